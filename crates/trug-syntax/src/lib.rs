@@ -1,0 +1,3 @@
+//! Text to items and lines; never fails.
+
+pub mod tree;
