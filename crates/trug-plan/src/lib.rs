@@ -1,1 +1,4 @@
-//! x
+//! A checked ration and a batch to a mixing plan, and the verifier of plans.
+
+pub mod order;
+pub mod plan;
