@@ -1,0 +1,1 @@
+//! The tests of the whole: pages, examples, documents and the repository itself.
