@@ -39,6 +39,8 @@ pub struct Section {
     pub kind: Kind,
     /// Words after the kind.
     pub arguments: Vec<String>,
+    /// Comments above the first text, where that is named.
+    pub about: String,
     /// The texts of the farm.
     pub texts: Vec<Marked>,
     /// The expected result, for kinds that have one.
@@ -176,6 +178,7 @@ impl Section {
         let arguments: String = self.arguments.iter().map(|it| format!(" {it}")).collect();
         let kind = self.kind.word();
         content.push_str(&format!("{SECTION}{} {kind}{arguments} ---\n", self.name));
+        content.push_str(&self.about);
         for marked in &self.texts {
             if marked.is_named {
                 content.push_str(&format!("{PATH}{}\n", marked.path));
@@ -201,6 +204,7 @@ fn head_of(head: &str, line: usize) -> Result<Section, String> {
         name,
         kind,
         arguments: words.collect(),
+        about: String::new(),
         texts: Vec::new(),
         result: None,
         line,
@@ -229,8 +233,10 @@ fn close(suite: &mut Suite, body: &mut String) -> Result<(), String> {
     if let Some(result) = &mut section.result {
         *result = lines.collect();
     }
-    let is_kept = |(_, is_named, text): &(String, bool, String)| *is_named || !text.is_empty();
-    let texts: Vec<_> = texts.into_iter().filter(is_kept).collect();
+    if let [(_, false, about), _, ..] = &texts[..] {
+        section.about.clone_from(about);
+        texts.remove(0);
+    }
     for (path, is_named, text) in texts {
         let (text, notes) = cut_notes(&text, section.line)?;
         section.texts.push(Marked {
@@ -304,28 +310,32 @@ ration a
 --- two plan a 120kg ---
 nonsense
 ^^^^^^^^ error[syntax/item] said
+---->
+total = 3
+--- three check ---
+# About both texts.
 //- b.trug
 # a comment
 #^ error[sum/short]
 #  | here it would go
----->
-total = 3
+//- c.trug
 ";
 
     #[test]
     fn notes_are_cut_out_and_put_back() {
         let suite = Suite::read(EXAMPLE).unwrap();
         assert_eq!(suite.write(), EXAMPLE);
-        let [first, second] = &suite.sections[..] else {
-            panic!("two sections");
+        let [first, second, third] = &suite.sections[..] else {
+            panic!("three sections");
         };
         assert_eq!(first.texts[0].text, "ration a\n  maize  101 %\n");
         assert_eq!(first.texts[0].notes[0].code(), Some("sum/over"));
         assert_eq!(first.texts[0].notes[1].code(), None);
         assert_eq!(second.arguments, ["a", "120kg"]);
         assert_eq!(second.texts[0].notes[0].start, 0);
-        assert!(second.texts[1].notes[0].is_open());
-        assert_eq!(second.texts[1].notes[1].end, second.texts[1].notes[1].start);
+        assert_eq!(third.about, "# About both texts.\n");
+        assert!(third.texts[0].notes[0].is_open());
+        assert_eq!(third.texts[0].notes[1].end, third.texts[0].notes[1].start);
         assert_eq!(second.result.as_deref(), Some("total = 3\n"));
     }
 
