@@ -1,1 +1,0 @@
-//! The tests of the whole: pages, examples, documents and the repository itself.
