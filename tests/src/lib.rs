@@ -7,5 +7,6 @@ pub mod answer;
 pub mod claims;
 pub mod draw;
 pub mod marked;
+pub mod page;
 pub mod repository;
 pub mod run;
