@@ -1,0 +1,7 @@
+//! What is promised of everything drawn: its words, its places, and that no text can break it.
+#![expect(clippy::unwrap_used, reason = "a test ends where it cannot go on")]
+
+mod farm;
+mod human;
+mod programs;
+mod robust;
