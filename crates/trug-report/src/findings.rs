@@ -5,8 +5,10 @@ mod human;
 mod json;
 mod lines;
 mod order;
+mod sarif;
 mod snippet;
 
 pub use human::{Style, human};
 pub use json::{finding_json, findings_document};
 pub use lines::lines;
+pub use sarif::sarif;

@@ -4,6 +4,7 @@
 
 pub mod finding;
 pub mod number;
+pub(crate) mod sarif;
 
 use serde::Serialize;
 

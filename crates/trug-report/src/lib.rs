@@ -2,6 +2,7 @@
 //!
 //! Knows no disk, no terminal and no clock: width, colour and day are handed in, and the same input gives the same bytes.
 
+pub mod catalogue;
 pub mod findings;
 pub mod json;
 pub mod words;

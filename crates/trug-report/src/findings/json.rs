@@ -70,7 +70,7 @@ pub(super) fn place_json(place: Place, sources: &[Source]) -> PlaceJson {
     }
 }
 
-fn severity(severity: Severity) -> SeverityJson {
+pub(super) fn severity(severity: Severity) -> SeverityJson {
     match severity {
         Severity::Error => SeverityJson::Error,
         Severity::Warning => SeverityJson::Warning,

@@ -3,5 +3,7 @@
 
 mod farm;
 mod human;
+mod pages;
 mod programs;
 mod robust;
+mod sarif;
