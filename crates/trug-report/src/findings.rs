@@ -11,4 +11,5 @@ mod snippet;
 pub use human::{Style, human};
 pub use json::{finding_json, findings_document};
 pub use lines::lines;
+pub(crate) use order::{file_name, start_of};
 pub use sarif::sarif;

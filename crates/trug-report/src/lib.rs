@@ -2,7 +2,9 @@
 //!
 //! Knows no disk, no terminal and no clock: width, colour and day are handed in, and the same input gives the same bytes.
 
+pub mod analysis;
 pub mod catalogue;
 pub mod findings;
 pub mod json;
+pub mod schema;
 pub mod words;

@@ -115,6 +115,25 @@ pub fn beside(value: &Q, bounds: &[&Q]) -> String {
     value.to_string()
 }
 
+/// A number from statistics, to as many figures as one that was calculated exactly.
+#[must_use]
+pub fn statistic(value: f64) -> String {
+    // The digits a number is written with give it back exactly, and these are rounded as every other number is.
+    Q::decimal(&value.to_string()).map_or_else(|| "?".to_owned(), |value| value.readable(FIGURES))
+}
+
+/// A probability in whole percent, which never claims to be sure.
+#[must_use]
+pub fn probability(value: f64) -> String {
+    if value > 0.99 {
+        "over 99 %".to_owned()
+    } else if value < 0.01 {
+        "under 1 %".to_owned()
+    } else {
+        format!("{:.0} %", value * 100.0)
+    }
+}
+
 /// The text without characters that would steer a terminal or turn its direction; line ends stay.
 ///
 /// Names, labels and lines come from files that others wrote.
@@ -284,6 +303,17 @@ mod tests {
         assert_eq!(beside(&Q::ratio(159_996, 10_000), &[]), "16");
         assert_eq!(beside(&Q::int(16), &[&sixteen]), "16");
         assert_eq!(beside(&Q::ratio(1684, 100), &[&sixteen]), "16.84");
+    }
+
+    #[test]
+    fn statistics_are_rounded_and_never_sure() {
+        assert_eq!(statistic(11.123_456), "11.12");
+        assert_eq!(statistic(-0.000_123_456), "-0.0001235");
+        assert_eq!(statistic(f64::NAN), "?");
+        assert_eq!(statistic(f64::MAX).len(), 309);
+        assert_eq!(probability(0.937), "94 %");
+        assert_eq!(probability(1.0), "over 99 %");
+        assert_eq!(probability(0.0), "under 1 %");
     }
 
     #[test]
