@@ -16,8 +16,6 @@ use crate::words::{
 const LEAST_WIDTH: usize = 60;
 /// Figures of a content: more than a laboratory can tell apart.
 const FIGURES: usize = 4;
-/// Two standard deviations to either side hold nineteen of twenty values.
-const LIKELY: &str = "likely (19 in 20)";
 /// What the tool says of itself; it never calls a feed safe.
 const CHECKED: &str = "These bounds were checked and no others. Product label, veterinarian and local feed law decide.";
 const NOTHING_CHECKED: &str =
@@ -89,7 +87,8 @@ fn composition(nutrients: &[NutrientValue], width: usize) -> Vec<String> {
         return Vec::new();
     }
     let has_scatter = nutrients.iter().any(|nutrient| nutrient.low.is_some());
-    let likely = if has_scatter { LIKELY } else { "" };
+    // Two standard deviations to either side: nineteen times in twenty.
+    let likely = if has_scatter { "likely" } else { "" };
     let headings = ["contains", "as fed", "of dry matter", "", likely];
     let mut rows = vec![Row::new(headings.map(str::to_owned))];
     rows.extend(nutrients.iter().map(nutrient_row));

@@ -3,7 +3,7 @@
 use trug_findings::{Acceptance, Finding, Place, Related, Severity, Source};
 
 use super::draw::{Drawing, Pen};
-use super::order::{Placed, Tally, in_order, source_of};
+use super::order::{Placed, Tally, in_order, source_of, start_of};
 use super::snippet::{Mark, Snippet, line_of};
 use crate::words::{count, hanging, printable};
 
@@ -31,7 +31,7 @@ pub fn human(findings: &[Finding], sources: &[Source], style: &Style) -> String 
     for placed in in_order(findings, sources) {
         match &placed.finding.accepted {
             Some(acceptance) => text.push_str(&accepted(&placed, acceptance, &pen)),
-            None => open(placed.finding, sources, &pen, &mut text),
+            None => open(&placed, sources, &pen, &mut text),
         }
         text.push('\n');
     }
@@ -40,7 +40,8 @@ pub fn human(findings: &[Finding], sources: &[Source], style: &Style) -> String 
     text
 }
 
-fn open(finding: &Finding, sources: &[Source], pen: &Pen, text: &mut String) {
+fn open(placed: &Placed<'_>, sources: &[Source], pen: &Pen, text: &mut String) {
+    let finding = placed.finding;
     let (near, far): (Vec<&Related>, Vec<&Related>) = finding
         .related
         .iter()
@@ -49,12 +50,12 @@ fn open(finding: &Finding, sources: &[Source], pen: &Pen, text: &mut String) {
         place: finding.place,
         label: finding.label.as_deref(),
     }];
-    marks.extend(near.iter().map(|related| Mark {
+    marks.extend(near.iter().take(MOST_RELATED).map(|related| Mark {
         place: related.place,
         label: Some(&related.message),
     }));
     let snippet = source_of(finding.place, sources)
-        .and_then(|source| Snippet::new(source, &marks, &pen.page));
+        .and_then(|source| Snippet::new(source, placed.start, &marks, &pen.page));
     let below = snippet.as_ref().and_then(|snippet| snippet.below.clone());
     let drawing = Drawing {
         code: Some(heading(finding)),
@@ -73,7 +74,8 @@ fn open(finding: &Finding, sources: &[Source], pen: &Pen, text: &mut String) {
         text.push('\n');
         draw_related(related, sources, pen, text);
     }
-    let left = far.len().saturating_sub(MOST_RELATED);
+    let undrawn = |places: &[&Related]| places.len().saturating_sub(MOST_RELATED);
+    let left = undrawn(&near) + undrawn(&far);
     if left > 0 {
         let more = count(left, "place", "places");
         text.push_str(&format!("\n  and {more} more\n"));
@@ -92,8 +94,9 @@ fn draw_related(related: &Related, sources: &[Source], pen: &Pen, text: &mut Str
         place: related.place,
         label: None,
     };
+    let start = start_of(related.place, sources);
     let snippet = source_of(related.place, sources)
-        .and_then(|source| Snippet::new(source, &[mark], &pen.page));
+        .and_then(|source| Snippet::new(source, start, &[mark], &pen.page));
     let drawing = Drawing {
         code: None,
         severity: Severity::Note,

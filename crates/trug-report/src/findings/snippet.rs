@@ -39,9 +39,13 @@ pub(super) struct Snippet {
 }
 
 impl Snippet {
-    /// Draws the lines from the first to the last mark. All marks stand in `source`.
-    pub(super) fn new(source: &Source, marks: &[Mark<'_>], page: &Page) -> Option<Snippet> {
-        let primary = marks.first()?;
+    /// Draws the lines from the first to the last mark. All marks stand in `source`; the first one starts `at`.
+    pub(super) fn new(
+        source: &Source,
+        at: Position,
+        marks: &[Mark<'_>],
+        page: &Page,
+    ) -> Option<Snippet> {
         let starts = marks.iter().map(|mark| line_of(source, mark.place));
         let first_line = starts.clone().min()?;
         let last_line = starts.max()?;
@@ -51,7 +55,7 @@ impl Snippet {
             text: String::new(),
             first_line,
             line_count: last_line - first_line,
-            at: source.position(primary.place.span.start as usize),
+            at,
             labels: Vec::new(),
             below: None,
         };

@@ -150,3 +150,18 @@ fn the_closing_line_counts() {
     assert_eq!(closing(&[]), "nothing to say about 2 files");
     assert_eq!(human(&[], &[], &page(80, false)), "nothing to say\n");
 }
+
+#[test]
+fn related_places_are_drawn_up_to_a_number_and_counted_beyond() {
+    let sources = sources();
+    let mut finding = OVER
+        .at(crate::farm::place(&sources, 0, "river-layer"))
+        .says("much");
+    for _ in 0..9 {
+        finding = finding.also(crate::farm::place(&sources, 1, "10 g/kg"), "far away");
+        finding = finding.also(crate::farm::place(&sources, 0, "120 kg"), "near by");
+    }
+    let drawn = human(&[finding], &sources, &page(80, false));
+    assert_eq!(drawn.matches("far away").count(), 6);
+    assert!(drawn.contains("and 6 places more"), "{drawn}");
+}

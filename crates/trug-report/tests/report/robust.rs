@@ -3,7 +3,7 @@
 use proptest::collection::vec;
 use proptest::prelude::*;
 use trug_findings::{Acceptance, FileId, Finding, Place, Source, Span};
-use trug_report::findings::{Style, findings_document, human, lines};
+use trug_report::findings::{Style, findings_document, human, lines, sarif};
 
 use crate::farm::{CEILING, OPEN, OVER};
 
@@ -83,6 +83,9 @@ proptest! {
         let steers = ['\u{202e}', '\u{0}'];
         prop_assert!(!drawn.contains(steers));
         prop_assert_eq!(lines(&findings, &sources).lines().count(), findings.len());
+        let log: serde_json::Value = serde_json::from_str(&sarif(&findings, &sources, None))?;
+        let results = log["runs"][0]["results"].as_array().map(Vec::len);
+        prop_assert_eq!(results, Some(findings.len()));
         let document = findings_document(&findings, &sources, None);
         for found in &document.findings {
             let place = &found.place;

@@ -68,6 +68,9 @@ fn findings_keep_their_schema() {
         json!({"message": "no place"})
     ));
     assert!(wrong("/counts/error", json!("2")));
+    assert!(wrong("/findings/0/help", json!(null)));
+    assert!(wrong("/findings/1/accepted", json!(null)));
+    assert!(wrong("/today", json!(null)));
 }
 
 #[test]
@@ -83,6 +86,20 @@ fn an_analysis_keeps_its_schema() {
     assert!(wrong("/bounds/0/met", json!("yes")));
     assert!(wrong("/bounds/0/line", json!(0)));
     assert!(wrong("/cost/per_kg", json!(96.4)));
+    assert!(wrong("/cost", json!(null)));
+    assert!(wrong("/nutrients/0/low", json!(null)));
+    assert!(is_kept_with(
+        "analysis",
+        &document,
+        "/bounds/0/met",
+        json!(null)
+    ));
+    assert!(is_kept_with(
+        "analysis",
+        &document,
+        "/bounds/0/value",
+        json!(null)
+    ));
 }
 
 #[test]
