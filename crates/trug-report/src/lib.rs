@@ -8,3 +8,5 @@ pub mod findings;
 pub mod json;
 pub mod schema;
 pub mod words;
+
+pub use schema::{names, schema};
