@@ -11,19 +11,20 @@ mod store;
 use trug_findings::{Finding, Span};
 
 pub use farm::{
-    Group, GroupLine, Method, MethodLine, MethodRule, Record, RecordLine, RecordStatement, Scale,
-    ScaleClass, Unit, UnitRate, Use, UseSource, Vessel, GroupStatement,
+    Group, GroupLine, GroupStatement, Method, MethodLine, MethodRule, Record, RecordLine,
+    RecordStatement, Scale, ScaleClass, Unit, UnitRate, Use, UseSource, Vessel,
 };
 pub use quantity::{
-    Accept, Basis, BasisKind, Bound, Date, Expression, Factor, Name, Number, Quantity, Scatter, Sum,
-    Term, Text, UnitText, UnitWord,
+    Accept, Basis, BasisKind, Bound, Date, Expression, Factor, Name, Number, Quantity, Scatter,
+    Sum, Term, Text, UnitText, UnitWord,
 };
 pub use ration::{
-    Amount, AmountForm, Carry, Clauses, Ration, RationLine, RationStatement, Target, TargetLine, Targets,
+    Amount, AmountForm, Carry, Clauses, Ration, RationLine, RationStatement, Target, TargetLine,
+    Targets,
 };
 pub use store::{
-    Animal, AnimalLine, AnimalStatement, Ingredient, IngredientLine, IngredientStatement, Lot, LotLine,
-    LotStatement, Nutrient, NutrientKind, Strength,
+    Animal, AnimalLine, AnimalStatement, Ingredient, IngredientLine, IngredientStatement, Lot,
+    LotLine, LotStatement, Nutrient, NutrientKind, Strength,
 };
 
 /// One text, read.
