@@ -4,8 +4,8 @@ use trug_findings::{FileId, Finding, Place, Span};
 
 use crate::findings::{name, syntax};
 use crate::grammar;
-use crate::lines::{Line, Lines};
-use crate::mistakes::{self, Failed, MOST_CHARACTERS, first_word};
+use crate::lines::{Line, Lines, first_word};
+use crate::mistakes::{self, Failed, MOST_CHARACTERS};
 use crate::names::composed;
 use crate::reader::{self, Mistake, Read, Reader};
 use crate::spelling;

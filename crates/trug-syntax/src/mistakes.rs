@@ -10,7 +10,7 @@ use trug_findings::{FileId, Finding, Place, Span};
 
 use crate::findings::{syntax, unit};
 use crate::grammar::{self, Rule};
-use crate::lines::is_typographic_quote;
+use crate::lines::{first_word, is_typographic_quote};
 use crate::reader::Mistake;
 use crate::words::{self, ItemWord, LineWord};
 
@@ -85,11 +85,6 @@ impl<'t> Failed<'t> {
         let after = self.text.get(end..).unwrap_or("");
         format!("{before}{usual}{after}")
     }
-}
-
-/// The part of a text up to its first blank.
-pub(crate) fn first_word(text: &str) -> &str {
-    text.split(char::is_whitespace).next().unwrap_or("")
 }
 
 /// What is wrong with an indented line of an item. `form` is what the line's first word made of it.

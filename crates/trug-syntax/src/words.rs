@@ -3,6 +3,8 @@
 //! One table serves reading (the rule for a line), findings (what a line wants, and an example), completion and the
 //! reference. A word that stands here is reserved as a name, nowhere else is one.
 
+use std::sync::LazyLock;
+
 use crate::grammar::Rule;
 
 /// A word that opens an item.
@@ -529,7 +531,7 @@ pub static CLAUSES: &[&str] = &[
 /// The item a word opens.
 #[must_use]
 pub fn item_word(word: &str) -> Option<&'static ItemWord> {
-    ITEMS.iter().find(|item| item.word == word)
+    ITEMS.iter().find(|item| same_start(item.word, word) && item.word == word)
 }
 
 impl ItemWord {
@@ -537,7 +539,8 @@ impl ItemWord {
     #[must_use]
     pub fn line_word(&self, first: &str) -> Option<&'static LineWord> {
         self.lines.iter().find(|line| {
-            line.word
+            same_start(line.word, first)
+                && line.word
                 .strip_prefix(first)
                 .is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
         })
@@ -550,30 +553,32 @@ impl ItemWord {
     }
 }
 
-/// Every reserved word once, in alphabetical order.
-#[must_use]
-pub fn reserved() -> Vec<&'static str> {
-    let lines = ITEMS
-        .iter()
-        .flat_map(|item| item.lines)
-        .map(LineWord::first);
-    let mut words: Vec<_> = ITEMS
-        .iter()
-        .map(|item| item.word)
-        .chain(lines)
-        .chain(CLAUSES.iter().copied())
-        .collect();
+/// Whether two words open with the same letter. Most do not, which makes looking a word up cheap.
+fn same_start(a: &str, b: &str) -> bool {
+    a.as_bytes().first() == b.as_bytes().first()
+}
+
+static RESERVED: LazyLock<Vec<&str>> = LazyLock::new(|| {
+    let lines = ITEMS.iter().flat_map(|item| item.lines).map(LineWord::first);
+    let mut words: Vec<_> = ITEMS.iter().map(|item| item.word).chain(lines).chain(CLAUSES.iter().copied()).collect();
     words.sort_unstable();
     words.dedup();
     words
+});
+
+/// Every reserved word once, in alphabetical order.
+#[must_use]
+pub fn reserved() -> &'static [&'static str] {
+    &RESERVED
 }
 
 /// Whether a word belongs to the language and cannot be a name; capitals make no difference.
 #[must_use]
 pub fn is_reserved(word: &str) -> bool {
-    let is = |reserved: &str| reserved.eq_ignore_ascii_case(word);
-    ITEMS
-        .iter()
-        .any(|item| is(item.word) || item.lines.iter().any(|line| is(line.first())))
-        || CLAUSES.iter().any(|clause| is(clause))
+    let is = |word: &str| RESERVED.binary_search(&word).is_ok();
+    if word.bytes().any(|byte| byte.is_ascii_uppercase()) {
+        is(&word.to_ascii_lowercase())
+    } else {
+        is(word)
+    }
 }

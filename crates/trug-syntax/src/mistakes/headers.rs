@@ -2,9 +2,10 @@
 
 use trug_findings::Finding;
 
-use super::{Failed, commas, distance, first_word, in_part, not_readable, rewritten};
+use super::{Failed, commas, distance, in_part, not_readable, rewritten};
 use crate::findings::syntax;
 use crate::grammar;
+use crate::lines::first_word;
 use crate::names::is_name;
 use crate::reader::Mistake;
 use crate::words::{self, ItemWord};

@@ -119,7 +119,7 @@ fn sampled(reader: &mut Reader<'_>, line: Part<'_>) -> Read<RecordStatement> {
     for part in parts {
         match part.as_rule() {
             Rule::number => samples.push(reader.number(&part)?),
-            Rule::unit => unit = Some(reader.unit(part)?),
+            Rule::unit => unit = Some(reader.unit(&part)?),
             _ => assay = Some(reader.quantity_in(part)?),
         }
     }

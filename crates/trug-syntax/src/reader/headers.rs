@@ -151,7 +151,8 @@ fn nutrient(reader: &mut Reader<'_>, name: Name, parts: Parts<'_>) -> Read<Nutri
             }
             Rule::counted_in => {
                 let unit = super::inner(part)?;
-                let unit = reader.unit_word(&unit);
+                let start = reader.span(&unit).start as usize;
+                let unit = reader.unit_word(unit.as_str(), start);
                 reader.once(&mut kind, span, NutrientKind::In(unit))?;
             }
             _ => {

@@ -6,7 +6,8 @@ use smol_str::SmolStr;
 use trug_findings::Span;
 
 use super::{Mistake, Read, Reader, inner};
-use crate::grammar::{Part, Parts, Rule};
+use crate::grammar::{self, Part, Parts, Rule};
+use crate::lines::first_word;
 use crate::names::composed;
 use crate::spelling;
 use crate::tree::{Basis, BasisKind, Bound, Number, Quantity, Scatter, UnitText, UnitWord};
@@ -16,8 +17,10 @@ const MOST_DIGITS: usize = 40;
 
 impl Reader<'_> {
     pub(super) fn number(&self, part: &Part<'_>) -> Read<Number> {
-        let written = part.as_str();
-        let span = self.span(part);
+        self.number_at(part.as_str(), self.span(part))
+    }
+
+    fn number_at(&self, written: &str, span: Span) -> Read<Number> {
         if written.len() > MOST_DIGITS
             && written.bytes().filter(u8::is_ascii_digit).count() > MOST_DIGITS
         {
@@ -41,9 +44,41 @@ impl Reader<'_> {
         })
     }
 
-    pub(super) fn unit_word(&mut self, part: &Part<'_>) -> UnitWord {
+    /// `kg`, `kg/t`, `LKR per 25 kg`.
+    pub(super) fn unit(&mut self, part: &Part<'_>) -> Read<UnitText> {
         let span = self.span(part);
         let written = part.as_str();
+        if let Some((unit, per)) = written.split_once('/') {
+            let per_start = span.end as usize - per.len();
+            let per = Some((None, self.unit_word(per, per_start)));
+            let unit = self.unit_word(unit, span.start as usize);
+            return Ok(UnitText { unit, per, span });
+        }
+        let word = first_word(written);
+        let unit = self.unit_word(word, span.start as usize);
+        let per = match written.get(word.len()..).unwrap_or("").trim_start().strip_prefix("per") {
+            None => None,
+            Some(per) => Some(self.unit_per(per.trim_start(), span.end as usize)?),
+        };
+        Ok(UnitText { unit, per, span })
+    }
+
+    /// What follows `per` and ends at `end`: a unit, perhaps after a number.
+    fn unit_per(&mut self, per: &str, end: usize) -> Read<(Option<Number>, UnitWord)> {
+        let (number, unit) = match grammar::read_start(Rule::number, per) {
+            Err(_) => (None, per),
+            Ok((part, length)) => {
+                let start = end - per.len();
+                let number = self.number_at(part.as_str(), Span::new(start, start + length))?;
+                (Some(number), per.get(length..).unwrap_or("").trim_start())
+            }
+        };
+        Ok((number, self.unit_word(unit, end - unit.len())))
+    }
+
+    /// A word of a unit, in its usual form.
+    pub(super) fn unit_word(&mut self, written: &str, start: usize) -> UnitWord {
+        let span = Span::new(start, start + written.len());
         let text = match spelling::usual_unit(written) {
             None => composed(written),
             Some(usual) => {
@@ -52,30 +87,6 @@ impl Reader<'_> {
             }
         };
         UnitWord { text, span }
-    }
-
-    pub(super) fn unit(&mut self, part: Part<'_>) -> Read<UnitText> {
-        let span = self.span(&part);
-        let mut parts = part.into_inner();
-        let unit = parts.next().ok_or(Mistake::Missing("a unit"))?;
-        let unit = self.unit_word(&unit);
-        let per = match parts.next() {
-            None => None,
-            Some(per) => Some(self.unit_per(per)?),
-        };
-        Ok(UnitText { unit, per, span })
-    }
-
-    fn unit_per(&mut self, part: Part<'_>) -> Read<(Option<Number>, UnitWord)> {
-        let mut number = None;
-        for inner in part.into_inner() {
-            if inner.as_rule() == Rule::number {
-                number = Some(self.number(&inner)?);
-            } else {
-                return Ok((number, self.unit_word(&inner)));
-            }
-        }
-        Err(Mistake::Missing("a unit"))
     }
 
     pub(super) fn basis(&mut self, part: Part<'_>) -> Read<Basis> {
@@ -96,8 +107,10 @@ impl Reader<'_> {
 
     pub(super) fn quantity(&mut self, part: Part<'_>) -> Read<Quantity> {
         let span = self.span(&part);
+        let written = part.as_str();
         let mut parts = part.into_inner();
         let number = parts.next().ok_or(Mistake::Missing("a number"))?;
+        let after_number = written.get(number.as_str().len()..).unwrap_or("");
         let mut quantity = Quantity {
             number: self.number(&number)?,
             scatter: None,
@@ -108,11 +121,13 @@ impl Reader<'_> {
         for part in parts {
             match part.as_rule() {
                 Rule::scatter => {
-                    let span = self.span(&part);
                     let number = self.number_in(part)?;
+                    let blanks = after_number.len() - after_number.trim_start().len();
+                    let start = quantity.number.span.end as usize + blanks;
+                    let span = Span::new(start, number.span.end as usize);
                     quantity.scatter = Some(Scatter { number, span });
                 }
-                Rule::unit => quantity.unit = Some(self.unit(part)?),
+                Rule::unit => quantity.unit = Some(self.unit(&part)?),
                 _ => quantity.basis = Some(self.basis(part)?),
             }
         }
@@ -158,7 +173,7 @@ impl Reader<'_> {
                         &mut bound.high
                     }) = Some(number);
                 }
-                Rule::unit => bound.unit = Some(self.unit(part)?),
+                Rule::unit => bound.unit = Some(self.unit(&part)?),
                 _ => bound.basis = Some(self.basis(part)?),
             }
         }

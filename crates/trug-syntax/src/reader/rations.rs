@@ -75,7 +75,7 @@ pub(crate) fn amount_line(reader: &mut Reader<'_>, line: Part<'_>) -> Read<Amoun
 
 fn amount_form(reader: &mut Reader<'_>, amount: Part<'_>) -> Read<AmountForm> {
     Ok(match amount.as_rule() {
-        Rule::fixed => AmountForm::Fixed(reader.quantity_in(amount)?),
+        Rule::fixed => AmountForm::Fixed(reader.quantity(amount)?),
         Rule::rest => AmountForm::Rest,
         Rule::open => AmountForm::Open(reader.bound_in(amount)?),
         Rule::parts => {
