@@ -144,7 +144,9 @@ pub(crate) fn first_word(text: &str) -> &str {
     let is_end = |byte: &u8| matches!(byte, b' ' | b'\t' | 128..);
     match text.bytes().position(|byte| is_end(&byte)) {
         None => text,
-        Some(end) if text.is_char_boundary(end) && text.as_bytes().get(end).is_some_and(u8::is_ascii) => {
+        Some(end)
+            if text.is_char_boundary(end) && text.as_bytes().get(end).is_some_and(u8::is_ascii) =>
+        {
             text.get(..end).unwrap_or("")
         }
         Some(_) => text.split(char::is_whitespace).next().unwrap_or(""),

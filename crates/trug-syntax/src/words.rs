@@ -531,7 +531,9 @@ pub static CLAUSES: &[&str] = &[
 /// The item a word opens.
 #[must_use]
 pub fn item_word(word: &str) -> Option<&'static ItemWord> {
-    ITEMS.iter().find(|item| same_start(item.word, word) && item.word == word)
+    ITEMS
+        .iter()
+        .find(|item| same_start(item.word, word) && item.word == word)
 }
 
 impl ItemWord {
@@ -540,9 +542,10 @@ impl ItemWord {
     pub fn line_word(&self, first: &str) -> Option<&'static LineWord> {
         self.lines.iter().find(|line| {
             same_start(line.word, first)
-                && line.word
-                .strip_prefix(first)
-                .is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
+                && line
+                    .word
+                    .strip_prefix(first)
+                    .is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
         })
     }
 
@@ -559,8 +562,16 @@ fn same_start(a: &str, b: &str) -> bool {
 }
 
 static RESERVED: LazyLock<Vec<&str>> = LazyLock::new(|| {
-    let lines = ITEMS.iter().flat_map(|item| item.lines).map(LineWord::first);
-    let mut words: Vec<_> = ITEMS.iter().map(|item| item.word).chain(lines).chain(CLAUSES.iter().copied()).collect();
+    let lines = ITEMS
+        .iter()
+        .flat_map(|item| item.lines)
+        .map(LineWord::first);
+    let mut words: Vec<_> = ITEMS
+        .iter()
+        .map(|item| item.word)
+        .chain(lines)
+        .chain(CLAUSES.iter().copied())
+        .collect();
     words.sort_unstable();
     words.dedup();
     words

@@ -56,7 +56,12 @@ impl Reader<'_> {
         }
         let word = first_word(written);
         let unit = self.unit_word(word, span.start as usize);
-        let per = match written.get(word.len()..).unwrap_or("").trim_start().strip_prefix("per") {
+        let per = match written
+            .get(word.len()..)
+            .unwrap_or("")
+            .trim_start()
+            .strip_prefix("per")
+        {
             None => None,
             Some(per) => Some(self.unit_per(per.trim_start(), span.end as usize)?),
         };

@@ -7,6 +7,9 @@ use crate::tree::{Expression, Factor, Quantity, Sum, Term};
 impl Reader<'_> {
     pub(super) fn expression(&mut self, part: Part<'_>) -> Read<Expression> {
         let span = self.span(&part);
+        if part.as_rule() == Rule::name {
+            return Ok(self.one_name(&part));
+        }
         let mut sums = part.into_inner();
         let sum = sums.next().ok_or(Mistake::Missing("a name"))?;
         let sum = self.sum(sum)?;
@@ -17,7 +20,24 @@ impl Reader<'_> {
         Ok(Expression { sum, over, span })
     }
 
-    /// The next part, an expression.
+    fn one_name(&self, part: &Part<'_>) -> Expression {
+        let name = self.name(part);
+        let span = name.span;
+        let term = Term {
+            is_subtracted: false,
+            factors: Vec::new(),
+            name,
+            span,
+        };
+        let terms = vec![term];
+        Expression {
+            sum: Sum { terms, span },
+            over: None,
+            span,
+        }
+    }
+
+    /// The next part, an expression or a single name.
     pub(super) fn next_expression(&mut self, parts: &mut Parts<'_>) -> Read<Expression> {
         let part = parts.next().ok_or(Mistake::Missing("a name"))?;
         self.expression(part)
