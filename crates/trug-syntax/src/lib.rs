@@ -14,6 +14,8 @@ mod lines;
 mod mistakes;
 mod names;
 mod reader;
+#[cfg(test)]
+mod reference;
 mod spelling;
 mod tidy;
 
