@@ -2,3 +2,4 @@
 
 pub mod order;
 pub mod plan;
+pub mod verify;
