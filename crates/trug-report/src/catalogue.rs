@@ -4,11 +4,8 @@ use trug_findings::Code;
 
 use crate::words::{hanging, lines_of};
 
-/// Codes of one family, in the order of the reference.
-type Families = &'static [&'static [&'static Code]];
-
 /// What each crate can say.
-const CRATES: &[Families] = &[];
+static CRATES: &[&[&Code]] = &[];
 
 /// Every code, by name.
 #[must_use]
@@ -112,12 +109,8 @@ fn first_sentence(paragraph: &str) -> &str {
         .unwrap_or(paragraph)
 }
 
-fn joined(crates: &[Families]) -> Vec<&'static Code> {
-    let mut codes: Vec<&'static Code> = crates
-        .iter()
-        .flat_map(|families| families.iter())
-        .flat_map(|family| family.iter().copied())
-        .collect();
+fn joined(crates: &[&[&'static Code]]) -> Vec<&'static Code> {
+    let mut codes = crates.concat();
     codes.sort_by_key(|code| code.name);
     codes
 }
@@ -134,8 +127,10 @@ mod tests {
 
     #[test]
     fn codes_of_all_crates_are_joined_by_name() {
-        const TWO: &[Families] = &[&[&[&SHORT]], &[&[], &[&OPEN]]];
-        let names: Vec<&str> = joined(TWO).iter().map(|code| code.name).collect();
+        let names: Vec<&str> = joined(&[&[&SHORT], &[], &[&OPEN]])
+            .iter()
+            .map(|code| code.name)
+            .collect();
         assert_eq!(names, ["amount/open", "sum/short"]);
     }
 
@@ -154,14 +149,31 @@ mod tests {
             assert!(pair[0].name < pair[1].name, "{} twice", pair[0].name);
         }
         for code in codes {
-            let text = why(code.name, 80).unwrap_or_default();
-            assert!(code.page.starts_with(&format!("# {}\n", code.name)));
-            assert!(!summary(code).is_empty(), "{}", code.name);
-            let parts = ["\nwrong:\n", "\nright:\n", "What to do on the farm:"];
-            for part in parts {
-                assert!(text.contains(part), "{} lacks {part}", code.name);
-            }
+            assert!(why(code.name, 80).is_some());
+            assert_eq!(lacks(code), Vec::<String>::new(), "{}", code.name);
         }
         assert_eq!(why("no/such", 80), None);
+    }
+
+    #[test]
+    fn a_page_without_examples_would_be_noticed() {
+        assert_eq!(
+            lacks(&SHORT),
+            ["\nwrong:\n", "\nright:\n", "What to do on the farm:"]
+        );
+    }
+
+    /// The parts every page has, and this one has not.
+    fn lacks(code: &Code) -> Vec<String> {
+        let text = format!("{}{}", code.page, page_text(code, 80));
+        let parts = [
+            format!("# {}\n", code.name),
+            summary(code),
+            "\nwrong:\n".to_owned(),
+            "\nright:\n".to_owned(),
+            "What to do on the farm:".to_owned(),
+        ];
+        let is_missing = |part: &String| part.is_empty() || !text.contains(part.as_str());
+        parts.into_iter().filter(is_missing).collect()
     }
 }

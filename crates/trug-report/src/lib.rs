@@ -9,3 +9,5 @@ pub mod json;
 pub mod plan;
 pub mod schema;
 pub mod words;
+
+pub use schema::{names, schema};
