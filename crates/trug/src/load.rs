@@ -29,11 +29,22 @@ pub(crate) fn load(paths: &[PathBuf], setting: &Setting) -> Result<Loaded, Failu
     let disk = Disk::new(&asked, setting.may_leave_root)?;
     let progress = Progress::of("reading", disk.reads());
     let names: Vec<String> = asked.names.iter().cloned().collect();
-    let settings = Settings { today: Some(setting.today), may_leave_root: setting.may_leave_root };
+    let settings = Settings {
+        today: Some(setting.today),
+        may_leave_root: setting.may_leave_root,
+    };
     let farm = Farm::read(&names, &disk, settings);
     drop(progress);
-    let found = if asked.is_partial { Ending::Partial } else { Ending::Clean };
-    Ok(Loaded { farm, has_folder: asked.has_folder, ending: found.max(disk.tell_refused()) })
+    let found = if asked.is_partial {
+        Ending::Partial
+    } else {
+        Ending::Clean
+    };
+    Ok(Loaded {
+        farm,
+        has_folder: asked.has_folder,
+        ending: found.max(disk.tell_refused()),
+    })
 }
 
 impl Deny {
@@ -44,6 +55,10 @@ impl Deny {
             DeniedSeverity::Warning => Severity::Warning,
             DeniedSeverity::Note => Severity::Note,
         };
-        Ending::wanting(findings.iter().any(|finding| finding.is_open() && least <= finding.severity))
+        Ending::wanting(
+            findings
+                .iter()
+                .any(|finding| finding.is_open() && least <= finding.severity),
+        )
     }
 }

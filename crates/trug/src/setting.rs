@@ -3,10 +3,11 @@
 use std::path::PathBuf;
 
 use jiff::civil::Date;
+use trug_report::findings::Style;
 
 use crate::args::{self, Surroundings};
 use crate::ending::Failure;
-use crate::terminal::{Style, Stream, style};
+use crate::terminal::{Stream, style};
 
 /// What holds for the whole run.
 #[derive(Debug)]

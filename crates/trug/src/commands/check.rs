@@ -17,7 +17,9 @@ pub(crate) fn check(typed: &Check, setting: &Setting) -> Result<Ending, Failure>
     let report = match typed.form {
         FindingsForm::Human => findings::human(&found, sources, &setting.style(Stream::Out)),
         FindingsForm::Lines => findings::lines(&found, sources),
-        FindingsForm::Json => json::to_json(&findings::findings_document(&found, sources, Some(&today))),
+        FindingsForm::Json => {
+            json::to_json(&findings::findings_document(&found, sources, Some(&today)))
+        }
         FindingsForm::Sarif => findings::sarif(&found, sources, Some(&today)),
     };
     print(report.as_bytes())?;

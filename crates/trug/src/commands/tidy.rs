@@ -43,7 +43,7 @@ pub(crate) fn tidy(typed: &Tidy, setting: &Setting) -> Result<Ending, Failure> {
 /// Tidies one text where that is wanted; whether it was untidy.
 fn tidy_text(name: &str, is_check: bool, disk: &Disk) -> Result<bool, Failure> {
     let before = disk.get(name).map_err(|absent| untouched(name, absent))?;
-    let after = before.to_uppercase();
+    let after = trug_syntax::tidy(&before);
     let is_untidy = *after != *before;
     if is_check {
         return Ok(is_untidy);

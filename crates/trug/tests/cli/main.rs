@@ -4,6 +4,8 @@
     reason = "a test that cannot set itself up has failed"
 )]
 
+mod check;
 mod farm;
+mod pages;
 mod prints;
 mod tidy;
