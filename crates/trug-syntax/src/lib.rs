@@ -1,3 +1,28 @@
 //! Text to items and lines; never fails.
+//!
+//! A text is split into lines by hand; each line is read by the one rule of the grammar that its margin, its item
+//! and its first word call for; a line that fails is looked at again for the mistake it holds. The grammar itself is
+//! `grammar/trug.pest`; nothing of pest leaves this crate.
 
+pub mod findings;
 pub mod tree;
+pub mod words;
+
+mod assemble;
+mod grammar;
+mod lines;
+mod mistakes;
+mod names;
+mod reader;
+mod spelling;
+
+use trug_findings::FileId;
+
+pub use names::is_name;
+pub use words::is_reserved;
+
+/// Reads a text. Whatever it holds, there is a tree; what could not be read is in its findings.
+#[must_use]
+pub fn parse(file: FileId, text: &str) -> tree::File {
+    assemble::assemble(file, text)
+}

@@ -1,0 +1,353 @@
+//! Lines to items: which item a line belongs to, what kind of line it is, and what happens when it cannot be read.
+
+use trug_findings::{FileId, Finding, Place, Span};
+
+use crate::findings::{name, syntax};
+use crate::grammar;
+use crate::lines::{Line, Lines, first_word};
+use crate::mistakes::{self, Failed, MOST_CHARACTERS};
+use crate::names::composed;
+use crate::reader::{self, Mistake, Read, Reader};
+use crate::spelling;
+use crate::tree::{
+    AnimalLine, AnimalStatement, File, GroupLine, IngredientLine, IngredientStatement, Item,
+    ItemBody, LotLine, LotStatement, MethodLine, Name, RationLine, RationStatement, RecordLine,
+    TargetLine, Unread,
+};
+use crate::words::{self, ItemWord, LineWord};
+
+/// An item whose lines are still coming.
+struct Open {
+    item: Item,
+    /// Its word; none where its header could not be read: then its lines are kept silent.
+    word: Option<&'static ItemWord>,
+}
+
+/// A text on its way to a tree.
+pub(crate) struct Assembly<'t> {
+    file: FileId,
+    text: &'t str,
+    tree: File,
+    open: Option<Open>,
+}
+
+/// Reads all lines of a text.
+pub(crate) fn assemble(file: FileId, text: &str) -> File {
+    let mut assembly = Assembly {
+        file,
+        text,
+        tree: File::default(),
+        open: None,
+    };
+    assembly.look_for_nul();
+    for line in Lines::of(text) {
+        if !line.is_blank() {
+            assembly.line(&line);
+        }
+    }
+    assembly.close();
+    assembly.tree
+}
+
+impl<'t> Assembly<'t> {
+    /// A text with a NUL is none; the rest of it is read all the same.
+    fn look_for_nul(&mut self) {
+        if let Some(at) = self.text.bytes().position(|byte| byte == 0) {
+            let place = Place::new(self.file, Span::new(at, at + 1));
+            self.tree
+                .findings
+                .push(syntax::not_a_character(place, '\0'));
+        }
+    }
+
+    fn line(&mut self, line: &Line) {
+        let content = self.content(line);
+        match words::item_word(first_word(content)) {
+            word if !line.is_indented => self.header(line, word),
+            Some(word) if self.reads_as_header(line, word) => {
+                self.say_margin(line);
+                self.header(line, Some(word));
+            }
+            _ => self.body_line(line),
+        }
+    }
+
+    fn content(&self, line: &Line) -> &'t str {
+        self.text.get(line.content.clone()).unwrap_or("")
+    }
+
+    fn span(line: &Line) -> Span {
+        Span::new(line.content.start, line.content.end)
+    }
+
+    fn say_margin(&mut self, line: &Line) {
+        let place = Place::new(self.file, Self::span(line));
+        let indentation = Place::new(self.file, Span::new(line.whole.start, line.content.start));
+        self.tree
+            .findings
+            .push(syntax::margin(place, self.content(line), indentation));
+    }
+
+    fn reads_as_header(&self, line: &Line, word: &ItemWord) -> bool {
+        can_be_read(line) && grammar::read(word.rule, self.content(line)).is_ok()
+    }
+
+    /// A line at the margin ends the item above and opens one.
+    fn header(&mut self, line: &Line, word: Option<&'static ItemWord>) {
+        let content = self.content(line);
+        let span = Self::span(line);
+        let keyword = Span::new(
+            line.content.start,
+            line.content.start + first_word(content).len(),
+        );
+        let read = word
+            .ok_or(Mistake::Form(0))
+            .and_then(|word| self.read_header(line, word));
+        let (body, word) = match read {
+            Ok(body) => (body, word),
+            Err(mistake) => (self.unread_header(line, &mistake), None),
+        };
+        self.close();
+        self.say_if_reserved(word, &body);
+        let item = Item {
+            header: span,
+            keyword,
+            whole: span,
+            body,
+            has_unread_line: false,
+        };
+        self.open = Some(Open { item, word });
+    }
+
+    fn read_header(&mut self, line: &Line, word: &'static ItemWord) -> Read<ItemBody> {
+        let content = self.content(line);
+        if !can_be_read(line) {
+            return Err(Mistake::Form(0));
+        }
+        let before = self.tree.findings.len();
+        let mut reader = Reader::new(self.file, line.content.start, &mut self.tree.findings);
+        let read = grammar::read(word.rule, content)
+            .map_err(Mistake::Form)
+            .and_then(|header| reader::header(&mut reader, header));
+        match read {
+            Ok(_) => say_signs(self.file, line, content, &mut self.tree.findings),
+            Err(_) => self.tree.findings.truncate(before),
+        }
+        read
+    }
+
+    fn unread_header(&mut self, line: &Line, mistake: &Mistake) -> ItemBody {
+        let content = self.content(line);
+        let above = self.open.as_ref().and_then(|open| open.word);
+        if !content.contains('\0') {
+            let failed = self.failed(line);
+            self.tree
+                .findings
+                .push(mistakes::header(&failed, above, mistake));
+        }
+        if let Some(open) = &mut self.open
+            && words::item_word(first_word(content)).is_none()
+            && above.is_some_and(|above| mistakes::reads_as_line_of(content, above))
+        {
+            // The line was very likely meant for the item above, which cannot be judged without it.
+            open.item.has_unread_line = true;
+        }
+        let name = mistakes::declared(content).map(|name| {
+            let start = line.content.start + (name.as_ptr() as usize - content.as_ptr() as usize);
+            Name {
+                text: composed(name),
+                span: Span::new(start, start + name.len()),
+            }
+        });
+        ItemBody::Unread(Unread { name })
+    }
+
+    fn say_if_reserved(&mut self, word: Option<&'static ItemWord>, body: &ItemBody) {
+        if let (Some(word), Some(declared)) = (word, body.name())
+            && words::is_reserved(&declared.text)
+        {
+            let place = Place::new(self.file, declared.span);
+            self.tree
+                .findings
+                .push(name::reserved(place, word.word, &declared.text));
+        }
+    }
+
+    fn failed(&self, line: &Line) -> Failed<'t> {
+        Failed {
+            file: self.file,
+            text: self.content(line),
+            base: line.content.start,
+            open_quote: line.open_quote,
+        }
+    }
+
+    /// An indented line belongs to the item above.
+    fn body_line(&mut self, line: &Line) {
+        let span = Self::span(line);
+        let content = self.content(line);
+        let failed = self.failed(line);
+        let Some(open) = &mut self.open else {
+            self.tree
+                .findings
+                .push(syntax::homeless(Place::new(self.file, span)));
+            return;
+        };
+        open.item.whole = open.item.whole.to(span);
+        let Some(word) = open.word else { return };
+        let form = form_of(word, content);
+        let before = self.tree.findings.len();
+        let mut reader = Reader::new(self.file, line.content.start, &mut self.tree.findings);
+        let mistake = match form {
+            Some(form) if can_be_read(line) && opens_rightly(word, form, content) => {
+                add_line(&mut open.item.body, span, &mut reader, form, content)
+            }
+            _ => Some(Mistake::Form(0)),
+        };
+        let Some(mistake) = mistake else {
+            say_signs(self.file, line, content, &mut self.tree.findings);
+            return;
+        };
+        self.tree.findings.truncate(before);
+        open.item.has_unread_line = true;
+        add_unread(&mut open.item.body, span, content);
+        if !content.contains('\0') {
+            self.tree
+                .findings
+                .push(mistakes::line(&failed, word, form, &mistake));
+        }
+    }
+
+    /// The open item has all its lines.
+    fn close(&mut self) {
+        if let Some(open) = self.open.take() {
+            self.tree.items.push(open.item);
+        }
+    }
+}
+
+/// No character is longer than four bytes.
+const MOST_BYTES: usize = 4 * MOST_CHARACTERS;
+
+/// Lines too long, or with a quote that nothing closes, are not given to the grammar.
+fn can_be_read(line: &Line) -> bool {
+    line.open_quote.is_none() && line.content.len() <= MOST_BYTES
+}
+
+/// The kind of line a text is in an item.
+fn form_of(word: &'static ItemWord, content: &str) -> Option<&'static LineWord> {
+    word.line_word(first_word(content)).or(word.otherwise)
+}
+
+/// A line without a word of its own cannot open with a word of the language, in capitals or not.
+fn opens_rightly(word: &ItemWord, form: &LineWord, content: &str) -> bool {
+    form.is_word() || word.otherwise.is_none() || !words::is_reserved(first_word(content))
+}
+
+/// Signs of text processors in a line that was read.
+fn say_signs(file: FileId, line: &Line, content: &str, findings: &mut Vec<Finding>) {
+    if line.is_ascii {
+        return;
+    }
+    let mut signs = spelling::typography(content);
+    while let Some((first, usual)) = signs.first().cloned() {
+        let written = content.get(first).unwrap_or("");
+        let same = |(range, typed): &(std::ops::Range<usize>, &str)| {
+            *typed == usual && (usual == " " || content.get(range.clone()) == Some(written))
+        };
+        let places: Vec<_> = signs
+            .iter()
+            .filter(|sign| same(sign))
+            .map(|(range, _)| {
+                Place::new(
+                    file,
+                    Span::new(range.start, range.end).after(line.content.start),
+                )
+            })
+            .collect();
+        signs.retain(|sign| !same(sign));
+        findings.push(syntax::signs(&places, written, usual));
+    }
+}
+
+/// Reads a line and puts it into its item; says why where it cannot.
+fn add_line(
+    body: &mut ItemBody,
+    span: Span,
+    reader: &mut Reader<'_>,
+    form: &LineWord,
+    content: &str,
+) -> Option<Mistake> {
+    let part = match grammar::read(form.rule, content) {
+        Ok(part) => part,
+        Err(at) => return Some(Mistake::Form(at)),
+    };
+    let added = match body {
+        ItemBody::Ration(ration) => reader::ration_line(reader, part)
+            .map(|statement| ration.lines.push(RationLine { span, statement })),
+        ItemBody::Ingredient(ingredient) => reader::ingredient_line(reader, part)
+            .map(|statement| ingredient.lines.push(IngredientLine { span, statement })),
+        ItemBody::Lot(lot) => reader::lot_line(reader, part)
+            .map(|statement| lot.lines.push(LotLine { span, statement })),
+        ItemBody::Animal(animal) => reader::animal_line(reader, part)
+            .map(|statement| animal.lines.push(AnimalLine { span, statement })),
+        ItemBody::Targets(targets) => reader::target_line(reader, part).map(|target| {
+            let target = Some(target);
+            targets.lines.push(TargetLine { span, target });
+        }),
+        ItemBody::Method(method) => reader::method_line(reader, part).map(|rule| {
+            let rule = Some(rule);
+            method.lines.push(MethodLine { span, rule });
+        }),
+        ItemBody::Group(group) => reader::group_line(reader, part).map(|statement| {
+            let statement = Some(statement);
+            group.lines.push(GroupLine { span, statement });
+        }),
+        ItemBody::Record(record) => reader::record_line(reader, part).map(|statement| {
+            let statement = Some(statement);
+            record.lines.push(RecordLine { span, statement });
+        }),
+        _ => Err(Mistake::Form(0)),
+    };
+    added.err()
+}
+
+/// Keeps the place of a line that could not be read.
+fn add_unread(body: &mut ItemBody, span: Span, content: &str) {
+    match body {
+        ItemBody::Ration(ration) => {
+            let first = first_word(content);
+            let is_about = !words::is_reserved(first) && crate::is_name(first);
+            let start = span.start as usize;
+            let name = is_about.then(|| Name {
+                text: composed(first),
+                span: Span::new(start, start + first.len()),
+            });
+            let statement = RationStatement::Unread(name);
+            ration.lines.push(RationLine { span, statement });
+        }
+        ItemBody::Ingredient(ingredient) => ingredient.lines.push(IngredientLine {
+            span,
+            statement: IngredientStatement::Unread,
+        }),
+        ItemBody::Lot(lot) => lot.lines.push(LotLine {
+            span,
+            statement: LotStatement::Unread,
+        }),
+        ItemBody::Animal(animal) => animal.lines.push(AnimalLine {
+            span,
+            statement: AnimalStatement::Unread,
+        }),
+        ItemBody::Targets(targets) => targets.lines.push(TargetLine { span, target: None }),
+        ItemBody::Method(method) => method.lines.push(MethodLine { span, rule: None }),
+        ItemBody::Group(group) => group.lines.push(GroupLine {
+            span,
+            statement: None,
+        }),
+        ItemBody::Record(record) => record.lines.push(RecordLine {
+            span,
+            statement: None,
+        }),
+        _ => {}
+    }
+}

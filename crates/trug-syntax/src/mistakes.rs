@@ -1,0 +1,335 @@
+//! Why a line cannot be read: only a line that failed is looked at again, for the mistakes people make.
+//!
+//! Each failed line gets exactly one finding, the most helpful there is. A rewriting is offered only where the line
+//! could be read with it.
+
+mod bounds;
+mod headers;
+
+use trug_findings::{FileId, Finding, Place, Span};
+
+use crate::findings::{syntax, unit};
+use crate::grammar::{self, Rule};
+use crate::lines::{first_word, is_typographic_quote};
+use crate::reader::Mistake;
+use crate::words::{self, ItemWord, LineWord};
+
+pub(crate) use headers::{declared, header, reads_as_line_of};
+
+/// A longer line is not read: no one could, and it is no line of this language.
+pub(crate) const MOST_CHARACTERS: usize = 10_000;
+
+/// A line that failed.
+pub(crate) struct Failed<'t> {
+    pub(crate) file: FileId,
+    /// What it says.
+    pub(crate) text: &'t str,
+    /// Where that starts in its file.
+    pub(crate) base: usize,
+    /// The quote mark that nothing closes, an offset in the file.
+    pub(crate) open_quote: Option<usize>,
+}
+
+impl<'t> Failed<'t> {
+    /// The place of a range of the line.
+    fn place(&self, start: usize, end: usize) -> Place {
+        Place::new(self.file, Span::new(self.base + start, self.base + end))
+    }
+
+    fn whole(&self) -> Place {
+        self.place(0, self.text.len())
+    }
+
+    fn first_word(&self) -> &'t str {
+        first_word(self.text)
+    }
+
+    fn first_place(&self) -> Place {
+        self.place(0, self.first_word().len())
+    }
+
+    /// What stands at an offset up to the next blank, and where.
+    fn word_at(&self, at: usize) -> (&'t str, Place) {
+        let mut at = at.min(self.text.len());
+        while !self.text.is_char_boundary(at) {
+            at -= 1;
+        }
+        let word = first_word(self.text.get(at..).unwrap_or(""));
+        let place = if word.is_empty() {
+            self.whole()
+        } else {
+            self.place(at, at + word.len())
+        };
+        (word, place)
+    }
+
+    /// Offsets where a word starts outside quotes.
+    fn word_starts(&self) -> Vec<usize> {
+        let mut starts = Vec::new();
+        let mut in_quotes = false;
+        let mut after_blank = true;
+        for (at, character) in self.text.char_indices() {
+            if character == '"' || is_typographic_quote(character) {
+                in_quotes = !in_quotes;
+            } else if !in_quotes && after_blank && !character.is_whitespace() {
+                starts.push(at);
+            }
+            after_blank = character.is_whitespace() || character == '(';
+        }
+        starts
+    }
+
+    /// The line with a range of it replaced.
+    fn with(&self, start: usize, end: usize, usual: &str) -> String {
+        let before = self.text.get(..start).unwrap_or("");
+        let after = self.text.get(end..).unwrap_or("");
+        format!("{before}{usual}{after}")
+    }
+}
+
+/// What is wrong with an indented line of an item. `form` is what the line's first word made of it.
+pub(crate) fn line(
+    failed: &Failed<'_>,
+    item: &ItemWord,
+    form: Option<&LineWord>,
+    mistake: &Mistake,
+) -> Finding {
+    if let Some(finding) = not_readable(failed) {
+        return finding;
+    }
+    if !item.has_lines() {
+        return syntax::has_no_lines(failed.whole(), item);
+    }
+    if let Some(finding) = in_part(failed, form, mistake) {
+        return finding;
+    }
+    if let Some(finding) = commas(failed) {
+        return finding;
+    }
+    if let Some(form) = form {
+        if let Some(finding) = bounds::finding(failed, form) {
+            return finding;
+        }
+        if let Some(finding) = rewritten(failed, form.rule) {
+            return finding;
+        }
+    }
+    wrong_word(failed, item, form).unwrap_or_else(|| at_fault(failed, item, form, mistake))
+}
+
+/// A line no rule can read, whatever it says.
+fn not_readable(failed: &Failed<'_>) -> Option<Finding> {
+    if failed.text.chars().count() > MOST_CHARACTERS {
+        return Some(syntax::too_long(failed.whole(), MOST_CHARACTERS));
+    }
+    let strange = failed.text.char_indices().find(|(_, character)| {
+        character.is_control() && *character != '\t' || *character == '\u{fffd}'
+    });
+    if let Some((at, character)) = strange {
+        return Some(syntax::not_a_character(
+            failed.place(at, at + character.len_utf8()),
+            character,
+        ));
+    }
+    let opened = failed.open_quote?;
+    Some(syntax::open_quote(failed.place(
+        opened.saturating_sub(failed.base),
+        failed.text.len(),
+    )))
+}
+
+/// A line of the right form with something in it that cannot be.
+fn in_part(failed: &Failed<'_>, form: Option<&LineWord>, mistake: &Mistake) -> Option<Finding> {
+    let written = |span: Span| {
+        let start = (span.start as usize).saturating_sub(failed.base);
+        let end = (span.end as usize).saturating_sub(failed.base);
+        failed.text.get(start..end).unwrap_or("")
+    };
+    let place = |span: Span| Place::new(failed.file, span);
+    match mistake {
+        Mistake::Form(_) => None,
+        Mistake::Digits(span) => Some(syntax::too_many_digits(place(*span))),
+        Mistake::Day(span) => Some(syntax::no_such_day(place(*span), written(*span))),
+        Mistake::Twice(span) => Some(syntax::twice(place(*span), written(*span))),
+        Mistake::Reversed { range, turned } => {
+            let can_harm = form.is_some_and(|form| bounds::can_harm(failed.text, form));
+            Some(syntax::reversed(
+                place(*range),
+                written(*range),
+                turned,
+                can_harm,
+            ))
+        }
+        Mistake::Missing(what) => Some(match form {
+            Some(form) => syntax::line_lacks(failed.whole(), what, form),
+            None => {
+                syntax::header_lacks(failed.whole(), what, words::item_word(failed.first_word())?)
+            }
+        }),
+    }
+}
+
+/// Numbers with a comma in them.
+fn commas(failed: &Failed<'_>) -> Option<Finding> {
+    let mut numbers = Vec::new();
+    for start in failed.word_starts() {
+        let rest = failed.text.get(start..).unwrap_or("");
+        if let Ok((part, end)) = grammar::read_start(Rule::comma_number, rest) {
+            numbers.push((failed.place(start, start + end), part.as_str().to_owned()));
+        }
+    }
+    (!numbers.is_empty()).then(|| unit::comma(&numbers))
+}
+
+/// Small rewritings that can only mean one thing: blanks round a unit's `/`, a number after `/`, a point without a
+/// zero, thousands parted by blanks.
+fn rewritten(failed: &Failed<'_>, rule: Rule) -> Option<Finding> {
+    for (start, end, usual) in rewritings(failed) {
+        if grammar::read(rule, &failed.with(start, end, &usual)).is_ok() {
+            let written = failed.text.get(start..end).unwrap_or("");
+            return Some(syntax::respelt(failed.place(start, end), written, &usual));
+        }
+    }
+    None
+}
+
+fn rewritings(failed: &Failed<'_>) -> Vec<(usize, usize, String)> {
+    let starts = failed.word_starts();
+    let mut found = Vec::new();
+    for (nth, &start) in starts.iter().enumerate() {
+        let word = first_word(failed.text.get(start..).unwrap_or(""));
+        let end = start + word.len();
+        let before = nth.checked_sub(1).and_then(|nth| starts.get(nth)).copied();
+        let after = starts.get(nth + 1).map(|&after| {
+            let word = first_word(failed.text.get(after..).unwrap_or(""));
+            (word, after + word.len())
+        });
+        if let (Some(from), Some((next, to))) = (before, after) {
+            let previous = first_word(failed.text.get(from..).unwrap_or(""));
+            if word == "/" {
+                found.push((from, to, format!("{previous}/{next}")));
+            }
+        }
+        if let Some((unit, number)) = word.split_once('/') {
+            if let (true, Some((next, to))) = (
+                number.starts_with(|first: char| first.is_ascii_digit()),
+                after,
+            ) {
+                found.push((start, to, format!("{unit} per {number} {next}")));
+            }
+            if number.starts_with(|first: char| first.is_ascii_digit()) {
+                let digits =
+                    number.trim_end_matches(|last: char| !last.is_ascii_digit() && last != '.');
+                let split = number.len()
+                    - number
+                        .trim_start_matches(|first: char| first.is_ascii_digit() || first == '.')
+                        .len();
+                let (digits, rest) = number.split_at_checked(split).unwrap_or((digits, ""));
+                found.push((start, end, format!("{unit} per {digits} {rest}")));
+            }
+        }
+        if word.starts_with('.')
+            && word
+                .get(1..)
+                .is_some_and(|rest| rest.starts_with(|first: char| first.is_ascii_digit()))
+        {
+            found.push((start, end, format!("0{word}")));
+        }
+        if let Some((next, to)) = after
+            && is_thousands(word, next)
+        {
+            found.push((start, to, format!("{word}{next}")));
+        }
+    }
+    found
+}
+
+fn is_thousands(word: &str, next: &str) -> bool {
+    let is_digits = |word: &str| word.bytes().all(|byte| byte.is_ascii_digit());
+    is_digits(word) && (1..=3).contains(&word.len()) && next.len() == 3 && is_digits(next)
+}
+
+/// A first word that belongs elsewhere, or is nearly one of this item.
+fn wrong_word(failed: &Failed<'_>, item: &ItemWord, form: Option<&LineWord>) -> Option<Finding> {
+    let first = failed.first_word();
+    if item.line_word(first).is_some() {
+        return None;
+    }
+    if let Some(line) = nearest_line(first, item) {
+        return Some(syntax::nearly(
+            failed.first_place(),
+            first,
+            line.first(),
+            line,
+        ));
+    }
+    if !words::is_reserved(first) {
+        return None;
+    }
+    let owner = words::ITEMS
+        .iter()
+        .find_map(|owner| owner.line_word(first).map(|line| (owner, line)));
+    match (owner, form) {
+        (Some((owner, line)), _) => Some(syntax::line_of_another(
+            failed.first_place(),
+            line,
+            owner,
+            item,
+        )),
+        (None, Some(form)) => Some(syntax::word_for_name(failed.first_place(), first, form)),
+        (None, None) => None,
+    }
+}
+
+/// The line whose word a word nearly is.
+fn nearest_line(word: &str, item: &ItemWord) -> Option<&'static LineWord> {
+    let distances = item
+        .lines
+        .iter()
+        .filter_map(|line| Some((distance(word, line.first())?, line)));
+    distances
+        .min_by_key(|(distance, _)| *distance)
+        .map(|(_, line)| line)
+}
+
+/// How many letters differ, where that is few for the length of the word; capitals make no difference.
+pub(crate) fn distance(word: &str, wanted: &str) -> Option<usize> {
+    if word.len() > 4 * wanted.len() {
+        return None;
+    }
+    let distance = strsim::osa_distance(&word.to_lowercase(), wanted);
+    (distance * 3 <= wanted.chars().count().max(3) && distance < wanted.chars().count())
+        .then_some(distance)
+}
+
+/// Nothing foreseen: where the form ends, and what the line wants.
+fn at_fault(
+    failed: &Failed<'_>,
+    item: &ItemWord,
+    form: Option<&LineWord>,
+    mistake: &Mistake,
+) -> Finding {
+    let Some(form) = form else {
+        return syntax::no_such_line(failed.first_place(), failed.first_word(), item);
+    };
+    let at = match mistake {
+        Mistake::Form(at) => *at,
+        _ => failed.text.len(),
+    };
+    if let Some(deep) = too_deep(failed) {
+        return deep;
+    }
+    let (word, place) = failed.word_at(at);
+    syntax::line(place, word, form)
+}
+
+fn too_deep(failed: &Failed<'_>) -> Option<Finding> {
+    let starts = failed.word_starts();
+    let open = starts.iter().copied().find(|&start| {
+        failed
+            .text
+            .get(start..)
+            .is_some_and(|rest| rest.starts_with('('))
+    })?;
+    Some(syntax::too_deep(failed.place(open, failed.text.len())))
+}
