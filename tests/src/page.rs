@@ -67,6 +67,9 @@ mod tests {
         assert_eq!(blocks[0].info, "trug wrong");
         assert_eq!(blocks[0].text, "ration a\n");
         assert_eq!(blocks[0].line, 6);
-        assert_eq!(paragraphs(page), ["# sum/over", "Too much.", "Take some out."]);
+        assert_eq!(
+            paragraphs(page),
+            ["# sum/over", "Too much.", "Take some out."]
+        );
     }
 }

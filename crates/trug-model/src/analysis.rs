@@ -1,8 +1,12 @@
 //! What a ration contains, which bounds it keeps, and what it costs.
 
+mod make;
+
 use trug_findings::Place;
 
 use crate::Q;
+
+pub(crate) use make::analyse;
 
 /// The composition of a ration, per kg of finished feed unless a bound says otherwise.
 #[derive(Clone, Debug, PartialEq)]
