@@ -6,6 +6,7 @@ mod commands;
 mod disk;
 mod ending;
 mod load;
+mod mass;
 mod near;
 mod progress;
 mod refusal;

@@ -7,8 +7,7 @@ use serde_json::Value;
 use crate::farm::{Farm, ran};
 
 /// Nothing can be said of it.
-const STORE: &str =
-    "ingredient broken-rice \"Broken rice\"\n  dry-matter     87.5 %\n  protein        8 %\n";
+const STORE: &str = "ingredient broken-rice \"Broken rice\"\n  dry-matter     87.5 %\n";
 
 /// Nobody is named who eats it, which is a warning and no error.
 const FOR_NOBODY: &str =
