@@ -171,6 +171,13 @@ impl<'farm> View<'farm> {
 }
 
 impl Ration {
+    /// The ingredients it is made of, nested rations opened up, each once.
+    #[must_use]
+    pub fn ingredients(&self) -> Vec<Arc<crate::view::Ingredient>> {
+        let inclusions = self.inclusions().into_iter();
+        inclusions.map(|inclusion| inclusion.ingredient).collect()
+    }
+
     /// The ration with other amounts: one inclusion a line, of the 100 %.
     #[must_use]
     pub fn with_inclusions(&self, inclusions: &[Q]) -> Ration {
@@ -182,5 +189,13 @@ impl Ration {
         }
         ration.leaves = std::sync::OnceLock::new();
         ration
+    }
+}
+
+impl crate::ration::Line {
+    /// Bulk density in kg/L, where known.
+    #[must_use]
+    pub fn bulk_density(&self) -> Option<Q> {
+        self.feed.bulk_density()
     }
 }

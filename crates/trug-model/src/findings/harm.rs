@@ -109,7 +109,12 @@ pub(crate) fn undecided(
     ration: &str,
     bounds: &[(String, Vec<SmolStr>, Place)],
 ) -> Finding {
-    let whats: Vec<&str> = bounds.iter().map(|(what, ..)| what.as_str()).collect();
+    let mut whats: Vec<&str> = Vec::new();
+    for (what, ..) in bounds {
+        if !whats.contains(&what.as_str()) {
+            whats.push(what);
+        }
+    }
     let finding = UNDECIDED
         .at(place)
         .says(format!(
