@@ -1,1 +1,13 @@
-//! x
+//! The harness of the marked texts in `suite/`, and what the tests of the whole stand on.
+//!
+//! A test is a text a farmer could read, with what is expected written under the line it concerns.
+//! Nothing here knows a disk but [`repository`]: texts are handed to the tool in memory.
+
+pub mod answer;
+pub mod claims;
+pub mod draw;
+pub mod fixes;
+pub mod marked;
+pub mod page;
+pub mod repository;
+pub mod run;

@@ -89,7 +89,9 @@ impl Code {
     /// The part before the slash.
     #[must_use]
     pub fn family(&self) -> Family {
-        self.name.split_once('/').map_or(self.name, |(family, _)| family)
+        self.name
+            .split_once('/')
+            .map_or(self.name, |(family, _)| family)
     }
 
     /// Whether a line `accept CODE "reason"` may silence it.

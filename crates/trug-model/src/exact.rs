@@ -108,7 +108,11 @@ impl Q {
     /// Without its sign.
     #[must_use]
     pub fn abs(&self) -> Q {
-        if self.is_negative() { -self } else { self.clone() }
+        if self.is_negative() {
+            -self
+        } else {
+            self.clone()
+        }
     }
 
     /// One over it; none of zero.
@@ -156,13 +160,15 @@ impl Q {
     /// The greatest multiple of `step` not above it; itself where `step` is zero.
     #[must_use]
     pub fn floor_to(&self, step: &Q) -> Q {
-        self.over(step).map_or_else(|| self.clone(), |steps| steps.floor() * step)
+        self.over(step)
+            .map_or_else(|| self.clone(), |steps| steps.floor() * step)
     }
 
     /// The least multiple of `step` not below it; itself where `step` is zero.
     #[must_use]
     pub fn ceil_to(&self, step: &Q) -> Q {
-        self.over(step).map_or_else(|| self.clone(), |steps| steps.ceil() * step)
+        self.over(step)
+            .map_or_else(|| self.clone(), |steps| steps.ceil() * step)
     }
 
     /// The nearest multiple of `step`, a half to the even one; itself where `step` is zero.
@@ -202,6 +208,23 @@ impl Q {
         format!("{}/{}", self.0.numerator(), self.0.denominator())
     }
 
+    /// Numerator and denominator in lowest terms; none where one of them is beyond 127 bits.
+    #[must_use]
+    pub fn parts(&self) -> Option<(i128, i128)> {
+        let numerator = i128::try_from(self.0.numerator().clone()).ok()?;
+        let denominator = i128::try_from(self.0.denominator().clone()).ok()?;
+        Some((numerator, denominator))
+    }
+
+    /// A fraction of machine integers. A denominator of zero gives zero.
+    #[must_use]
+    pub fn of_parts(numerator: i128, denominator: i128) -> Q {
+        if denominator == 0 {
+            return Q::ZERO;
+        }
+        Q(RBig::from(IBig::from(numerator))) / Q(RBig::from(IBig::from(denominator)))
+    }
+
     /// Whether its decimals end within [`PRINTED_DECIMALS`].
     #[must_use]
     pub fn decimals_end(&self) -> bool {
@@ -219,7 +242,11 @@ impl Q {
         }
         let (whole, fraction) = digits.split_at(digits.len() - decimals);
         let fraction = fraction.trim_end_matches('0');
-        let sign = if self.is_negative() && !scaled.is_zero() { "-" } else { "" };
+        let sign = if self.is_negative() && !scaled.is_zero() {
+            "-"
+        } else {
+            ""
+        };
         if fraction.is_empty() {
             format!("{sign}{whole}")
         } else {
@@ -365,10 +392,15 @@ mod tests {
 
     #[test]
     fn decimals_are_read_exactly() {
-        assert_eq!(Q::decimal("0.1").unwrap() + Q::decimal("0.2").unwrap(), Q::ratio(3, 10));
+        assert_eq!(
+            Q::decimal("0.1").unwrap() + Q::decimal("0.2").unwrap(),
+            Q::ratio(3, 10)
+        );
         assert_eq!(Q::decimal("-12.50").unwrap(), Q::ratio(-25, 2));
         assert_eq!(
-            Q::decimal("1234567890123456789012345678901234567.125").unwrap().to_string(),
+            Q::decimal("1234567890123456789012345678901234567.125")
+                .unwrap()
+                .to_string(),
             "1234567890123456789012345678901234567.125"
         );
         for wrong in ["", "-", ".5", "5.", "1e3", "1,5", "٣"] {
@@ -381,7 +413,10 @@ mod tests {
         assert_eq!(Q::ratio(1, 3).to_string(), "0.333333333333");
         assert_eq!(Q::ratio(2, 3).to_string(), "0.666666666667");
         assert_eq!(Q::decimal("0.0000000000005").unwrap().to_string(), "0");
-        assert_eq!(Q::decimal("0.0000000000015").unwrap().to_string(), "0.000000000002");
+        assert_eq!(
+            Q::decimal("0.0000000000015").unwrap().to_string(),
+            "0.000000000002"
+        );
         assert_eq!(Q::ratio(-1, 8).rounded(2), "-0.12");
         assert!(Q::ratio(1, 8).decimals_end() && !Q::ratio(1, 7).decimals_end());
     }

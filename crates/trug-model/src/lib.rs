@@ -1,5 +1,21 @@
 //! Items of all files to names, units, exact quantities and checks.
 
+pub mod analysis;
+mod check;
 pub mod exact;
+mod farm;
+pub mod findings;
+mod judge;
+mod opened;
+pub mod quantity;
+pub mod ration;
+mod texts;
+pub mod view;
 
+pub use check::Acceptances;
 pub use exact::Q;
+pub use farm::{BOOKS, Farm, ItemRef, Namespace, Settings};
+pub use judge::{LineWindow, LineWindowKind};
+pub use opened::{GroupOrder, RationName, Standing};
+pub use texts::{Absent, InMemory, Texts};
+pub use view::View;

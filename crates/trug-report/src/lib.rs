@@ -1,1 +1,13 @@
-//! x
+//! Any result to words, JSON, CSV and SARIF: the only crate that draws, and the owner of the JSON that programs rely on.
+//!
+//! Knows no disk, no terminal and no clock: width, colour and day are handed in, and the same input gives the same bytes.
+
+pub mod analysis;
+pub mod catalogue;
+pub mod findings;
+pub mod json;
+pub mod plan;
+pub mod schema;
+pub mod words;
+
+pub use schema::{names, schema};

@@ -1,0 +1,183 @@
+//! Judges every text of a farm, each alone with what it uses.
+
+mod accepted;
+mod items;
+
+use rayon::prelude::*;
+use trug_findings::{FileId, Finding, Place};
+
+use crate::farm::{Farm, Namespace, names};
+use crate::findings::{name, used};
+use crate::view::View;
+
+pub use accepted::Acceptances;
+
+impl Farm {
+    /// Everything there is to say about the texts asked for and the texts they use, in the order of files and places.
+    ///
+    /// Texts are judged in parallel; the order does not depend on it.
+    #[must_use]
+    pub fn check(&self) -> Vec<Finding> {
+        self.check_counting(&|| {})
+    }
+
+    /// The same, telling `done` each time a text is judged.
+    pub fn check_counting(&self, done: &(dyn Fn() + Sync)) -> Vec<Finding> {
+        let files: Vec<FileId> = self
+            .file_ids()
+            .filter(|file| !self.is_book(*file))
+            .collect();
+        let per_file: Vec<Vec<Finding>> = files
+            .par_iter()
+            .map(|file| {
+                let findings = self.check_file(*file);
+                done();
+                findings
+            })
+            .collect();
+        let mut findings: Vec<Finding> = per_file.into_iter().flatten().collect();
+        trug_findings::sort(&mut findings);
+        findings
+    }
+
+    /// What there is to say about one text, alone with what it uses. Books can be judged so too.
+    #[must_use]
+    pub fn check_file(&self, file: FileId) -> Vec<Finding> {
+        let view = View::new(self, file);
+        let entry = self.entry(file);
+        let mut findings = entry.tree.findings.clone();
+        findings.extend(entry.findings.iter().cloned());
+        judge_uses(&view, &mut findings);
+        judge_names(&view, &mut findings);
+        let mut judged = Vec::new();
+        for (rank, item) in entry.tree.items.iter().enumerate() {
+            let before = findings.len();
+            let is_whole = items::judge(&view, item, &mut findings);
+            let is_sound = is_whole && !item.has_unread_line;
+            let is_broken = findings[before..].iter().any(|finding| {
+                !finding.code.may_be_accepted()
+                    && finding.severity == trug_findings::Severity::Error
+            });
+            if is_sound && !is_broken {
+                judged.push(rank);
+            }
+        }
+        Acceptances::of(self, file).settle(&judged, &mut findings);
+        trug_findings::sort(&mut findings);
+        findings
+    }
+}
+
+/// Circles of files, and chains too long to follow.
+fn judge_uses(view: &View<'_>, findings: &mut Vec<Finding>) {
+    let own = view.scope.own();
+    if let Some(span) = view.scope.too_deep {
+        findings.push(used::deep(Place::new(own, span)));
+    }
+    let uses = |file: FileId| {
+        view.farm
+            .entry(file)
+            .uses
+            .iter()
+            .filter_map(|(_, target)| *target)
+    };
+    let closes = |file: &FileId| uses(*file).any(|target| target == own);
+    if !view.scope.files.iter().any(closes) {
+        return;
+    }
+    // Every file of the circle sees it; the first by name says so.
+    let circle: Vec<FileId> = view
+        .scope
+        .files
+        .iter()
+        .copied()
+        .filter(|file| {
+            *file == own
+                || crate::farm::Scope::of(view.farm, *file)
+                    .files
+                    .contains(&own)
+        })
+        .collect();
+    if circle.iter().min() != Some(&own) {
+        return;
+    }
+    let entry = view.farm.entry(own);
+    let leads_back = |(_, target): &&(trug_findings::Span, Option<FileId>)| {
+        target.is_some_and(|target| circle.contains(&target))
+    };
+    if let Some((span, _)) = entry.uses.iter().find(leads_back) {
+        let mut names: Vec<FileId> = circle.clone();
+        names.sort();
+        let names: Vec<String> = names
+            .iter()
+            .map(|file| view.farm.sources()[file.index()].name().to_owned())
+            .collect();
+        findings.push(used::cycle(Place::new(own, *span), &names));
+    }
+}
+
+/// Names declared twice: in this text, here and in a text it uses, or in two that it uses.
+fn judge_names(view: &View<'_>, findings: &mut Vec<Finding>) {
+    let own = view.scope.own();
+    let entry = view.farm.entry(own);
+    let place_of = |file: FileId, rank: u32| {
+        let item = &view.farm.tree(file).items[rank as usize];
+        let span = item.body.name().map_or(item.header, |name| name.span);
+        Place::new(file, span)
+    };
+    for declared in entry.names.all() {
+        if declared.namespace == Namespace::Any {
+            continue;
+        }
+        if declared.namespace == Namespace::Unit && crate::quantity::word(&declared.name).is_some()
+        {
+            findings.push(name::unit_twice(
+                place_of(own, declared.rank),
+                &declared.name,
+            ));
+            continue;
+        }
+        if let Some((file, other)) = declared_before(view, declared) {
+            let place = place_of(own, declared.rank);
+            findings.push(name::twice(
+                place,
+                &declared.name,
+                &other.name,
+                place_of(file, other.rank),
+            ));
+        }
+    }
+    for clash in view.scope.clashes(view.farm) {
+        let span = view
+            .scope
+            .through
+            .get(&clash.second.file)
+            .copied()
+            .unwrap_or_default();
+        findings.push(name::twice_among_used(
+            Place::new(own, span),
+            &clash.name,
+            place_of(clash.first.file, clash.first.rank),
+            place_of(clash.second.file, clash.second.rank),
+        ));
+    }
+}
+
+/// The same name declared earlier in this text, or in a text it uses. A book's own name is added to, not taken twice.
+fn declared_before<'farm>(
+    view: &View<'farm>,
+    declared: &names::Declared,
+) -> Option<(FileId, &'farm names::Declared)> {
+    for &file in &view.scope.files {
+        let entry = view.farm.entry(file);
+        for other in entry.names.folded(declared.namespace, &declared.folded) {
+            let is_own = file == view.scope.own();
+            let is_same = other.of == declared.of;
+            let adds_to_book = entry.is_book && other.name == declared.name;
+            if is_same && !adds_to_book && (!is_own || other.rank < declared.rank) {
+                return Some((file, other));
+            }
+        }
+    }
+    None
+}

@@ -1,0 +1,349 @@
+//! Judges one item of a text.
+
+use trug_findings::Finding;
+use trug_syntax::tree::{
+    self, AnimalStatement, Date, GroupStatement, Item, ItemBody, Name, RecordStatement, Strength,
+};
+
+use crate::farm::Namespace;
+use crate::findings::{data, harm, law, name, target, unit};
+use crate::judge;
+use crate::quantity::is_currency;
+use crate::view::{View, Wants, count, number};
+
+/// Says what is wrong with an item of the view's own text. Whether all there is to judge was judged.
+pub(super) fn judge(view: &View<'_>, item: &Item, findings: &mut Vec<Finding>) -> bool {
+    let file = view.scope.own();
+    match &item.body {
+        ItemBody::Use(_) | ItemBody::Unread(_) => {}
+        ItemBody::Unit(written) => local_measure(view, written, findings),
+        ItemBody::Rate(written) => rate(view, written, findings),
+        ItemBody::Animal(written) => {
+            let mut own = Vec::new();
+            view.judge_animal(&written.name.text, &mut own);
+            keep_own(view, own, findings);
+            view.judge_kinds(written, file, findings);
+            loosened(view, written, findings);
+        }
+        ItemBody::Nutrient(written) => {
+            let mut own = Vec::new();
+            view.judge_nutrient(&written.name.text, &mut own);
+            keep_own(view, own, findings);
+        }
+        ItemBody::Ingredient(written) => {
+            let mut own = Vec::new();
+            view.judge_ingredient(&written.name.text, &mut own);
+            keep_own(view, own, findings);
+        }
+        ItemBody::Lot(written) => lot(view, written, findings),
+        ItemBody::Targets(written) => targets(view, written, findings),
+        ItemBody::Ration(written) => return ration(view, &written.name, findings),
+        ItemBody::Scale(written) => {
+            view.scale(written, file, findings);
+        }
+        ItemBody::Vessel(written) => {
+            view.vessel(written, file, findings);
+        }
+        ItemBody::Method(written) => {
+            let mut own = Vec::new();
+            view.method(&written.name.text, &mut own);
+            keep_own(view, own, findings);
+        }
+        ItemBody::Group(written) => group(view, written, findings),
+        ItemBody::Record(written) => record(view, written, findings),
+    }
+    true
+}
+
+/// What a book says wrong of itself is not this text's to say.
+fn keep_own(view: &View<'_>, made: Vec<Finding>, findings: &mut Vec<Finding>) {
+    let own = view.scope.own();
+    findings.extend(made.into_iter().filter(|finding| finding.place.file == own));
+}
+
+fn ration(view: &View<'_>, name: &Name, findings: &mut Vec<Finding>) -> bool {
+    let Some(ration) = view.judge_ration(&name.text, findings) else {
+        return false;
+    };
+    judge::judge(view, &ration, findings);
+    ration.is_sound && ration.adds_up
+}
+
+fn local_measure(view: &View<'_>, written: &tree::Unit, findings: &mut Vec<Finding>) {
+    let file = view.scope.own();
+    if let Some(of) = &written.of {
+        view.knows(Namespace::Feed, of, view.place(of.span), findings);
+    }
+    let of = written.of.as_ref().map_or("", |of| of.text.as_str());
+    let measure =
+        view.reader_of(file, of)
+            .quantity(&written.equals, &Wants::MASS_OR_VOLUME, findings);
+    if measure.is_some_and(|measure| !measure.value.is_positive()) {
+        findings.push(unit::no_measure(
+            view.place(written.equals.span),
+            &written.name.text,
+        ));
+    }
+}
+
+fn rate(view: &View<'_>, written: &tree::UnitRate, findings: &mut Vec<Finding>) {
+    let reader = view.reader(view.scope.own());
+    let from = reader.quantity(&written.from, &Wants::MONEY, findings);
+    let to = reader.quantity(&written.to, &Wants::MONEY, findings);
+    if let (Some(from), Some(to)) = (from, to) {
+        let is_same = from.dimension == to.dimension;
+        let is_money = is_currency(from.dimension.currency().unwrap_or_default());
+        if is_same || !is_money || !from.value.is_positive() || !to.value.is_positive() {
+            findings.push(unit::no_rate(
+                view.place(written.from.span.to(written.to.span)),
+            ));
+        }
+    }
+}
+
+/// A farm may tighten what a book bounds; where it loosens, the book's bound still holds.
+fn loosened(view: &View<'_>, written: &tree::Animal, findings: &mut Vec<Finding>) {
+    let own = view.scope.own();
+    let has_bounds = written
+        .lines
+        .iter()
+        .any(|line| matches!(line.statement, AnimalStatement::Bound { .. }));
+    if view.farm.is_book(own) || !has_bounds {
+        return;
+    }
+    let Some(animal) = view.animal(&written.name.text) else {
+        return;
+    };
+    for bound in animal.bounds.iter().filter(|bound| bound.place.file == own) {
+        let same = animal.bounds.iter().find(|other| {
+            other.is_book && other.strength == bound.strength && other.of.words == bound.of.words
+        });
+        let Some(book) = same else { continue };
+        let is_over =
+            matches!((&bound.range.high, &book.range.high), (Some(own), Some(book)) if own > book);
+        let is_under =
+            matches!((&bound.range.low, &book.range.low), (Some(own), Some(book)) if own < book);
+        if !is_over && !is_under {
+            continue;
+        }
+        let (what, farm, bound_of_book) =
+            (&bound.of.words, bound.range.words(), book.range.words());
+        findings.push(match bound.strength {
+            Strength::Law => law::loosened(bound.place, what, &farm, &bound_of_book, book.place),
+            Strength::Harm => harm::loosened(bound.place, what, &farm, &bound_of_book, book.place),
+        });
+    }
+}
+
+fn lot(view: &View<'_>, written: &tree::Lot, findings: &mut Vec<Finding>) {
+    if !view.knows(
+        Namespace::Feed,
+        &written.of,
+        view.place(written.of.span),
+        findings,
+    ) {
+        return;
+    }
+    if let Some(ingredient) = view.ingredient(&written.of.text) {
+        view.ingredient_of_lot(&ingredient, &written.name.text, findings);
+    }
+    for line in &written.lines {
+        if let tree::LotStatement::OnHand(mass) = &line.statement {
+            view.reader_of(view.scope.own(), &written.of.text).quantity(
+                mass,
+                &Wants::MASS,
+                findings,
+            );
+        }
+    }
+}
+
+fn targets(view: &View<'_>, written: &tree::Targets, findings: &mut Vec<Finding>) {
+    let file = view.scope.own();
+    if let Some(animal) = &written.for_animal {
+        view.knows(Namespace::Animal, animal, view.place(animal.span), findings);
+    }
+    for line in &written.lines {
+        let Some(target) = &line.target else { continue };
+        if let Some(quotient) = view.quotient(&target.of, file, findings) {
+            view.bound_of(&quotient, &target.bound, file, findings);
+        }
+    }
+}
+
+fn group(view: &View<'_>, written: &tree::Group, findings: &mut Vec<Finding>) {
+    let file = view.scope.own();
+    let mut animals: Vec<&Name> = Vec::new();
+    for line in &written.lines {
+        match &line.statement {
+            Some(GroupStatement::Animals {
+                count: written,
+                animal,
+            }) => {
+                count(written, file, findings);
+                if view.knows(Namespace::Animal, animal, view.place(animal.span), findings) {
+                    animals.push(animal);
+                }
+            }
+            Some(GroupStatement::Eats {
+                ration,
+                intake,
+                from,
+                to,
+            }) => {
+                eats(view, ration, &animals, findings);
+                if let Some(intake) = intake {
+                    view.positive(intake, &Wants::DAILY_MASS, file, findings);
+                }
+                days(view, from.as_ref(), to.as_ref(), findings);
+            }
+            Some(GroupStatement::MixFor(time)) => {
+                view.positive(time, &Wants::TIME, file, findings);
+            }
+            Some(GroupStatement::Accept(_)) | None => {}
+        }
+    }
+}
+
+/// What a group is fed must be fit for every kind of animal in it.
+fn eats(view: &View<'_>, written: &Name, animals: &[&Name], findings: &mut Vec<Finding>) {
+    let place = view.place(written.span);
+    if !view.knows(Namespace::Feed, written, place, findings) {
+        return;
+    }
+    let Some(ration) = view.ration(&written.text) else {
+        let item = view
+            .find(Namespace::Feed, &written.text)
+            .any()
+            .map(|item| view.item(item));
+        if item.is_some_and(|item| matches!(item.body, ItemBody::Ingredient(_))) {
+            findings.push(name::no_ration(place, &written.text));
+        }
+        return;
+    };
+    let Some(fed_to) = &ration.animal else { return };
+    for animal in animals {
+        if view.steps_up(&animal.text, fed_to).is_some() {
+            continue;
+        }
+        findings.push(target::group_animal(
+            place,
+            &written.text,
+            (fed_to, ration.place),
+            &animal.text,
+        ));
+        findings.extend(judge::for_other_animal(view, &ration, &animal.text, place));
+    }
+}
+
+fn days(view: &View<'_>, from: Option<&Date>, to: Option<&Date>, findings: &mut Vec<Finding>) {
+    if let (Some(from), Some(to)) = (from, to) {
+        let key = |date: &Date| (date.year, date.month, date.day);
+        if key(to) < key(from) {
+            findings.push(data::days_backwards(
+                view.place(to.span),
+                view.place(from.span),
+            ));
+        }
+    }
+}
+
+fn record(view: &View<'_>, written: &tree::Record, findings: &mut Vec<Finding>) {
+    let file = view.scope.own();
+    let place = view.place(written.of.span);
+    if view.knows(Namespace::Feed, &written.of, place, findings)
+        && view.ingredient(&written.of.text).is_some()
+    {
+        findings.push(name::no_ration(place, &written.of.text));
+    }
+    for line in &written.lines {
+        match &line.statement {
+            Some(RecordStatement::Batch(mass)) => {
+                view.positive(mass, &Wants::MASS, file, findings);
+            }
+            Some(RecordStatement::Weighed {
+                ingredient,
+                mass,
+                lot,
+            }) => {
+                let is_known = view.knows(
+                    Namespace::Feed,
+                    ingredient,
+                    view.place(ingredient.span),
+                    findings,
+                );
+                let reader = view.reader_of(file, &ingredient.text);
+                reader.quantity(mass, &Wants::MASS, findings);
+                if let (true, Some(lot)) = (is_known, lot) {
+                    weighed_lot(view, ingredient, lot, findings);
+                }
+            }
+            Some(RecordStatement::Sampled { .. }) => sampled(view, &line.statement, findings),
+            Some(RecordStatement::FedTo { group, from, to }) => {
+                view.knows(Namespace::Group, group, view.place(group.span), findings);
+                days(view, from.as_ref(), to.as_ref(), findings);
+            }
+            Some(RecordStatement::Made { .. } | RecordStatement::Accept(_)) | None => {}
+        }
+    }
+}
+
+fn weighed_lot(view: &View<'_>, ingredient: &Name, lot: &Name, findings: &mut Vec<Finding>) {
+    let place = view.place(lot.span);
+    if !view.knows(Namespace::Lot, lot, place, findings) {
+        return;
+    }
+    if let Some(known) = view.lot(&lot.text)
+        && known.of != ingredient.text
+    {
+        findings.push(data::lot(
+            place,
+            &lot.text,
+            &known.of,
+            &ingredient.text,
+            known.place,
+        ));
+    }
+}
+
+fn sampled(view: &View<'_>, statement: &Option<RecordStatement>, findings: &mut Vec<Finding>) {
+    let Some(RecordStatement::Sampled {
+        nutrient,
+        samples,
+        unit: written,
+        assay,
+    }) = statement
+    else {
+        return;
+    };
+    let file = view.scope.own();
+    if !view.knows(
+        Namespace::Nutrient,
+        nutrient,
+        view.place(nutrient.span),
+        findings,
+    ) {
+        return;
+    }
+    let (Some(nutrient), Some(last)) = (view.nutrient(&nutrient.text), samples.last()) else {
+        return;
+    };
+    let one = tree::Quantity {
+        number: last.clone(),
+        scatter: None,
+        unit: written.clone(),
+        basis: None,
+        span: last.span,
+    };
+    for quantity in std::iter::once(&one).chain(assay) {
+        view.content_measure(quantity, &nutrient, file, findings);
+    }
+    if let Some(negative) = samples.iter().find(|sample| number(sample).is_negative()) {
+        findings.push(data::outside(
+            view.place(negative.span),
+            "a sample",
+            &negative.digits,
+            "0 or more",
+        ));
+    }
+}

@@ -1,0 +1,96 @@
+//! What can be said about names.
+
+use trug_findings::{Code, Finding, Place};
+
+use crate::farm::Namespace;
+
+pub static UNKNOWN: Code = Code::error("name/unknown", include_str!("pages/name-unknown.md"));
+pub static TWICE: Code = Code::error("name/twice", include_str!("pages/name-twice.md"));
+pub static CIRCLE: Code = Code::error("name/circle", include_str!("pages/name-circle.md"));
+pub static KIND: Code = Code::error("name/kind", include_str!("pages/name-kind.md"));
+
+pub static ALL: &[&Code] = &[&UNKNOWN, &TWICE, &CIRCLE, &KIND];
+
+/// The known name nearest to what was written; none where none is near.
+///
+/// Near is within a third of the letters, counting swapped neighbours as one.
+pub(crate) fn nearest<'a>(written: &str, names: impl Iterator<Item = &'a str>) -> Option<&'a str> {
+    let folded = written.to_lowercase();
+    let most = (written.chars().count() / 3).max(1);
+    let mut best: Option<(usize, &str)> = None;
+    for name in names {
+        let distance = strsim::damerau_levenshtein(&folded, &name.to_lowercase());
+        if distance <= most
+            && name != written
+            && best.is_none_or(|(known, other)| (distance, name) < (known, other))
+        {
+            best = Some((distance, name));
+        }
+    }
+    best.map(|(_, name)| name)
+}
+
+pub(crate) fn unknown(
+    namespace: Namespace,
+    written: &str,
+    place: Place,
+    near: Option<&str>,
+) -> Finding {
+    let finding = UNKNOWN
+        .at(place)
+        .says(format!("no {} is called {written} here", namespace.noun()));
+    match near {
+        Some(near) => finding
+            .help(format!(
+                "write `{near}` if that is meant, or declare {written}"
+            ))
+            .offer(format!("write {near}"), place, near),
+        None => finding.help(format!(
+            "declare it in this file, or `use` the file that declares {written}"
+        )),
+    }
+}
+
+pub(crate) fn twice(place: Place, name: &str, first_name: &str, first: Place) -> Finding {
+    let says = if name == first_name {
+        format!("{name} is declared twice")
+    } else {
+        format!("{name} and {first_name} differ only in case")
+    };
+    TWICE
+        .at(place)
+        .says(says)
+        .also(first, format!("{first_name} is declared here too"))
+        .help("give one of the two another name")
+}
+
+pub(crate) fn twice_among_used(place: Place, name: &str, first: Place, second: Place) -> Finding {
+    TWICE
+        .at(place)
+        .says(format!("two of the files used here both declare {name}"))
+        .also(first, "once here")
+        .also(second, "and here")
+        .help("use only one of the two files, or give one of the items another name")
+}
+
+pub(crate) fn unit_twice(place: Place, name: &str) -> Finding {
+    TWICE
+        .at(place)
+        .says(format!("{name} is a unit already"))
+        .help("give the farm's own measure another name, such as `basket` or `scoop`")
+}
+
+pub(crate) fn circle(place: Place, name: &str) -> Finding {
+    CIRCLE
+        .at(place)
+        .says(format!(
+            "{name} leads back to itself, or through over 64 others"
+        ))
+        .help("break the chain: write out one of its members")
+}
+
+pub(crate) fn no_ration(place: Place, name: &str) -> Finding {
+    KIND.at(place)
+        .says(format!("{name} is an ingredient; a ration is wanted here"))
+        .help("name a ration")
+}

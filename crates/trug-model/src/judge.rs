@@ -1,0 +1,49 @@
+//! Judges a ration: every bound on it, from the label's dose to the law.
+
+mod bounds;
+mod doses;
+mod enemies;
+pub(crate) mod limits;
+mod mix;
+mod outcome;
+mod verdicts;
+mod windows;
+
+use trug_findings::Finding;
+
+use crate::findings::{amount, harm};
+use crate::ration::Ration;
+use crate::view::View;
+
+pub(crate) use bounds::{Bounded, all as bounds};
+pub(crate) use doses::{DoseJudged, all as doses};
+pub(crate) use mix::Mix;
+pub(crate) use outcome::{Side, Verdict};
+pub(crate) use verdicts::for_other_animal;
+pub(crate) use windows::windows;
+pub use windows::{LineWindow, LineWindowKind};
+
+/// Says what is wrong with a ration whose amounts are made out.
+pub(crate) fn judge(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding>) {
+    if !ration.is_sound || ration.lines.iter().any(|line| !line.feed.is_sound()) {
+        return;
+    }
+    note_open(ration, findings);
+    limits::judge(ration, findings);
+    enemies::judge(view, ration, findings);
+    doses::judge(view, ration, findings);
+    if ration.adds_up {
+        verdicts::judge(view, ration, findings);
+    }
+    if !ration.for_mixing && ration.animal.is_none() {
+        findings.push(harm::unjudged(ration.place, &ration.name));
+    }
+}
+
+fn note_open(ration: &Ration, findings: &mut Vec<Finding>) {
+    let open: Vec<_> = ration.lines.iter().filter(|line| line.is_open).collect();
+    if !open.is_empty() {
+        let places = open.iter().map(|line| (line.written, line.name.as_str()));
+        findings.push(amount::open(ration.place, &ration.name, places));
+    }
+}

@@ -1,0 +1,193 @@
+//! Bounds on inclusions: of a ration's own lines, of sums of them, and of each ingredient.
+
+use smol_str::SmolStr;
+use trug_findings::{Finding, Place};
+
+use super::mix::{Mix, Spread};
+use super::outcome::{End, Side, Verdict, side};
+use crate::Q;
+use crate::findings::limit::{self, Limited};
+use crate::quantity::Range;
+use crate::ration::{Limit, Ration};
+use crate::view::{Interval, View};
+
+/// A limit and how the ration stands to it.
+#[derive(Clone, Debug)]
+pub(crate) struct LimitJudged {
+    pub(crate) what: String,
+    pub(crate) range: Range,
+    pub(crate) value: Option<Q>,
+    pub(crate) low: Option<Side>,
+    pub(crate) high: Option<Side>,
+    pub(crate) place: Place,
+    pub(crate) written: Place,
+}
+
+pub(super) fn judge(ration: &Ration, findings: &mut Vec<Finding>) {
+    for line in &ration.lines {
+        let Some(within) = &line.within else { continue };
+        let told = |value: &Q| Limited {
+            what: line.name.to_string(),
+            value: within.unit.say(value),
+            range: within.words(),
+            is_open: false,
+            written: line.written,
+        };
+        if within.low.as_ref().is_some_and(|low| line.low < *low) {
+            findings.push(limit::under(line.place, &told(&line.low)));
+        } else if within.high.as_ref().is_some_and(|high| line.low > *high) {
+            findings.push(limit::over(line.place, &told(&line.low)));
+        }
+    }
+    for judged in own(ration) {
+        say(ration, &judged, findings);
+    }
+}
+
+fn say(ration: &Ration, judged: &LimitJudged, findings: &mut Vec<Finding>) {
+    let told = |side: &Side| Limited {
+        what: judged.what.clone(),
+        value: side.nearest.as_ref().map_or_else(
+            || "out of reach".to_owned(),
+            |value| judged.range.unit.say(value),
+        ),
+        range: judged.range.words(),
+        is_open: !ration.is_fixed(),
+        written: judged.written,
+    };
+    if let Some(side) = judged
+        .low
+        .as_ref()
+        .filter(|side| side.verdict == Verdict::Missed)
+    {
+        findings.push(limit::under(judged.place, &told(side)));
+    } else if let Some(side) = judged
+        .high
+        .as_ref()
+        .filter(|side| side.verdict == Verdict::Missed)
+    {
+        findings.push(limit::over(judged.place, &told(side)));
+    }
+}
+
+/// The ration's `limit` lines.
+pub(crate) fn own(ration: &Ration) -> Vec<LimitJudged> {
+    let mix = Mix::of(ration);
+    ration
+        .limits
+        .iter()
+        .map(|limit| of_limit(&mix, limit))
+        .collect()
+}
+
+fn of_limit(mix: &Mix<'_>, limit: &Limit) -> LimitJudged {
+    let above = inclusions(mix, &limit.above);
+    let below = match &limit.below {
+        Some(below) => inclusions(mix, below),
+        None => mix.constant(Interval::exactly(Q::ONE)),
+    };
+    judged(
+        mix,
+        &limit.words,
+        (&above, &below),
+        &limit.range,
+        limit.place,
+        limit.written,
+    )
+}
+
+fn judged(
+    mix: &Mix<'_>,
+    what: &str,
+    (above, below): (&Spread, &Spread),
+    range: &Range,
+    place: Place,
+    written: Place,
+) -> LimitJudged {
+    let end = |end: &Option<Q>, which| end.as_ref().map(|end| side(mix, above, below, end, which));
+    let middle = mix.middle();
+    LimitJudged {
+        what: what.to_owned(),
+        value: mix.known(above, &middle).over(&mix.known(below, &middle)),
+        low: end(&range.low, End::AtLeast),
+        high: end(&range.high, End::AtMost),
+        range: range.clone(),
+        place,
+        written,
+    }
+}
+
+/// A sum of inclusions of the 100 %, tops included.
+fn inclusions(mix: &Mix<'_>, terms: &[(Q, SmolStr)]) -> Spread {
+    let mut spread = mix.constant(Interval::ZERO);
+    for (rank, line) in mix.ration.lines.iter().enumerate() {
+        for (factor, _) in terms.iter().filter(|(_, name)| *name == line.name) {
+            if line.on_top {
+                spread.fixed = spread.fixed.plus(&Interval::exactly(factor * &line.low));
+            } else {
+                spread.lines[rank] = spread.lines[rank].plus(&Interval::exactly(factor.clone()));
+            }
+        }
+    }
+    spread
+}
+
+/// The `at most` and `at least` lines of each ingredient, the nearest to the ration's animal.
+pub(crate) fn of_ingredients(view: &View<'_>, ration: &Ration) -> Vec<LimitJudged> {
+    let mix = Mix::of(ration);
+    let mut limits = Vec::new();
+    for inclusion in ration.inclusions() {
+        let ingredient = &inclusion.ingredient;
+        let bounds = ingredient.limits.iter();
+        let bounds = super::doses::nearest(
+            view,
+            ration,
+            bounds.map(|limit| (limit.animal.clone(), limit)),
+        );
+        if bounds.is_empty() || inclusion.high.is_zero() {
+            continue;
+        }
+        let mut spread = mix.constant(Interval::ZERO);
+        for (rank, line) in ration.lines.iter().enumerate() {
+            for leaf in line.feed.leaves() {
+                if leaf.ingredient.name != ingredient.name {
+                    continue;
+                }
+                if line.on_top {
+                    spread.fixed = spread
+                        .fixed
+                        .plus(&Interval::exactly(&line.low * &leaf.fraction));
+                } else {
+                    spread.lines[rank] = Interval::exactly(leaf.fraction);
+                }
+            }
+        }
+        let whole = mix.constant(Interval::exactly(Q::ONE));
+        let place = inclusion
+            .lines
+            .last()
+            .map_or(ration.place, |line| line.place);
+        for bound in bounds {
+            let mut range = bound.range.clone();
+            if inclusion.or_none {
+                range.low = None;
+            }
+            limits.push(judged(
+                &mix,
+                &ingredient.name,
+                (&spread, &whole),
+                &range,
+                place,
+                bound.place,
+            ));
+        }
+    }
+    limits
+}
+
+/// Says which ingredients' own limits a fed ration misses.
+pub(super) fn judge_ingredients(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding>) {
+    for judged in of_ingredients(view, ration) {
+        say(ration, &judged, findings);
+    }
+}

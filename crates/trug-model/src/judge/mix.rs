@@ -1,0 +1,188 @@
+//! The mix a ration can become: sums over its lines, for every choice of its open amounts.
+
+use crate::Q;
+use crate::ration::Ration;
+use crate::view::{Feed, Interval};
+
+/// What each line adds per unit of its share, and what is fixed.
+#[derive(Clone, Debug)]
+pub(crate) struct Spread {
+    pub(crate) lines: Vec<Interval>,
+    pub(crate) fixed: Interval,
+}
+
+impl Spread {
+    pub(crate) fn times(&self, factor: &Q) -> Spread {
+        Spread {
+            lines: self.lines.iter().map(|line| line.times(factor)).collect(),
+            fixed: self.fixed.times(factor),
+        }
+    }
+
+    pub(crate) fn plus(&self, other: &Spread) -> Spread {
+        let lines = self.lines.iter().zip(&other.lines);
+        Spread {
+            lines: lines.map(|(a, b)| a.plus(b)).collect(),
+            fixed: self.fixed.plus(&other.fixed),
+        }
+    }
+
+    /// Nothing of it is unknown.
+    pub(crate) fn is_complete(&self, mix: &Mix<'_>) -> bool {
+        let counts = |(line, (_, high)): (&Interval, &(Q, Q))| line.is_complete || high.is_zero();
+        self.fixed.is_complete && self.lines.iter().zip(&mix.ranges).all(counts)
+    }
+}
+
+/// A ration's lines as ranges of shares. What is on top is fixed.
+pub(crate) struct Mix<'ration> {
+    pub(crate) ration: &'ration Ration,
+    /// Least and greatest share of each line of the 100 %; nothing for what is on top.
+    pub(crate) ranges: Vec<(Q, Q)>,
+    /// The finished feed over the 100 %.
+    pub(crate) whole: Q,
+}
+
+impl<'ration> Mix<'ration> {
+    pub(crate) fn of(ration: &'ration Ration) -> Mix<'ration> {
+        let range = |line: &crate::ration::Line| {
+            if line.on_top {
+                (Q::ZERO, Q::ZERO)
+            } else if line.or_none && !line.is_fixed() {
+                (Q::ZERO, line.high.clone())
+            } else {
+                (line.low.clone(), line.high.clone())
+            }
+        };
+        Mix {
+            ration,
+            ranges: ration.lines.iter().map(range).collect(),
+            whole: Q::ONE + ration.tops(),
+        }
+    }
+
+    /// What each line adds of something that one kg of its feed holds.
+    pub(crate) fn spread(&self, of: &dyn Fn(&Feed) -> Interval) -> Spread {
+        let mut fixed = Interval::ZERO;
+        let mut lines = Vec::with_capacity(self.ranges.len());
+        for line in &self.ration.lines {
+            if line.on_top {
+                fixed = fixed.plus(&of(&line.feed).times(&line.low));
+                lines.push(Interval::ZERO);
+            } else {
+                lines.push(of(&line.feed));
+            }
+        }
+        Spread { lines, fixed }
+    }
+
+    /// The same amount whatever is chosen.
+    pub(crate) fn constant(&self, value: Interval) -> Spread {
+        Spread {
+            lines: vec![Interval::ZERO; self.ranges.len()],
+            fixed: value,
+        }
+    }
+
+    /// The shares that make the sum of `weights` greatest, with the sum of shares one.
+    ///
+    /// A linear sum over one equation and ranges: the lines of the greatest weight are filled first.
+    /// A line without upper weight (none) comes before all.
+    pub(crate) fn fill(&self, weights: &[Option<Q>]) -> Vec<Q> {
+        let mut shares: Vec<Q> = self.ranges.iter().map(|(low, _)| low.clone()).collect();
+        let mut left = Q::ONE - shares.iter().sum::<Q>();
+        let mut order: Vec<usize> = (0..shares.len()).collect();
+        order.sort_by(|&a, &b| match (&weights[a], &weights[b]) {
+            (None, None) => a.cmp(&b),
+            (None, Some(_)) => std::cmp::Ordering::Less,
+            (Some(_), None) => std::cmp::Ordering::Greater,
+            (Some(first), Some(second)) => second.cmp(first).then(a.cmp(&b)),
+        });
+        for rank in order {
+            if !left.is_positive() {
+                break;
+            }
+            let more = (&self.ranges[rank].1 - &self.ranges[rank].0).min(left.clone());
+            left -= &more;
+            shares[rank] += more;
+        }
+        shares
+    }
+
+    /// The sum at these shares; none where it has no bound.
+    pub(crate) fn total(
+        &self,
+        weights: &[Option<Q>],
+        fixed: Option<&Q>,
+        shares: &[Q],
+    ) -> Option<Q> {
+        let mut total = fixed?.clone();
+        for (weight, share) in weights.iter().zip(shares) {
+            if share.is_zero() {
+                continue;
+            }
+            total += weight.as_ref()? * share;
+        }
+        Some(total)
+    }
+
+    /// What is known of a sum at these shares.
+    pub(crate) fn known(&self, spread: &Spread, shares: &[Q]) -> Q {
+        let mut total = spread.fixed.known.clone();
+        for (line, share) in spread.lines.iter().zip(shares) {
+            total += &line.known * share;
+        }
+        total
+    }
+
+    /// The variance of a sum at these shares: independent analyses, squares of shares.
+    pub(crate) fn variance(&self, spread: &Spread, shares: &[Q]) -> Q {
+        let mut total = spread.fixed.variance.clone();
+        for (line, share) in spread.lines.iter().zip(shares) {
+            total += &line.variance * &(share * share);
+        }
+        total
+    }
+
+    /// Shares near the written ones: of open lines the middle, for what is shown.
+    pub(crate) fn middle(&self) -> Vec<Q> {
+        self.fill_from_middle()
+    }
+
+    fn fill_from_middle(&self) -> Vec<Q> {
+        let half = Q::ratio(1, 2);
+        let mut shares: Vec<Q> = self
+            .ranges
+            .iter()
+            .map(|(low, high)| (low + high) * &half)
+            .collect();
+        let total: Q = shares.iter().sum();
+        if total == Q::ONE || total.is_zero() {
+            return shares;
+        }
+        // Move every line the same part of its way, so that the whole is kept and no range is left.
+        let (mut low, mut high) = (Q::ZERO, Q::ZERO);
+        for (range, share) in self.ranges.iter().zip(&shares) {
+            low += share - &range.0;
+            high += &range.1 - share;
+        }
+        let off = Q::ONE - total;
+        let (room, is_up) = if off.is_positive() {
+            (high, true)
+        } else {
+            (low, false)
+        };
+        let Some(part) = off.abs().over(&room) else {
+            return shares;
+        };
+        for (share, range) in shares.iter_mut().zip(&self.ranges) {
+            let way = if is_up {
+                &range.1 - &*share
+            } else {
+                &range.0 - &*share
+            };
+            *share += way * part.clone();
+        }
+        shares
+    }
+}

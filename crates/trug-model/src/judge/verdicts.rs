@@ -1,0 +1,226 @@
+//! Says which targets, laws and harms a ration misses or leaves undecided.
+
+use smol_str::SmolStr;
+use trug_findings::{Finding, Place};
+use trug_syntax::tree::ItemBody;
+
+use super::bounds::{self, Bounded, Wanting};
+use super::enemies;
+use super::mix::Mix;
+use super::outcome::{End, Side, Verdict};
+use crate::Q;
+use crate::analysis::BoundKind;
+use crate::farm::Namespace;
+use crate::findings::{basis, harm, law, target};
+use crate::ration::Ration;
+use crate::view::View;
+
+/// What could not be decided, gathered into one finding for all targets and one for law and harm.
+#[derive(Default)]
+struct Undecided {
+    targets: Vec<(String, Vec<SmolStr>, Place)>,
+    harms: Vec<(String, Vec<SmolStr>, Place)>,
+    dry_matter: Vec<SmolStr>,
+    counted_as_fed: Vec<SmolStr>,
+    as_fed_places: Vec<Place>,
+    dry_matter_places: Vec<Place>,
+    intake: Vec<(String, Place)>,
+}
+
+pub(super) fn judge(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding>) {
+    judge_targets_animals(view, ration, findings);
+    if ration.for_mixing {
+        return;
+    }
+    let mut undecided = Undecided::default();
+    for bounded in bounds::all(view, ration) {
+        match &bounded.wanting {
+            Some(Wanting::Intake) => {
+                undecided
+                    .intake
+                    .push((bounded.what.clone(), bounded.written));
+                if bounded.kind != BoundKind::Target {
+                    undecided
+                        .harms
+                        .push((bounded.what.clone(), Vec::new(), bounded.written));
+                }
+            }
+            Some(Wanting::DryMatter(names)) => {
+                add_names(&mut undecided.dry_matter, names);
+                undecided.dry_matter_places.push(bounded.written);
+            }
+            None => {
+                if !bounded.counted_as_fed.is_empty() {
+                    add_names(&mut undecided.counted_as_fed, &bounded.counted_as_fed);
+                    undecided.as_fed_places.push(bounded.written);
+                }
+                one(ration, &bounded, &mut undecided, findings);
+            }
+        }
+    }
+    undecided.say(ration, findings);
+}
+
+/// What harms an animal that is given a ration made for another, at `place`.
+pub(crate) fn for_other_animal(
+    view: &View<'_>,
+    ration: &Ration,
+    animal: &str,
+    place: Place,
+) -> Vec<Finding> {
+    let is_judgeable =
+        ration.is_sound && ration.adds_up && ration.lines.iter().all(|line| line.feed.is_sound());
+    if !is_judgeable {
+        return Vec::new();
+    }
+    let mut findings = Vec::new();
+    enemies::never_for(view, ration, animal, &mut findings);
+    for bounded in bounds::of_animal(view, &Mix::of(ration), animal) {
+        for (end, side) in [(End::AtLeast, &bounded.low), (End::AtMost, &bounded.high)] {
+            let is_missed = side.as_ref().filter(|side| side.verdict == Verdict::Missed);
+            if let (BoundKind::Harm, Some(side)) = (bounded.kind, is_missed) {
+                findings.push(missed(ration, &bounded, side, end));
+            }
+        }
+    }
+    for finding in &mut findings {
+        finding.place = place;
+    }
+    findings
+}
+
+fn judge_targets_animals(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding>) {
+    let Some(animal) = &ration.animal else { return };
+    for (targets, place) in &ration.meets {
+        for (item_ref, item) in view.items(Namespace::Targets, targets) {
+            let ItemBody::Targets(written) = &item.body else {
+                continue;
+            };
+            let Some(wanted) = &written.for_animal else {
+                continue;
+            };
+            let is_known = view.animal(&wanted.text).is_some();
+            if is_known && view.steps_up(animal, &wanted.text).is_none() {
+                let written = Place::new(item_ref.file, wanted.span);
+                let place = if place.file == ration.file {
+                    *place
+                } else {
+                    ration.place
+                };
+                findings.push(target::animal(
+                    place,
+                    targets,
+                    (&wanted.text, written),
+                    animal,
+                ));
+            }
+        }
+    }
+}
+
+fn one(ration: &Ration, bounded: &Bounded, undecided: &mut Undecided, findings: &mut Vec<Finding>) {
+    let sides = [(End::AtLeast, &bounded.low), (End::AtMost, &bounded.high)];
+    for (end, side) in sides {
+        let Some(side) = side else { continue };
+        match side.verdict {
+            Verdict::Met => uncertain(ration, bounded, side, findings),
+            Verdict::Missed => findings.push(missed(ration, bounded, side, end)),
+            Verdict::Undecided => {
+                let entry = (bounded.what.clone(), side.blame.clone(), bounded.written);
+                let list = match bounded.kind {
+                    BoundKind::Target => &mut undecided.targets,
+                    _ => &mut undecided.harms,
+                };
+                if list.last().is_none_or(|last| last.2 != entry.2) {
+                    list.push(entry);
+                }
+            }
+        }
+    }
+}
+
+fn uncertain(ration: &Ration, bounded: &Bounded, side: &Side, findings: &mut Vec<Finding>) {
+    let (Some(certainty), Some(probability)) = (&ration.certainty, side.probability) else {
+        return;
+    };
+    if bounded.kind == BoundKind::Target && ration.is_fixed() && probability < certainty.to_f64() {
+        let wanted = (certainty * Q::int(100)).to_string();
+        let finding = target::uncertain(
+            ration.place,
+            &bounded.what,
+            &bounded.range.words(),
+            probability,
+            &wanted,
+        );
+        findings.push(finding.also(bounded.written, format!("{} bounds it here", bounded.whose)));
+    }
+}
+
+fn missed(ration: &Ration, bounded: &Bounded, side: &Side, end: End) -> Finding {
+    let is_open = !ration.is_fixed();
+    let value = side
+        .nearest
+        .as_ref()
+        .map(|value| bounded.range.unit.say(value));
+    let value = value.unwrap_or_else(|| "out of reach".to_owned());
+    let told = target::Told {
+        ration: &ration.name,
+        what: &bounded.what,
+        whose: &bounded.whose,
+        value: &value,
+        bound: &bounded.range.words(),
+        basis: &bounded.basis,
+        is_best_of_open: is_open,
+        reason: bounded.reason.as_deref(),
+        written: bounded.written,
+    };
+    let place = match (bounded.only_source, end) {
+        (Some(rank), End::AtMost) if bounded.kind != BoundKind::Target => ration.lines[rank].place,
+        _ => ration.place,
+    };
+    match (bounded.kind, end) {
+        (BoundKind::Target, End::AtLeast) => target::under(place, &told),
+        (BoundKind::Target, End::AtMost) => target::over(place, &told),
+        (BoundKind::Law, End::AtLeast) => law::under(place, &told),
+        (BoundKind::Law, End::AtMost) => law::over(place, &told),
+        _ => harm::animal(place, &told),
+    }
+}
+
+impl Undecided {
+    fn say(self, ration: &Ration, findings: &mut Vec<Finding>) {
+        if !self.targets.is_empty() {
+            findings.push(target::undecided(ration.place, &ration.name, &self.targets));
+        }
+        if !self.harms.is_empty() {
+            findings.push(harm::undecided(ration.place, &ration.name, &self.harms));
+        }
+        if !self.dry_matter.is_empty() {
+            findings.push(basis::targets_unknown(
+                ration.place,
+                &ration.name,
+                &self.dry_matter,
+                &self.dry_matter_places,
+            ));
+        }
+        if !self.counted_as_fed.is_empty() {
+            findings.push(basis::counted_as_fed(
+                ration.place,
+                &ration.name,
+                &self.counted_as_fed,
+                &self.as_fed_places,
+            ));
+        }
+        if !self.intake.is_empty() {
+            findings.push(target::intake(ration.place, &ration.name, &self.intake));
+        }
+    }
+}
+
+fn add_names(names: &mut Vec<SmolStr>, more: &[SmolStr]) {
+    for name in more {
+        if !names.contains(name) {
+            names.push(name.clone());
+        }
+    }
+}

@@ -1,0 +1,270 @@
+//! A text opened for work: its rations made out, judged, analysed, and what there is to mix them with.
+
+use std::sync::Arc;
+
+use smol_str::SmolStr;
+use trug_findings::{FileId, Finding, Place, Span};
+use trug_syntax::tree::{GroupStatement, ItemBody};
+
+use crate::Q;
+use crate::analysis::{Analysis, analyse};
+use crate::farm::{Farm, Namespace};
+use crate::judge::{self, LineWindow};
+use crate::ration::Ration;
+use crate::view::{Method, Scale, Vessel, View, Wants, number};
+
+/// A ration that a text declares.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RationName {
+    /// Its name.
+    pub name: SmolStr,
+    /// Where it is named.
+    pub place: Place,
+    /// Its item, from header to last line.
+    pub item: Span,
+    /// It is not fed as it is.
+    pub for_mixing: bool,
+}
+
+/// How the findings of a ration stand to a plan of it.
+#[derive(Clone, Debug, Default)]
+pub struct Standing {
+    /// A plan is refused while these stand.
+    pub refusing: Vec<Finding>,
+    /// What else was found in the ration; accepted findings are among them.
+    pub others: Vec<Finding>,
+}
+
+/// The animals of a group, and what they are fed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct GroupOrder {
+    /// How many animals.
+    pub head: Q,
+    /// What each eats a day, in kg, where the group or the ration says.
+    pub intake: Option<Q>,
+    /// How long a mix may be made for, in days.
+    pub mix_for: Option<Q>,
+    /// Where the group says that it eats this ration.
+    pub place: Place,
+}
+
+impl Farm {
+    /// Opens a text.
+    #[must_use]
+    pub fn open(&self, file: FileId) -> View<'_> {
+        View::new(self, file)
+    }
+
+    /// The rations a text declares, in the order of the text.
+    #[must_use]
+    pub fn rations(&self, file: FileId) -> Vec<RationName> {
+        let mut rations = Vec::new();
+        for item in &self.tree(file).items {
+            let ItemBody::Ration(ration) = &item.body else {
+                continue;
+            };
+            let mixing = |line: &trug_syntax::tree::RationLine| {
+                matches!(
+                    line.statement,
+                    trug_syntax::tree::RationStatement::ForMixing
+                )
+            };
+            rations.push(RationName {
+                name: ration.name.text.clone(),
+                place: Place::new(file, ration.name.span),
+                item: item.whole,
+                for_mixing: ration.lines.iter().any(mixing),
+            });
+        }
+        rations
+    }
+}
+
+impl<'farm> View<'farm> {
+    /// The farm it is a view of.
+    #[must_use]
+    pub fn farm(&self) -> &'farm Farm {
+        self.farm
+    }
+
+    /// The ration of that name; none where it could not be made out.
+    #[must_use]
+    pub fn made_out(&self, name: &str) -> Option<Arc<Ration>> {
+        self.ration(name)
+    }
+
+    /// What a ration holds, keeps and costs.
+    #[must_use]
+    pub fn analyse(&self, ration: &Ration) -> Analysis {
+        analyse(self, ration)
+    }
+
+    /// What there is to say about a ration with these amounts.
+    #[must_use]
+    pub fn judge(&self, ration: &Ration) -> Vec<Finding> {
+        let mut findings = Vec::new();
+        judge::judge(self, ration, &mut findings);
+        findings
+    }
+
+    /// Between which inclusions each line keeps each bound that can hurt.
+    #[must_use]
+    pub fn windows(&self, ration: &Ration) -> Vec<LineWindow> {
+        judge::windows(self, ration)
+    }
+
+    /// The method a ration is mixed by; common practice where it names none.
+    #[must_use]
+    pub fn method_of(&self, ration: &Ration) -> Method {
+        let named = ration.method.as_ref();
+        let method = named.and_then(|(name, _)| self.method(name, &mut Vec::new()));
+        method.unwrap_or_else(|| Method::common(ration.place))
+    }
+
+    /// The scales that can be seen, in the order of their names.
+    #[must_use]
+    pub fn all_scales(&self) -> Vec<Scale> {
+        self.scales()
+    }
+
+    /// The vessels that can be seen, in the order of their names.
+    #[must_use]
+    pub fn all_vessels(&self) -> Vec<Vessel> {
+        self.vessels()
+    }
+
+    /// What a group eats of a ration; none where there is no such group, or it does not eat it.
+    #[must_use]
+    pub fn order_of(&self, group: &str, ration: &Ration) -> Option<GroupOrder> {
+        let item_ref = self.find(Namespace::Group, group).any()?;
+        let ItemBody::Group(written) = &self.item(item_ref).body else {
+            return None;
+        };
+        let mut order = None;
+        let mut head = Q::ZERO;
+        let mut mix_for = None;
+        for line in &written.lines {
+            match &line.statement {
+                Some(GroupStatement::Animals { count, .. }) => head += number(count),
+                Some(GroupStatement::MixFor(time)) => {
+                    mix_for = self.positive(time, &Wants::TIME, item_ref.file, &mut Vec::new());
+                }
+                Some(GroupStatement::Eats {
+                    ration: eaten,
+                    intake,
+                    ..
+                }) if eaten.text == ration.name => {
+                    let written = intake.as_ref().and_then(|intake| {
+                        self.positive(intake, &Wants::DAILY_MASS, item_ref.file, &mut Vec::new())
+                    });
+                    let intake = written.or_else(|| ration.intake.clone());
+                    order = Some((intake, Place::new(item_ref.file, eaten.span)));
+                }
+                _ => {}
+            }
+        }
+        let (intake, place) = order?;
+        Some(GroupOrder {
+            head,
+            intake,
+            mix_for,
+            place,
+        })
+    }
+
+    /// What refuses a plan of a ration, and what else was found in it, among the findings of its text and of
+    /// those it uses.
+    ///
+    /// An error in the ration refuses; so does any error in what it is judged by, since the ration is then
+    /// not judged whole. Open amounts, a note until then, refuse too.
+    #[must_use]
+    pub fn standing(&self, ration: &RationName, findings: &[Finding]) -> Standing {
+        let is_in_ration = |finding: &Finding| {
+            let span = finding.place.span;
+            finding.place.file == ration.place.file
+                && ration.item.start <= span.start
+                && span.end <= ration.item.end
+        };
+        let is_whole = self.is_judged_whole(&ration.name);
+        let mut standing = Standing::default();
+        for finding in findings.iter().filter(|finding| finding.is_open()) {
+            let is_error = finding.severity == trug_findings::Severity::Error;
+            let is_own = is_in_ration(finding);
+            if is_own && finding.code.name == crate::findings::amount::OPEN.name {
+                standing
+                    .refusing
+                    .push(finding.clone().weighing(trug_findings::Severity::Error));
+            } else if is_error && (is_own || !is_whole) {
+                standing.refusing.push(finding.clone());
+            } else if is_own {
+                standing.others.push(finding.clone());
+            }
+        }
+        let accepted = findings
+            .iter()
+            .filter(|finding| !finding.is_open() && is_in_ration(finding));
+        standing.others.extend(accepted.cloned());
+        standing
+    }
+
+    /// Whether everything that judges a ration could be read: its lines, its animal, its targets, its method.
+    fn is_judged_whole(&self, name: &str) -> bool {
+        let Some(ration) = self.ration(name) else {
+            return false;
+        };
+        let mut is_whole =
+            ration.is_sound && !self.scope.is_incomplete && self.method_of(&ration).is_sound;
+        is_whole &= ration.lines.iter().all(|line| line.feed.is_sound());
+        if let Some(animal) = &ration.animal {
+            is_whole &= self.kinds_of(animal).iter().all(|kind| kind.is_sound);
+        }
+        for (targets, _) in &ration.meets {
+            let items = self.items(Namespace::Targets, targets);
+            is_whole &= items.iter().all(|(_, item)| !item.has_unread_line);
+        }
+        is_whole
+    }
+
+    /// Whether a group of that name can be seen.
+    #[must_use]
+    pub fn knows_group(&self, group: &str) -> bool {
+        self.find(Namespace::Group, group).any().is_some()
+    }
+}
+
+impl Ration {
+    /// Whether every amount of it is known, down to the ingredients of rations inside it.
+    #[must_use]
+    pub fn is_known(&self) -> bool {
+        let are_sound = self.lines.iter().all(|line| line.feed.is_sound());
+        self.is_sound && self.adds_up && self.is_fixed() && are_sound
+    }
+
+    /// The ingredients it is made of, nested rations opened up, each once.
+    #[must_use]
+    pub fn ingredients(&self) -> Vec<Arc<crate::view::Ingredient>> {
+        let inclusions = self.inclusions().into_iter();
+        inclusions.map(|inclusion| inclusion.ingredient).collect()
+    }
+
+    /// The ration with other amounts: one inclusion a line, of the 100 %.
+    #[must_use]
+    pub fn with_inclusions(&self, inclusions: &[Q]) -> Ration {
+        let mut ration = self.clone();
+        for (line, share) in ration.lines.iter_mut().zip(inclusions) {
+            line.low.clone_from(share);
+            line.high.clone_from(share);
+            line.is_open = false;
+        }
+        ration.leaves = std::sync::OnceLock::new();
+        ration
+    }
+}
+
+impl crate::ration::Line {
+    /// Bulk density in kg/L, where known.
+    #[must_use]
+    pub fn bulk_density(&self) -> Option<Q> {
+        self.feed.bulk_density()
+    }
+}

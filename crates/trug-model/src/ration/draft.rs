@@ -1,0 +1,298 @@
+//! The lines of a ration, its own over those of the ration it is like.
+
+use smol_str::SmolStr;
+use trug_findings::{FileId, Finding, Place, Span};
+use trug_syntax::tree::{self, Amount, AmountForm, Clauses, ItemBody, Name, RationStatement};
+
+use crate::Q;
+use crate::farm::Namespace;
+use crate::findings::{amount, name};
+use crate::view::View;
+
+/// A chain of `like` longer than this is not followed.
+const DEEPEST_LIKE: usize = 64;
+
+/// A statement and the text it stands in.
+pub(super) type In<'farm, T> = (&'farm T, FileId);
+
+/// A ration's lines before their amounts are made out.
+#[derive(Clone)]
+pub(super) struct Draft<'farm> {
+    pub(super) name: SmolStr,
+    pub(super) label: Option<String>,
+    pub(super) place: Place,
+    pub(super) animal: Option<In<'farm, Name>>,
+    pub(super) for_mixing: bool,
+    pub(super) meets: Vec<In<'farm, Name>>,
+    pub(super) batch: Option<In<'farm, tree::Quantity>>,
+    pub(super) method: Option<In<'farm, Name>>,
+    pub(super) intake: Option<In<'farm, tree::Quantity>>,
+    pub(super) keeps: Option<In<'farm, tree::Quantity>>,
+    pub(super) certainty: Option<In<'farm, tree::Quantity>>,
+    pub(super) beside: Vec<(In<'farm, Name>, &'farm tree::Quantity)>,
+    pub(super) limits: Vec<(In<'farm, tree::Expression>, &'farm tree::Bound, bool)>,
+    pub(super) lines: Vec<DraftLine<'farm>>,
+    pub(super) is_sound: bool,
+}
+
+/// One ingredient's line before its amount is made out.
+#[derive(Clone)]
+pub(super) struct DraftLine<'farm> {
+    pub(super) name: Name,
+    pub(super) file: FileId,
+    pub(super) form: Form<'farm>,
+    pub(super) span: Span,
+    pub(super) clauses: Clauses,
+    pub(super) is_inherited: bool,
+}
+
+/// An amount as written, or a mass of the ration this one is like, which keeps its share there.
+#[derive(Clone)]
+pub(super) enum Form<'farm> {
+    Written(&'farm AmountForm),
+    Share(Q),
+}
+
+/// Draws up the lines of a ration. None where the name is no readable ration.
+pub(super) fn draft<'farm>(
+    view: &View<'farm>,
+    name: &str,
+    findings: &mut Vec<Finding>,
+) -> Option<Draft<'farm>> {
+    drawn(view, name, DEEPEST_LIKE, findings)
+}
+
+fn drawn<'farm>(
+    view: &View<'farm>,
+    name: &str,
+    depth: usize,
+    findings: &mut Vec<Finding>,
+) -> Option<Draft<'farm>> {
+    let item_ref = view.find(Namespace::Feed, name).any()?;
+    let item = view.item(item_ref);
+    let ItemBody::Ration(written) = &item.body else {
+        return None;
+    };
+    let file = item_ref.file;
+    let place = Place::new(file, written.name.span);
+    let mut draft = match &written.like {
+        None => Draft::empty(name, place),
+        Some(like) => match inherited(view, like, file, depth, findings) {
+            Some(parent) => parent,
+            None => Draft {
+                is_sound: false,
+                ..Draft::empty(name, place)
+            },
+        },
+    };
+    draft.name = SmolStr::new(name);
+    draft.place = place;
+    draft.label = written.label.as_ref().map(|label| label.text.clone());
+    draft.is_sound &= !item.has_unread_line;
+    draft.take(written, file, findings);
+    Some(draft)
+}
+
+/// The lines a ration takes over. Acceptances are not taken over, and a mass keeps its share.
+fn inherited<'farm>(
+    view: &View<'farm>,
+    like: &Name,
+    file: FileId,
+    depth: usize,
+    findings: &mut Vec<Finding>,
+) -> Option<Draft<'farm>> {
+    let place = Place::new(file, like.span);
+    if !view.knows(Namespace::Feed, like, place, findings) {
+        return None;
+    }
+    let under_way = view.under_way.borrow().contains(&like.text);
+    if under_way || depth == 0 {
+        findings.push(name::circle(place, &like.text));
+        return None;
+    }
+    let parent_item = view.find(Namespace::Feed, &like.text).any()?;
+    if matches!(view.item(parent_item).body, ItemBody::Ingredient(_)) {
+        findings.push(name::no_ration(place, &like.text));
+        return None;
+    }
+    view.under_way.borrow_mut().push(like.text.clone());
+    let parent = drawn(view, &like.text, depth - 1, &mut Vec::new());
+    view.under_way.borrow_mut().pop();
+    let mut parent = parent?;
+    let settled = view.ration(&like.text);
+    for (rank, line) in parent.lines.iter_mut().enumerate() {
+        line.is_inherited = true;
+        line.clauses.accept = None;
+        if let Form::Written(AmountForm::Fixed(quantity)) = &line.form
+            && is_of_the_batch(quantity)
+        {
+            let share = settled.as_ref().and_then(|ration| ration.lines.get(rank));
+            match share.filter(|share| share.name == line.name.text && share.is_fixed()) {
+                Some(share) => line.form = Form::Share(share.low.clone()),
+                None => parent.is_sound = false,
+            }
+        }
+    }
+    for limit in &mut parent.limits {
+        limit.2 = true;
+    }
+    Some(parent)
+}
+
+/// Whether an amount is a mass or a measure, which stands for a share of the batch it is written for.
+fn is_of_the_batch(quantity: &tree::Quantity) -> bool {
+    quantity
+        .unit
+        .as_ref()
+        .is_some_and(|unit| unit.per.is_none() && unit.unit.text != "%" && unit.unit.text != "ppm")
+}
+
+impl<'farm> Draft<'farm> {
+    fn empty(name: &str, place: Place) -> Draft<'farm> {
+        Draft {
+            name: SmolStr::new(name),
+            label: None,
+            place,
+            animal: None,
+            for_mixing: false,
+            meets: Vec::new(),
+            batch: None,
+            method: None,
+            intake: None,
+            keeps: None,
+            certainty: None,
+            beside: Vec::new(),
+            limits: Vec::new(),
+            lines: Vec::new(),
+            is_sound: true,
+        }
+    }
+
+    /// Lays a ration's own lines over what it took over.
+    fn take(&mut self, written: &'farm tree::Ration, file: FileId, findings: &mut Vec<Finding>) {
+        let mut own_meets = Vec::new();
+        let mut own_lines: Vec<DraftLine<'farm>> = Vec::new();
+        for line in &written.lines {
+            match &line.statement {
+                RationStatement::For(animal) => {
+                    self.animal = Some((animal, file));
+                    self.for_mixing = false;
+                }
+                RationStatement::ForMixing => {
+                    self.animal = None;
+                    self.for_mixing = true;
+                }
+                RationStatement::Meets(targets) => own_meets.push((targets, file)),
+                RationStatement::Batch(quantity) => self.batch = Some((quantity, file)),
+                RationStatement::MixBy(method) => self.method = Some((method, file)),
+                RationStatement::Intake(quantity) => self.intake = Some((quantity, file)),
+                RationStatement::Keeps(quantity) => self.keeps = Some((quantity, file)),
+                RationStatement::Certainty(quantity) => self.certainty = Some((quantity, file)),
+                RationStatement::Beside { name, amount } => {
+                    self.beside.push(((name, file), amount))
+                }
+                RationStatement::Limit { of, bound } => {
+                    self.limits.push(((of, file), bound, false))
+                }
+                RationStatement::Accept(_) => {}
+                RationStatement::Drop(name) => self.drop_line(name, file, findings),
+                RationStatement::Replace { what, with } => self.replace(what, with, file, findings),
+                RationStatement::Amount(amount) => own_lines.push(DraftLine::own(amount, file)),
+                RationStatement::Unread(_) => {}
+            }
+        }
+        if !own_meets.is_empty() {
+            self.meets = own_meets;
+        }
+        self.lay_over(own_lines, findings);
+    }
+
+    fn drop_line(&mut self, name: &Name, file: FileId, findings: &mut Vec<Finding>) {
+        let before = self.lines.len();
+        self.lines.retain(|line| line.name.text != name.text);
+        if self.lines.len() == before && self.is_sound {
+            findings.push(amount::not_inherited(
+                Place::new(file, name.span),
+                &name.text,
+                &self.name,
+            ));
+            self.is_sound = false;
+        }
+    }
+
+    /// The new ingredient takes over the amount, not lot or class.
+    fn replace(&mut self, what: &Name, with: &Name, file: FileId, findings: &mut Vec<Finding>) {
+        let mut is_found = false;
+        for line in &mut self.lines {
+            if line.name.text == what.text {
+                is_found = true;
+                line.name = with.clone();
+                line.file = file;
+                line.clauses.lot = None;
+                line.clauses.carry = None;
+                line.clauses.accept = None;
+            }
+        }
+        if !is_found && self.is_sound {
+            findings.push(amount::not_inherited(
+                Place::new(file, what.span),
+                &what.text,
+                &self.name,
+            ));
+            self.is_sound = false;
+        }
+    }
+
+    fn lay_over(&mut self, own: Vec<DraftLine<'farm>>, findings: &mut Vec<Finding>) {
+        let own_rest = own
+            .iter()
+            .find(|line| matches!(line.form, Form::Written(AmountForm::Rest)));
+        let has_own_rest =
+            own_rest.map(|line| (line.name.text.clone(), Place::new(line.file, line.span)));
+        for line in own {
+            let known = self
+                .lines
+                .iter()
+                .position(|known| known.is_inherited && known.name.text == line.name.text);
+            match known {
+                Some(rank) => {
+                    let name = line.name.text.clone();
+                    self.lines[rank] = line;
+                    // Further inherited lines of the same ingredient are replaced too.
+                    self.lines
+                        .retain(|other| !(other.is_inherited && other.name.text == name));
+                }
+                None => self.lines.push(line),
+            }
+        }
+        let Some((new_rest, place)) = has_own_rest else {
+            return;
+        };
+        let old_rest = self
+            .lines
+            .iter()
+            .find(|line| line.is_inherited && matches!(line.form, Form::Written(AmountForm::Rest)));
+        if let Some(old) = old_rest {
+            findings.push(amount::rest_moved(
+                place,
+                &new_rest,
+                &old.name.text,
+                Place::new(old.file, old.span),
+            ));
+            self.is_sound = false;
+        }
+    }
+}
+
+impl<'farm> DraftLine<'farm> {
+    fn own(amount: &'farm Amount, file: FileId) -> DraftLine<'farm> {
+        DraftLine {
+            name: amount.name.clone(),
+            file,
+            form: Form::Written(&amount.form),
+            span: amount.span,
+            clauses: amount.clauses.clone(),
+            is_inherited: false,
+        }
+    }
+}

@@ -1,0 +1,202 @@
+//! What one text sees, made out: its names, and what each of them means there.
+//!
+//! Everything is made out in the scope of the text that is judged, once, and kept. Making out says
+//! what is wrong with an item; the findings count only where the item's own text is judged.
+
+mod animals;
+mod feeds;
+mod measures;
+mod money;
+mod nutrients;
+mod wants;
+mod yard;
+
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use smol_str::SmolStr;
+use trug_findings::{Finding, Place, Span};
+use trug_syntax::tree::{Item, ItemBody, Name};
+
+pub(crate) use animals::Animal;
+pub use feeds::{
+    ApartFrom, Ceiling, Content, Dose, FeedLimit, Ingredient, Lot, Never, Price, Withdrawal,
+};
+pub(crate) use measures::number;
+pub(crate) use nutrients::{Interval, Linear, Nutrient, Quotient};
+pub use trug_syntax::tree::{Carry, ScaleClass};
+pub(crate) use wants::Wants;
+pub(crate) use yard::count;
+pub use yard::{Method, MixesIn, Scale, Vessel};
+
+use crate::farm::{Farm, Found, ItemRef, Namespace, Scope};
+use crate::findings::name;
+use crate::ration::Ration;
+
+type Kept<T> = RefCell<BTreeMap<SmolStr, Option<Arc<T>>>>;
+
+/// Rations inside rations, deeper than this, are not followed.
+pub(crate) const DEEPEST_NESTING: usize = 64;
+
+/// A text with everything it sees.
+pub struct View<'farm> {
+    pub(crate) farm: &'farm Farm,
+    pub(crate) scope: Scope,
+    animals: Kept<Animal>,
+    nutrients: Kept<Nutrient>,
+    ingredients: Kept<Ingredient>,
+    rations: Kept<Ration>,
+    rates: std::cell::OnceCell<money::Rates>,
+    /// Rations being made out, so that one that holds itself is noticed.
+    pub(crate) under_way: RefCell<Vec<SmolStr>>,
+}
+
+/// What a feed's name means.
+#[derive(Clone, Debug)]
+pub(crate) enum Feed {
+    /// An ingredient.
+    Ingredient(Arc<Ingredient>),
+    /// A ration mixed beforehand.
+    Ration(Arc<Ration>),
+}
+
+impl<'farm> View<'farm> {
+    pub(crate) fn new(farm: &'farm Farm, file: trug_findings::FileId) -> View<'farm> {
+        View {
+            farm,
+            scope: Scope::of(farm, file),
+            animals: Kept::default(),
+            nutrients: Kept::default(),
+            ingredients: Kept::default(),
+            rations: Kept::default(),
+            rates: std::cell::OnceCell::new(),
+            under_way: RefCell::default(),
+        }
+    }
+
+    pub(crate) fn place(&self, span: Span) -> Place {
+        Place::new(self.scope.own(), span)
+    }
+
+    pub(crate) fn find(&self, namespace: Namespace, name: &str) -> Found {
+        self.scope.find(self.farm, namespace, name)
+    }
+
+    pub(crate) fn item(&self, item: ItemRef) -> &'farm Item {
+        self.farm.item(item)
+    }
+
+    /// The items of that name, the book's first, so that the farm's add to it.
+    pub(crate) fn items(&self, namespace: Namespace, name: &str) -> Vec<(ItemRef, &'farm Item)> {
+        let found = self.find(namespace, name);
+        found
+            .weakest_first()
+            .map(|item| (item, self.farm.item(item)))
+            .collect()
+    }
+
+    /// Whether the name is declared; says so where it is not, unless it may be in a text that is missing.
+    pub(crate) fn knows(
+        &self,
+        namespace: Namespace,
+        written: &Name,
+        place: Place,
+        findings: &mut Vec<Finding>,
+    ) -> bool {
+        if self.find(namespace, &written.text).any().is_some() {
+            return true;
+        }
+        if !self.scope.is_incomplete {
+            findings.push(self.unknown(namespace, &written.text, place));
+        }
+        false
+    }
+
+    fn unknown(&self, namespace: Namespace, written: &str, place: Place) -> Finding {
+        let names = self.scope.all(self.farm, namespace);
+        let near = name::nearest(written, names.map(|(_, declared)| declared.name.as_str()));
+        name::unknown(namespace, written, place, near)
+    }
+
+    /// The animal of that name, with what the book and the farm say of it.
+    pub(crate) fn animal(&self, name: &str) -> Option<Arc<Animal>> {
+        keep(&self.animals, name, || {
+            animals::make(self, name, &mut Vec::new())
+        })
+    }
+
+    /// The nutrient of that name.
+    pub(crate) fn nutrient(&self, name: &str) -> Option<Arc<Nutrient>> {
+        keep(&self.nutrients, name, || {
+            nutrients::make(self, name, &mut Vec::new())
+        })
+    }
+
+    /// The ingredient of that name, with what the book and the farm say of it.
+    pub(crate) fn ingredient(&self, name: &str) -> Option<Arc<Ingredient>> {
+        keep(&self.ingredients, name, || {
+            feeds::make(self, name, &mut Vec::new())
+        })
+    }
+
+    /// The ration of that name; none where it is no ration, or holds itself.
+    pub(crate) fn ration(&self, name: &str) -> Option<Arc<Ration>> {
+        let under_way = self.under_way.borrow();
+        if under_way.len() >= DEEPEST_NESTING || under_way.iter().any(|one| one == name) {
+            return None;
+        }
+        drop(under_way);
+        keep(&self.rations, name, || {
+            crate::ration::make(self, name, &mut Vec::new()).map(Arc::new)
+        })
+    }
+
+    /// What a feed's name means; none where it means nothing that could be read.
+    pub(crate) fn feed(&self, name: &str) -> Option<Feed> {
+        let item = self.find(Namespace::Feed, name).any()?;
+        match &self.item(item).body {
+            ItemBody::Ingredient(_) => self.ingredient(name).map(Feed::Ingredient),
+            ItemBody::Ration(_) => self.ration(name).map(Feed::Ration),
+            _ => None,
+        }
+    }
+
+    /// Says what is wrong with a ration's lines, and keeps the ration.
+    pub(crate) fn judge_ration(
+        &self,
+        name: &str,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Arc<Ration>> {
+        let made = crate::ration::make(self, name, findings).map(Arc::new);
+        self.rations
+            .borrow_mut()
+            .insert(SmolStr::new(name), made.clone());
+        made
+    }
+
+    /// Says what is wrong with an animal of this text.
+    pub(crate) fn judge_animal(&self, name: &str, findings: &mut Vec<Finding>) {
+        animals::make(self, name, findings);
+    }
+
+    /// Says what is wrong with a nutrient of this text.
+    pub(crate) fn judge_nutrient(&self, name: &str, findings: &mut Vec<Finding>) {
+        nutrients::make(self, name, findings);
+    }
+
+    /// Says what is wrong with an ingredient of this text.
+    pub(crate) fn judge_ingredient(&self, name: &str, findings: &mut Vec<Finding>) {
+        feeds::make(self, name, findings);
+    }
+}
+
+/// The kept value, or a new one, which is then kept.
+fn keep<T>(kept: &Kept<T>, name: &str, make: impl FnOnce() -> Option<Arc<T>>) -> Option<Arc<T>> {
+    if let Some(known) = kept.borrow().get(name) {
+        return known.clone();
+    }
+    let made = make();
+    kept.borrow_mut().insert(SmolStr::new(name), made.clone());
+    made
+}

@@ -1,0 +1,378 @@
+//! Ingredients and lots: what is known of each, as one text sees it.
+
+mod lines;
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use smol_str::SmolStr;
+use trug_findings::{FileId, Finding, Place};
+use trug_syntax::tree::{IngredientStatement, ItemBody, LotStatement};
+
+use super::{Interval, Nutrient, View, Wants};
+use crate::Q;
+use crate::farm::Namespace;
+use crate::findings::{basis, data};
+use crate::quantity::{Basis, Measure, Range, Shown};
+
+/// An ingredient, with what the book and the farm say of it. Contents are as fed, per kg.
+#[derive(Clone, Debug)]
+#[expect(missing_docs, reason = "each field is the line of that word")]
+pub struct Ingredient {
+    pub name: SmolStr,
+    pub label: Option<String>,
+    pub place: Place,
+    pub contents: BTreeMap<SmolStr, Content>,
+    pub dry_matter: Option<Content>,
+    pub price: Option<Price>,
+    /// In kg/L.
+    pub bulk_density: Option<Q>,
+    /// In kg.
+    pub sold_in: Option<Q>,
+    pub nothing_else: bool,
+    pub limits: Vec<FeedLimit>,
+    pub doses: Vec<Dose>,
+    pub ceilings: Vec<Ceiling>,
+    pub apart: Vec<ApartFrom>,
+    pub never_with: Vec<Never>,
+    pub never_for: Vec<Never>,
+    pub withdrawals: Vec<Withdrawal>,
+    pub cautions: Vec<(String, Place)>,
+    pub form: Option<SmolStr>,
+    /// In mm.
+    pub particle_size: Option<Q>,
+    /// In g/mL.
+    pub particle_density: Option<Q>,
+    /// By language tag.
+    pub labels: BTreeMap<SmolStr, String>,
+    /// Every line could be read: it may be summed and judged.
+    pub is_sound: bool,
+}
+
+/// How much of one nutrient one kg holds, as fed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Content {
+    /// In base units per kg.
+    pub value: Q,
+    /// One standard deviation.
+    pub deviation: Option<Q>,
+    /// Where it is written.
+    pub place: Place,
+}
+
+/// What a kg costs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Price {
+    /// Money per kg.
+    pub value: Q,
+    /// ISO 4217 code.
+    pub currency: SmolStr,
+    /// Where it is written.
+    pub place: Place,
+}
+
+/// A bound on its inclusion in any ration.
+#[derive(Clone, Debug, PartialEq)]
+#[expect(missing_docs, reason = "the fields say it")]
+pub struct FeedLimit {
+    pub range: Range,
+    pub animal: Option<SmolStr>,
+    pub place: Place,
+}
+
+/// The label's window, of the product or of an active.
+#[derive(Clone, Debug, PartialEq)]
+#[expect(missing_docs, reason = "the fields say it")]
+pub struct Dose {
+    pub range: Range,
+    pub active: Option<SmolStr>,
+    pub animal: Option<SmolStr>,
+    pub place: Place,
+}
+
+/// The amount above which harm is possible.
+#[derive(Clone, Debug, PartialEq)]
+#[expect(missing_docs, reason = "the fields say it")]
+pub struct Ceiling {
+    pub value: Q,
+    pub unit: Shown,
+    pub active: Option<SmolStr>,
+    pub animal: Option<SmolStr>,
+    pub reason: Option<String>,
+    pub place: Place,
+}
+
+/// What it may meet only when diluted.
+#[derive(Clone, Debug, PartialEq)]
+#[expect(missing_docs, reason = "the fields say it")]
+pub struct ApartFrom {
+    pub other: SmolStr,
+    pub times: Q,
+    pub place: Place,
+}
+
+/// What it may never be fed with, or to.
+#[derive(Clone, Debug, PartialEq)]
+#[expect(missing_docs, reason = "the fields say it")]
+pub struct Never {
+    pub other: SmolStr,
+    pub reason: Option<String>,
+    pub place: Place,
+}
+
+/// How long what the animal gives is not for people.
+#[derive(Clone, Debug, PartialEq)]
+#[expect(missing_docs, reason = "the fields say it")]
+pub struct Withdrawal {
+    pub days: Q,
+    pub product: SmolStr,
+    pub place: Place,
+}
+
+/// A delivery of an ingredient.
+#[derive(Clone, Debug)]
+pub struct Lot {
+    /// Its name.
+    pub name: SmolStr,
+    /// What it is a delivery of.
+    pub of: SmolStr,
+    /// What the supplier calls it.
+    pub label: Option<String>,
+    /// Where it is named.
+    pub place: Place,
+}
+
+impl Ingredient {
+    fn new(name: &str, place: Place) -> Ingredient {
+        Ingredient {
+            name: SmolStr::new(name),
+            label: None,
+            place,
+            contents: BTreeMap::new(),
+            dry_matter: None,
+            price: None,
+            bulk_density: None,
+            sold_in: None,
+            nothing_else: false,
+            limits: Vec::new(),
+            doses: Vec::new(),
+            ceilings: Vec::new(),
+            apart: Vec::new(),
+            never_with: Vec::new(),
+            never_for: Vec::new(),
+            withdrawals: Vec::new(),
+            cautions: Vec::new(),
+            form: None,
+            particle_size: None,
+            particle_density: None,
+            labels: BTreeMap::new(),
+            is_sound: true,
+        }
+    }
+
+    /// Whether it is worked in as a liquid.
+    #[must_use]
+    pub fn is_liquid(&self) -> bool {
+        self.form.as_deref() == Some("liquid")
+    }
+
+    /// Whether too much or too little of it can hurt: such an amount is never mended by the tool.
+    #[must_use]
+    pub fn can_harm(&self) -> bool {
+        !(self.doses.is_empty()
+            && self.ceilings.is_empty()
+            && self.withdrawals.is_empty()
+            && self.never_for.is_empty()
+            && self.never_with.is_empty())
+    }
+
+    /// What is known of a nutrient in one kg of it.
+    pub(crate) fn content(&self, nutrient: &Nutrient) -> Interval {
+        if let Some(content) = self.contents.get(&nutrient.name) {
+            return content.interval();
+        }
+        if let Some(formula) = &nutrient.formula {
+            let mut sum = Interval::ZERO;
+            for (factor, part) in &formula.terms {
+                sum = sum.plus(&self.content(part).times(factor));
+            }
+            return sum;
+        }
+        if self.nothing_else {
+            return Interval::ZERO;
+        }
+        Interval::unknown(nutrient.greatest())
+    }
+
+    /// What is known of its dry matter.
+    pub(crate) fn dry_matter(&self) -> Interval {
+        self.dry_matter
+            .as_ref()
+            .map_or_else(|| Interval::unknown(Some(Q::ONE)), Content::interval)
+    }
+}
+
+impl Content {
+    pub(crate) fn interval(&self) -> Interval {
+        let deviation = self.deviation.clone().unwrap_or_default();
+        Interval {
+            variance: &deviation * &deviation,
+            ..Interval::exactly(self.value.clone())
+        }
+    }
+}
+
+pub(super) fn make(
+    view: &View<'_>,
+    name: &str,
+    findings: &mut Vec<Finding>,
+) -> Option<Arc<Ingredient>> {
+    let items = view.items(Namespace::Feed, name);
+    let (item_ref, item) = items.last()?;
+    let ItemBody::Ingredient(written) = &item.body else {
+        return None;
+    };
+    let place = Place::new(item_ref.file, written.name.span);
+    let mut ingredient = Ingredient::new(name, place);
+    for (item_ref, item) in &items {
+        let ItemBody::Ingredient(written) = &item.body else {
+            continue;
+        };
+        ingredient.is_sound &= !item.has_unread_line;
+        if let Some(label) = &written.label {
+            ingredient.label = Some(label.text.clone());
+        }
+        let statements = || {
+            written
+                .lines
+                .iter()
+                .map(|line| (&line.statement, line.span))
+        };
+        // Dry matter first: other contents may be given of it.
+        for (statement, _) in statements() {
+            if let IngredientStatement::DryMatter(written) = statement {
+                let reader = view.reader_of(item_ref.file, name);
+                let measure = reader.quantity(written, &Wants::PERCENT, findings);
+                ingredient.set_dry_matter(measure, item_ref.file, findings);
+            }
+        }
+        let mut lines = lines::Lines::new(view, item_ref.file, &mut ingredient);
+        for (statement, span) in statements() {
+            lines.read(statement, span, findings);
+        }
+    }
+    Some(Arc::new(ingredient))
+}
+
+impl Ingredient {
+    fn set_dry_matter(
+        &mut self,
+        measure: Option<Measure>,
+        file: FileId,
+        findings: &mut Vec<Finding>,
+    ) {
+        let Some(measure) = measure else {
+            self.is_sound = false;
+            return;
+        };
+        let place = Place::new(file, measure.span);
+        if !measure.value.is_positive() || measure.value > Q::ONE {
+            findings.push(data::outside(
+                place,
+                "dry matter",
+                &measure.unit.say(&measure.value),
+                "0 .. 100 %",
+            ));
+            self.is_sound = false;
+            return;
+        }
+        self.dry_matter = Some(Content {
+            value: measure.value,
+            deviation: measure.deviation,
+            place,
+        });
+    }
+
+    /// A content on any basis, as fed; none, and a finding, where the dry matter for that is unknown.
+    fn as_fed(
+        &self,
+        measure: &Measure,
+        nutrient: &str,
+        place: Place,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Content> {
+        let factor = match &measure.basis {
+            None | Some(Basis::AsFed) => Q::ONE,
+            Some(other) => {
+                let Some(dry_matter) = &self.dry_matter else {
+                    findings.push(basis::no_dry_matter(place, nutrient, &self.name));
+                    return None;
+                };
+                match other {
+                    Basis::AtDryMatter(at) => dry_matter.value.over(at)?,
+                    _ => dry_matter.value.clone(),
+                }
+            }
+        };
+        Some(Content {
+            value: &measure.value * &factor,
+            deviation: measure
+                .deviation
+                .as_ref()
+                .map(|deviation| deviation * &factor),
+            place,
+        })
+    }
+}
+
+impl View<'_> {
+    /// The lot of that name.
+    pub(crate) fn lot(&self, name: &str) -> Option<Lot> {
+        let item_ref = self.find(Namespace::Lot, name).any()?;
+        let ItemBody::Lot(written) = &self.item(item_ref).body else {
+            return None;
+        };
+        Some(Lot {
+            name: written.name.text.clone(),
+            of: written.of.text.clone(),
+            label: written.label.as_ref().map(|label| label.text.clone()),
+            place: Place::new(item_ref.file, written.name.span),
+        })
+    }
+
+    /// The ingredient as that delivery was analysed. Says what is wrong with the lot's lines.
+    pub(crate) fn ingredient_of_lot(
+        &self,
+        ingredient: &Ingredient,
+        lot: &str,
+        findings: &mut Vec<Finding>,
+    ) -> Ingredient {
+        let mut delivered = ingredient.clone();
+        let Some(item_ref) = self.find(Namespace::Lot, lot).any() else {
+            return delivered;
+        };
+        let item = self.item(item_ref);
+        let ItemBody::Lot(written) = &item.body else {
+            return delivered;
+        };
+        delivered.is_sound &= !item.has_unread_line;
+        let statements = || {
+            written
+                .lines
+                .iter()
+                .map(|line| (&line.statement, line.span))
+        };
+        for (statement, _) in statements() {
+            if let LotStatement::DryMatter(written) = statement {
+                let reader = self.reader_of(item_ref.file, &ingredient.name);
+                let measure = reader.quantity(written, &Wants::PERCENT, findings);
+                delivered.set_dry_matter(measure, item_ref.file, findings);
+            }
+        }
+        let mut lines = lines::Lines::new(self, item_ref.file, &mut delivered);
+        for (statement, span) in statements() {
+            lines.read_lot(statement, span, findings);
+        }
+        delivered
+    }
+}

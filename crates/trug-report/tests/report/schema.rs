@@ -1,0 +1,134 @@
+//! Documents against their own schemas.
+
+use serde_json::{Value, json};
+use trug_report::analysis::{Beside, analysis_document};
+use trug_report::findings::findings_document;
+use trug_report::json::to_json;
+use trug_report::schema::{names, schema};
+
+use crate::analysis::river_layer;
+use crate::farm::{findings, sources};
+
+fn validator(name: &str) -> jsonschema::Validator {
+    let schema: Value = serde_json::from_str(&schema(name).unwrap()).unwrap();
+    jsonschema::validator_for(&schema).unwrap()
+}
+
+fn complaints(name: &str, document: &Value) -> Vec<String> {
+    validator(name)
+        .iter_errors(document)
+        .map(|complaint| complaint.to_string())
+        .collect()
+}
+
+fn found() -> Value {
+    let sources = sources();
+    let document = findings_document(&findings(&sources), &sources, Some("2026-11-25"));
+    serde_json::from_str(&to_json(&document)).unwrap()
+}
+
+fn analysed() -> Value {
+    let sources = sources();
+    let document = analysis_document(&river_layer(&sources), &sources, &Beside::default());
+    serde_json::from_str(&to_json(&document)).unwrap()
+}
+
+/// What a change of one value does to a document's standing.
+fn is_kept_with(name: &str, document: &Value, pointer: &str, value: Value) -> bool {
+    let mut changed = document.clone();
+    *changed.pointer_mut(pointer).unwrap() = value;
+    validator(name).is_valid(&changed)
+}
+
+#[test]
+fn every_schema_is_one() {
+    for name in names() {
+        let schema: Value = serde_json::from_str(&schema(name).unwrap()).unwrap();
+        assert!(jsonschema::meta::is_valid(&schema), "{name}");
+        assert_eq!(
+            schema["properties"]["format"]["const"],
+            format!("trug.{name}/1")
+        );
+    }
+    assert_eq!(schema("no-such"), None);
+}
+
+#[test]
+fn findings_keep_their_schema() {
+    let document = found();
+    assert_eq!(complaints("findings", &document), Vec::<String>::new());
+    let wrong = |pointer, value| !is_kept_with("findings", &document, pointer, value);
+    assert!(wrong("/format", json!("trug.findings/2")));
+    assert!(wrong("/findings/0/severity", json!("dreadful")));
+    assert!(wrong("/findings/0/line", json!(0)));
+    assert!(wrong("/findings/0/message", json!(null)));
+    assert!(wrong("/findings/0/code", json!("nothing")));
+    assert!(wrong(
+        "/findings/0/related/0",
+        json!({"message": "no place"})
+    ));
+    assert!(wrong("/counts/error", json!("2")));
+    assert!(wrong("/findings/0/help", json!(null)));
+    assert!(wrong("/findings/1/accepted", json!(null)));
+    assert!(wrong("/today", json!(null)));
+}
+
+#[test]
+fn an_analysis_keeps_its_schema() {
+    let document = analysed();
+    assert_eq!(complaints("analysis", &document), Vec::<String>::new());
+    let wrong = |pointer, value| !is_kept_with("analysis", &document, pointer, value);
+    assert!(wrong("/mass_g", json!(120_000)));
+    assert!(wrong("/mass_g", json!("1.2e5")));
+    assert!(wrong("/nutrients/0/value", json!(null)));
+    assert!(wrong("/nutrients/0/low", json!("11.1")));
+    assert!(wrong("/bounds/0/kind", json!("wish")));
+    assert!(wrong("/bounds/0/met", json!("yes")));
+    assert!(wrong("/bounds/0/line", json!(0)));
+    assert!(wrong("/cost/per_kg", json!(96.4)));
+    assert!(wrong("/cost", json!(null)));
+    assert!(wrong("/nutrients/0/low", json!(null)));
+    assert!(is_kept_with(
+        "analysis",
+        &document,
+        "/bounds/0/met",
+        json!(null)
+    ));
+    assert!(is_kept_with(
+        "analysis",
+        &document,
+        "/bounds/0/value",
+        json!(null)
+    ));
+}
+
+#[test]
+fn more_fields_may_be_added() {
+    let mut document = found();
+    document["findings"][0]["weight"] = json!(3);
+    document["more"] = json!([]);
+    assert_eq!(complaints("findings", &document), Vec::<String>::new());
+}
+
+#[test]
+fn optional_fields_may_be_absent_and_others_may_not() {
+    let mut document = found();
+    let finding = document["findings"][0].as_object_mut().unwrap();
+    finding.remove("help");
+    assert!(validator("findings").is_valid(&document));
+    document["findings"][0]
+        .as_object_mut()
+        .unwrap()
+        .remove("related");
+    assert!(!validator("findings").is_valid(&document));
+    let mut document = analysed();
+    document.as_object_mut().unwrap().remove("mass_g");
+    assert!(!validator("analysis").is_valid(&document));
+}
+
+#[test]
+fn schemas_are_drawn() {
+    for name in names() {
+        insta::assert_snapshot!(format!("schema_{name}"), schema(name).unwrap());
+    }
+}

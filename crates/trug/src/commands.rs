@@ -1,0 +1,15 @@
+//! The commands, a file each: load, call one function of the core, print one report.
+
+mod check;
+mod completions;
+mod man;
+mod schema;
+mod tidy;
+mod why;
+
+pub(crate) use check::check;
+pub(crate) use completions::completions;
+pub(crate) use man::man;
+pub(crate) use schema::schema;
+pub(crate) use tidy::tidy;
+pub(crate) use why::why;

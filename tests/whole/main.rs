@@ -1,0 +1,9 @@
+//! The tests of the whole: pages, codes, examples, documents, and the repository itself.
+
+#![expect(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    reason = "a test may stop where it stands"
+)]
+
+mod layout;

@@ -1,0 +1,91 @@
+//! Every code has a page, and both of its examples say what the page says.
+
+use trug_findings::{Code, Finding, Severity};
+use trug_report::catalogue;
+use trug_tests::answer;
+use trug_tests::page::{Block, blocks, paragraphs};
+
+/// Pages whose wrong example no text can show, and why.
+const NOT_IN_A_TEXT: [(&str, &str); 1] = [(
+    "syntax/text",
+    "bytes that are no text cannot stand in a page; `whole/texts.rs` raises it",
+)];
+
+fn block(code: &Code, info: &str) -> Option<Block> {
+    blocks(code.page).into_iter().find(|block| block.info == info)
+}
+
+/// What the tool says of an example: its check, and where that holds, the plan of its last ration.
+fn findings_of(text: &str) -> Vec<Finding> {
+    let texts = [("farm.trug", text)];
+    let mut findings = answer::check(&texts).findings;
+    let has_error = |it: &Finding| it.is_open() && it.severity == Severity::Error;
+    if !findings.iter().any(has_error) {
+        for ration in answer::planned_rations(text) {
+            findings.extend(answer::plan(&texts, &ration, None).findings);
+        }
+    }
+    findings
+}
+
+fn told(findings: &[Finding]) -> String {
+    let line = |it: &Finding| format!("{}[{}] {}", it.severity.word(), it.code.name, it.message);
+    findings.iter().map(line).collect::<Vec<_>>().join("; ")
+}
+
+#[test]
+fn every_code_has_a_page_of_four_parts() {
+    for code in catalogue::codes() {
+        let name = code.name;
+        let prose = paragraphs(code.page);
+        let head = format!("# {name}");
+        assert_eq!(prose.first(), Some(&head), "the first line of the page of {name}");
+        assert!(prose.len() >= 3, "{name}: what it means, and what to do on the farm");
+        let infos: Vec<String> = blocks(code.page).into_iter().map(|it| it.info).collect();
+        if !NOT_IN_A_TEXT.iter().any(|(unshown, _)| *unshown == name) {
+            assert_eq!(infos, ["trug wrong", "trug right"], "the examples of {name}");
+        }
+    }
+}
+
+#[test]
+fn a_wrong_example_raises_its_code_and_nothing_else() {
+    let mut wrong = Vec::new();
+    for code in catalogue::codes() {
+        let Some(block) = block(code, "trug wrong") else {
+            continue;
+        };
+        let findings = findings_of(&block.text);
+        let raised = findings.iter().any(|it| it.code.name == code.name);
+        let is_other = |it: &&Finding| it.code.name != code.name && it.severity > Severity::Note;
+        if !raised || findings.iter().any(|it| is_other(&it)) {
+            wrong.push(format!("{}: {}", code.name, told(&findings)));
+        }
+    }
+    assert!(wrong.is_empty(), "\n{}", wrong.join("\n"));
+}
+
+#[test]
+fn a_right_example_raises_nothing() {
+    let mut wrong = Vec::new();
+    for code in catalogue::codes() {
+        let Some(block) = block(code, "trug right") else {
+            continue;
+        };
+        let findings = findings_of(&block.text);
+        if !findings.is_empty() {
+            wrong.push(format!("{}: {}", code.name, told(&findings)));
+        }
+    }
+    assert!(wrong.is_empty(), "\n{}", wrong.join("\n"));
+}
+
+#[test]
+fn a_page_says_nothing_that_a_finding_must_not_say() {
+    for code in catalogue::codes() {
+        for word in ["invalid", "illegal", "unexpected", "please"] {
+            let page = code.page.to_lowercase();
+            assert!(!page.contains(word), "{} says {word}", code.name);
+        }
+    }
+}
