@@ -13,10 +13,8 @@ use crate::plan::Plan;
 /// A plan with all that is to stand on its sheet.
 #[derive(Clone, Debug)]
 pub struct Planned {
-    /// The plan; its findings are also among `findings`.
+    /// The plan. Its findings are the planner's and what only the snapping to scales misses; accepted ones are marked.
     pub plan: Plan,
-    /// What the planner says, and what only the snapping to scales misses; accepted ones are marked.
-    pub findings: Vec<Finding>,
     /// The group it is for.
     pub group: Option<String>,
     /// For how many days.
@@ -55,15 +53,16 @@ pub fn plan_ration(
     ration: &Ration,
     request: &Request,
 ) -> Result<Planned, Refusal> {
-    if !ration.is_sound || !ration.adds_up || !ration.is_fixed() {
+    if !ration.is_known() {
         return Err(Refusal::NotKnown);
     }
     let wanted = wanted(view, ration, request)?;
-    let plan = crate::plan(order(view, ration, &wanted));
-    let mut findings = plan.findings.clone();
+    let mut plan = crate::plan(order(view, ration, &wanted));
+    let mut findings = std::mem::take(&mut plan.findings);
     findings.extend(as_weighed(view, ration, &plan));
     findings.extend(too_long(ration, &wanted));
     settle(view, ration, &mut findings);
+    plan.findings = findings;
     let analysis = view.analyse(ration);
     let even = plan.order.method.even.clone();
     Ok(Planned {
@@ -78,7 +77,6 @@ pub fn plan_ration(
             .ingredients()
             .iter()
             .any(|one| !one.withdrawals.is_empty()),
-        findings,
         plan,
     })
 }
