@@ -102,9 +102,9 @@ pub(crate) struct Plan {
     #[arg(long, value_name = "MASS", conflicts_with = "group")]
     pub(crate) batch: Option<String>,
     /// Mix what this group eats in the days said
-    #[arg(long = "for", value_name = "GROUP", requires = "days")]
+    #[arg(long = "for", value_name = "GROUP")]
     pub(crate) group: Option<String>,
-    /// For how many days the group is fed
+    /// For how many days the group is fed; unsaid, as many as the group or the ration allows
     #[arg(long, value_name = "N", requires = "group", value_parser = days)]
     pub(crate) days: Option<usize>,
     /// Plan a ration that has errors; the plan is marked DRAFT
