@@ -37,11 +37,17 @@ pub fn expectations(
     even: Option<&Q>,
     plan: Option<&Plan>,
 ) -> Expectations {
-    let errors = plan.map_or_else(|| vec![0.0; ration.lines.len()], |plan| inclusion_errors(ration, plan));
+    let errors = plan.map_or_else(
+        || vec![0.0; ration.lines.len()],
+        |plan| inclusion_errors(ration, plan),
+    );
     let even = even.map(Q::to_f64);
     let expected = |value: &Option<Q>, rises: &[Q], deviation: f64| {
         let Some(value) = value else {
-            return Expected { batch: None, portion: None };
+            return Expected {
+                batch: None,
+                portion: None,
+            };
         };
         let mut weighed = deviation * deviation;
         let mut uneven = 0.0;
@@ -77,7 +83,9 @@ pub fn expectations(
 /// One standard deviation of each line's inclusion, from the possible errors of its weighings in one batch.
 fn inclusion_errors(ration: &Ration, plan: &Plan) -> Vec<f64> {
     let mut errors = vec![0.0; ration.lines.len()];
-    let Some(batch) = plan.batches.first() else { return errors };
+    let Some(batch) = plan.batches.first() else {
+        return errors;
+    };
     let tops: Q = plan
         .order
         .ingredients
@@ -88,7 +96,10 @@ fn inclusion_errors(ration: &Ration, plan: &Plan) -> Vec<f64> {
     let whole_g = batch.total_g.to_f64() / (1.0 + tops.to_f64());
     for (ingredient, ranks) in merged(ration).into_iter().enumerate() {
         // Errors of several weighings of one ingredient on one scale go the same way: they add up.
-        let weighings = batch.weighings.iter().filter(|weighing| weighing.ingredient == ingredient);
+        let weighings = batch
+            .weighings
+            .iter()
+            .filter(|weighing| weighing.ingredient == ingredient);
         let error_g: f64 = weighings.map(|weighing| weighing.error_g.to_f64()).sum();
         if let Some(&rank) = ranks.first()
             && whole_g > 0.0

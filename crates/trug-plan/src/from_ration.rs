@@ -4,13 +4,12 @@ use trug_findings::{Place, Span};
 use trug_model::ration::{Line, Ration};
 use trug_model::view::{self, Ingredient as Feed};
 use trug_model::{GroupOrder, LineWindow, LineWindowKind, Q, View};
-use trug_syntax::tree;
 
+use crate::order::Line as OrderLine;
 use crate::order::{
     AccuracyClass, AmountForm, Apart, Carry, Ingredient, Method, MixesIn, Order, Particle, Scale,
     Vessel, Window, WindowKind,
 };
-use crate::order::Line as OrderLine;
 
 /// What is asked of a plan beside the ration.
 #[derive(Clone, Debug, Default)]
@@ -58,17 +57,24 @@ pub(crate) fn wanted(
     let Some(name) = &request.group else {
         let batch = request.batch.clone().or_else(|| ration.batch.clone());
         let batch = batch.ok_or(Refusal::HowMuch)?;
-        return Ok(Wanted { batch, days: None, group: None });
+        return Ok(Wanted {
+            batch,
+            days: None,
+            group: None,
+        });
     };
     if !view.knows_group(name) {
         return Err(Refusal::NoGroup);
     }
     let group = view.order_of(name, ration).ok_or(Refusal::NotEaten)?;
     let intake = group.intake.clone().ok_or(Refusal::NoIntake)?;
-    let days = request.days.clone().or_else(|| match (&group.mix_for, &ration.keeps) {
-        (Some(mix_for), Some(keeps)) => Some(mix_for.clone().min(keeps.clone())),
-        (one, other) => one.clone().or_else(|| other.clone()),
-    });
+    let days = request
+        .days
+        .clone()
+        .or_else(|| match (&group.mix_for, &ration.keeps) {
+            (Some(mix_for), Some(keeps)) => Some(mix_for.clone().min(keeps.clone())),
+            (one, other) => one.clone().or_else(|| other.clone()),
+        });
     let days = days.ok_or(Refusal::NoDays)?;
     // Animals eat finished feed; the batch counts the 100 % of it.
     let eaten = &group.head * intake * &days;
@@ -76,7 +82,11 @@ pub(crate) fn wanted(
         Some(batch) => batch.clone(),
         None => eaten / (Q::ONE + ration.tops()),
     };
-    Ok(Wanted { batch, days: Some(days), group: Some(group) })
+    Ok(Wanted {
+        batch,
+        days: Some(days),
+        group: Some(group),
+    })
 }
 
 /// The order for so many kg of a ration whose amounts are known.
@@ -140,20 +150,28 @@ fn ingredient(
     let line = lines[0];
     let feed = line.ingredient();
     let share: Q = lines.iter().map(|line| &line.low).sum();
-    let lots: Vec<&str> = lines.iter().filter_map(|line| line.lot.as_deref()).collect();
+    let lots: Vec<&str> = lines
+        .iter()
+        .filter_map(|line| line.lot.as_deref())
+        .collect();
     Ingredient {
         name: line.name.to_string(),
         place: line.place,
         on_top: line.on_top,
         is_liquid: feed.is_some_and(|feed| feed.is_liquid()),
-        carry: lines.iter().find_map(|line| line.carry).map(|carry| match carry {
-            tree::Carry::Small => Carry::Small,
-            tree::Carry::Bulk => Carry::Bulk,
-            tree::Carry::NotCarrier => Carry::NotCarrier,
-        }),
+        carry: lines
+            .iter()
+            .find_map(|line| line.carry)
+            .map(|carry| match carry {
+                view::Carry::Small => Carry::Small,
+                view::Carry::Bulk => Carry::Bulk,
+                view::Carry::NotCarrier => Carry::NotCarrier,
+            }),
         g_per_litre: line.bulk_density().map(|density| grams(&density)),
         lot: (!lots.is_empty()).then(|| lots.join(", ")),
-        apart: feed.map(|feed| apart(feed, ration, merged)).unwrap_or_default(),
+        apart: feed
+            .map(|feed| apart(feed, ration, merged))
+            .unwrap_or_default(),
         windows: of_lines(ration, ranks, windows),
         gives_active: lines.iter().any(|line| line.gives_active),
         particle: feed.and_then(|feed| particle(feed)),
@@ -172,7 +190,11 @@ fn ingredient(
 }
 
 fn apart(feed: &Feed, ration: &Ration, merged: &[Vec<usize>]) -> Vec<Apart> {
-    let rank_of = |name: &str| merged.iter().position(|ranks| ration.lines[ranks[0]].name == name);
+    let rank_of = |name: &str| {
+        merged
+            .iter()
+            .position(|ranks| ration.lines[ranks[0]].name == name)
+    };
     let apart = |apart: &view::ApartFrom| {
         Some(Apart {
             from: rank_of(&apart.other)?,
@@ -244,10 +266,10 @@ fn scale(scale: &view::Scale) -> Scale {
         division_g: grams(&scale.division),
         minimum_g: grams(&scale.minimum),
         class: scale.class.map(|class| match class {
-            tree::ScaleClass::I => AccuracyClass::I,
-            tree::ScaleClass::II => AccuracyClass::II,
-            tree::ScaleClass::III => AccuracyClass::III,
-            tree::ScaleClass::IIII => AccuracyClass::IIII,
+            view::ScaleClass::I => AccuracyClass::I,
+            view::ScaleClass::II => AccuracyClass::II,
+            view::ScaleClass::III => AccuracyClass::III,
+            view::ScaleClass::IIII => AccuracyClass::IIII,
         }),
     }
 }

@@ -6,17 +6,15 @@ use trug_model::ration::Ration;
 use trug_model::{Acceptances, Q, View};
 
 use crate::doses::{Expectations, expectations};
-use crate::findings::mix;
-use crate::from_ration::{Request, Refusal, Wanted, merged, order, wanted};
+use crate::findings::keeping;
+use crate::from_ration::{Refusal, Request, Wanted, merged, order, wanted};
 use crate::plan::Plan;
 
 /// A plan with all that is to stand on its sheet.
 #[derive(Clone, Debug)]
 pub struct Planned {
-    /// The plan; its findings are also among `findings`.
+    /// The plan. Its findings are the planner's and what only the snapping to scales misses; accepted ones are marked.
     pub plan: Plan,
-    /// What the planner says, and what only the snapping to scales misses; accepted ones are marked.
-    pub findings: Vec<Finding>,
     /// The group it is for.
     pub group: Option<String>,
     /// For how many days.
@@ -55,15 +53,16 @@ pub fn plan_ration(
     ration: &Ration,
     request: &Request,
 ) -> Result<Planned, Refusal> {
-    if !ration.is_sound || !ration.adds_up || !ration.is_fixed() {
+    if !ration.is_known() {
         return Err(Refusal::NotKnown);
     }
     let wanted = wanted(view, ration, request)?;
-    let plan = crate::plan(order(view, ration, &wanted));
-    let mut findings = plan.findings.clone();
+    let mut plan = crate::plan(order(view, ration, &wanted));
+    let mut findings = std::mem::take(&mut plan.findings);
     findings.extend(as_weighed(view, ration, &plan));
     findings.extend(too_long(ration, &wanted));
     settle(view, ration, &mut findings);
+    plan.findings = findings;
     let analysis = view.analyse(ration);
     let even = plan.order.method.even.clone();
     Ok(Planned {
@@ -74,8 +73,10 @@ pub fn plan_ration(
         days: wanted.days,
         keeps: ration.keeps.clone(),
         for_mixing: ration.for_mixing,
-        is_medicated: ration.ingredients().iter().any(|one| !one.withdrawals.is_empty()),
-        findings,
+        is_medicated: ration
+            .ingredients()
+            .iter()
+            .any(|one| !one.withdrawals.is_empty()),
         plan,
     })
 }
@@ -103,7 +104,9 @@ fn as_weighed(view: &View<'_>, ration: &Ration, plan: &Plan) -> Vec<Finding> {
     let before = view.judge(ration);
     let is_new = |finding: &Finding| {
         !before.iter().any(|known| {
-            known.code == finding.code && known.place == finding.place && known.related == finding.related
+            known.code == finding.code
+                && known.place == finding.place
+                && known.related == finding.related
         })
     };
     let mut findings = view.judge(&ration.with_inclusions(&inclusions));
@@ -121,10 +124,10 @@ fn too_long(ration: &Ration, wanted: &Wanted) -> Option<Finding> {
     let days = wanted.days.as_ref()?;
     let group = wanted.group.as_ref()?;
     if let Some(keeps) = ration.keeps.as_ref().filter(|keeps| days > *keeps) {
-        return Some(mix::keeps(ration.place, &ration.name, days, keeps));
+        return Some(keeping::keeps(ration.place, &ration.name, days, keeps));
     }
     let mix_for = group.mix_for.as_ref().filter(|mix_for| days > *mix_for)?;
-    Some(mix::too_many_days(group.place, days, mix_for))
+    Some(keeping::too_many_days(group.place, days, mix_for))
 }
 
 /// Marks what the text accepts, and says which acceptances of planning silence nothing.
@@ -139,7 +142,11 @@ fn settle(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding>) {
 
 fn cautions(ration: &Ration) -> Vec<Caution> {
     let mut cautions = Vec::new();
-    let whole = |text: String| Caution { text, ingredient: None, place: ration.place };
+    let whole = |text: String| Caution {
+        text,
+        ingredient: None,
+        place: ration.place,
+    };
     if ration.for_mixing {
         cautions.push(whole(format!(
             "NOT A FEED: {} is mixed into other rations and is never fed as it is.",
@@ -170,7 +177,10 @@ fn cautions(ration: &Ration) -> Vec<Caution> {
             });
         }
         for never in &ingredient.never_for {
-            let reason = never.reason.as_ref().map_or_else(String::new, |reason| format!(" {reason}"));
+            let reason = never
+                .reason
+                .as_ref()
+                .map_or_else(String::new, |reason| format!(" {reason}"));
             cautions.push(Caution {
                 text: format!("Keep from {}.{reason}", never.other),
                 ingredient: Some(ingredient.name.to_string()),

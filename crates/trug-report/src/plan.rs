@@ -1,5 +1,6 @@
 //! A plan drawn for the person with the shovel, for a spreadsheet, and for programs.
 
+mod about;
 mod csv;
 mod json;
 mod masses;

@@ -19,6 +19,10 @@ pub(crate) use headers::{declared, header, reads_as_line_of};
 /// A longer line is not read: no one could, and it is no line of this language.
 pub(crate) const MOST_CHARACTERS: usize = 10_000;
 
+/// Rewritings are tried word by word, each on the whole line: only lines a person may have written are worth it.
+const MOST_BYTES_REWRITTEN: usize = 1_000;
+const MOST_WORDS: usize = 32;
+
 /// A line that failed.
 pub(crate) struct Failed<'t> {
     pub(crate) file: FileId,
@@ -63,7 +67,7 @@ impl<'t> Failed<'t> {
         (word, place)
     }
 
-    /// Offsets where a word starts outside quotes.
+    /// Offsets where a word starts outside quotes: the first few, for no line of the language has more.
     fn word_starts(&self) -> Vec<usize> {
         let mut starts = Vec::new();
         let mut in_quotes = false;
@@ -75,6 +79,9 @@ impl<'t> Failed<'t> {
                 starts.push(at);
             }
             after_blank = character.is_whitespace() || character == '(';
+            if starts.len() == MOST_WORDS {
+                break;
+            }
         }
         starts
     }
@@ -106,6 +113,9 @@ pub(crate) fn line(
     if let Some(finding) = commas(failed) {
         return finding;
     }
+    if let Some(finding) = foreign_word(failed, item, form) {
+        return finding;
+    }
     if let Some(form) = form {
         if let Some(finding) = bounds::finding(failed, form) {
             return finding;
@@ -114,7 +124,7 @@ pub(crate) fn line(
             return finding;
         }
     }
-    wrong_word(failed, item, form).unwrap_or_else(|| at_fault(failed, item, form, mistake))
+    near_word(failed, item).unwrap_or_else(|| at_fault(failed, item, form, mistake))
 }
 
 /// A line no rule can read, whatever it says.
@@ -184,6 +194,9 @@ fn commas(failed: &Failed<'_>) -> Option<Finding> {
 /// Small rewritings that can only mean one thing: blanks round a unit's `/`, a number after `/`, a point without a
 /// zero, thousands parted by blanks.
 fn rewritten(failed: &Failed<'_>, rule: Rule) -> Option<Finding> {
+    if failed.text.len() > MOST_BYTES_REWRITTEN {
+        return None;
+    }
     for (start, end, usual) in rewritings(failed) {
         if grammar::read(rule, &failed.with(start, end, &usual)).is_ok() {
             let written = failed.text.get(start..end).unwrap_or("");
@@ -249,21 +262,13 @@ fn is_thousands(word: &str, next: &str) -> bool {
     is_digits(word) && (1..=3).contains(&word.len()) && next.len() == 3 && is_digits(next)
 }
 
-/// A first word that belongs elsewhere, or is nearly one of this item.
-fn wrong_word(failed: &Failed<'_>, item: &ItemWord, form: Option<&LineWord>) -> Option<Finding> {
+/// A first word of the language that has no business in this item.
+fn foreign_word(failed: &Failed<'_>, item: &ItemWord, form: Option<&LineWord>) -> Option<Finding> {
     let first = failed.first_word();
-    if item.line_word(first).is_some() {
-        return None;
-    }
-    if let Some(line) = nearest_line(first, item) {
-        return Some(syntax::nearly(
-            failed.first_place(),
-            first,
-            line.first(),
-            line,
-        ));
-    }
-    if !words::is_reserved(first) {
+    if item.line_word(first).is_some()
+        || !words::is_reserved(first)
+        || near_word(failed, item).is_some()
+    {
         return None;
     }
     let owner = words::ITEMS
@@ -279,6 +284,21 @@ fn wrong_word(failed: &Failed<'_>, item: &ItemWord, form: Option<&LineWord>) -> 
         (None, Some(form)) => Some(syntax::word_for_name(failed.first_place(), first, form)),
         (None, None) => None,
     }
+}
+
+/// A first word that is nearly one of this item.
+fn near_word(failed: &Failed<'_>, item: &ItemWord) -> Option<Finding> {
+    let first = failed.first_word();
+    if item.line_word(first).is_some() {
+        return None;
+    }
+    let line = nearest_line(first, item)?;
+    Some(syntax::nearly(
+        failed.first_place(),
+        first,
+        line.first(),
+        line,
+    ))
 }
 
 /// The line whose word a word nearly is.
@@ -312,15 +332,30 @@ fn at_fault(
     let Some(form) = form else {
         return syntax::no_such_line(failed.first_place(), failed.first_word(), item);
     };
+    if let Some(deep) = too_deep(failed) {
+        return deep;
+    }
     let at = match mistake {
         Mistake::Form(at) => *at,
         _ => failed.text.len(),
     };
-    if let Some(deep) = too_deep(failed) {
-        return deep;
-    }
-    let (word, place) = failed.word_at(at);
+    let (word, place) = failed.word_at(after_own_words(failed, at));
     syntax::line(place, word, form)
+}
+
+/// A rule that fails is reported where it starts, which is at a word that is right; what is wrong stands behind it.
+fn after_own_words(failed: &Failed<'_>, at: usize) -> usize {
+    let mut starts = failed
+        .word_starts()
+        .into_iter()
+        .skip_while(|&start| start < at);
+    let is_own = |start: usize| {
+        let word = first_word(failed.text.get(start..).unwrap_or(""));
+        words::is_reserved(word) || words::is_second(word)
+    };
+    starts
+        .find(|&start| !is_own(start))
+        .unwrap_or(failed.text.len())
 }
 
 fn too_deep(failed: &Failed<'_>) -> Option<Finding> {

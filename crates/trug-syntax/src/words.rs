@@ -583,6 +583,16 @@ pub fn reserved() -> &'static [&'static str] {
     &RESERVED
 }
 
+/// Whether a word is the second of two that open a line, as the `in` of `sold in`.
+pub(crate) fn is_second(word: &str) -> bool {
+    let mut lines = ITEMS.iter().flat_map(|item| item.lines);
+    lines.any(|line| {
+        line.word
+            .split_once(' ')
+            .is_some_and(|(_, second)| second == word)
+    })
+}
+
 /// Whether a word belongs to the language and cannot be a name; capitals make no difference.
 #[must_use]
 pub fn is_reserved(word: &str) -> bool {
