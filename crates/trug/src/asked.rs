@@ -122,7 +122,11 @@ fn here() -> Result<PathBuf, Failure> {
 impl Asked {
     /// `Partial` where something on the way could not be looked at.
     pub(crate) fn ending(&self) -> Ending {
-        if self.is_partial { Ending::Partial } else { Ending::Clean }
+        if self.is_partial {
+            Ending::Partial
+        } else {
+            Ending::Clean
+        }
     }
 
     fn add(&mut self, thing: Thing, setting: &Setting) -> Result<(), Failure> {

@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use trug_findings::{FileId, Finding, Severity, Span};
 use trug_model::{Farm, RationName};
-use trug_syntax::tree::{Item, ItemBody, Unread};
+use trug_syntax::tree::{Item, ItemBody};
 use unicode_normalization::UnicodeNormalization;
 
 /// An item by its text and its rank in it.
@@ -25,11 +25,19 @@ pub(crate) struct Items<'farm> {
 impl<'farm> Items<'farm> {
     /// The items of every text that was read.
     pub(crate) fn of(farm: &'farm Farm) -> Items<'farm> {
-        let mut items = Items { farm, by_name: BTreeMap::new(), common: Vec::new() };
+        let mut items = Items {
+            farm,
+            by_name: BTreeMap::new(),
+            common: Vec::new(),
+        };
         for file in files(farm) {
             for (rank, item) in farm.tree(file).items.iter().enumerate() {
                 if let Some(name) = item.body.name() {
-                    items.by_name.entry(name.text.as_str()).or_default().push((file, rank));
+                    items
+                        .by_name
+                        .entry(name.text.as_str())
+                        .or_default()
+                        .push((file, rank));
                 }
                 if is_common(&item.body) {
                     items.common.push((file, rank));
@@ -41,7 +49,12 @@ impl<'farm> Items<'farm> {
 
     /// Those of `findings` that concern a ration, and the group it is mixed for. Open amounts are an error to whoever
     /// has to weigh them.
-    pub(crate) fn concerning(&self, ration: &RationName, group: Option<&str>, findings: &[Finding]) -> Vec<Finding> {
+    pub(crate) fn concerning(
+        &self,
+        ration: &RationName,
+        group: Option<&str>,
+        findings: &[Finding],
+    ) -> Vec<Finding> {
         let reached = self.reached(ration, group);
         let concerns = |finding: &&Finding| {
             let start = finding.place.span.start;
@@ -57,7 +70,12 @@ impl<'farm> Items<'farm> {
     fn reached(&self, ration: &RationName, group: Option<&str>) -> BTreeSet<ItemAt> {
         let mut waiting = self.common.clone();
         waiting.extend(self.at(ration.place.file, ration.item));
-        waiting.extend(group.and_then(|group| self.by_name.get(group)).into_iter().flatten());
+        waiting.extend(
+            group
+                .and_then(|group| self.by_name.get(group))
+                .into_iter()
+                .flatten(),
+        );
         let mut reached = BTreeSet::new();
         while let Some(next) = waiting.pop() {
             if !reached.insert(next) {
@@ -71,23 +89,46 @@ impl<'farm> Items<'farm> {
     }
 
     fn at(&self, file: FileId, whole: Span) -> Option<ItemAt> {
-        let rank = self.farm.tree(file).items.iter().position(|item| item.whole == whole)?;
+        let rank = self
+            .farm
+            .tree(file)
+            .items
+            .iter()
+            .position(|item| item.whole == whole)?;
         Some((file, rank))
     }
 
     /// All words of an item that could be names, as names are compared. A word in a label or a comment counts too:
     /// better one item too many than one too few.
     fn words(&self, (file, rank): ItemAt) -> impl Iterator<Item = Cow<'farm, str>> {
-        let text = self.farm.sources().get(file.index()).map_or("", |source| source.text());
-        let whole = self.farm.tree(file).items.get(rank).map_or("", |item| item.whole.of(text));
-        let parts = |letter: char| letter.is_whitespace() || (letter.is_ascii_punctuation() && letter != '-');
-        whole.split(parts).filter(|word| !word.is_empty()).map(composed)
+        let text = self
+            .farm
+            .sources()
+            .get(file.index())
+            .map_or("", |source| source.text());
+        let whole = self
+            .farm
+            .tree(file)
+            .items
+            .get(rank)
+            .map_or("", |item| item.whole.of(text));
+        let parts = |letter: char| {
+            letter.is_whitespace() || (letter.is_ascii_punctuation() && letter != '-')
+        };
+        whole
+            .split(parts)
+            .filter(|word| !word.is_empty())
+            .map(composed)
     }
 }
 
 /// In Unicode's composed form, as names are kept.
 pub(crate) fn composed(word: &str) -> Cow<'_, str> {
-    if word.is_ascii() { Cow::Borrowed(word) } else { Cow::Owned(word.nfc().collect()) }
+    if word.is_ascii() {
+        Cow::Borrowed(word)
+    } else {
+        Cow::Owned(word.nfc().collect())
+    }
 }
 
 /// Whether a finding stands open and weighs as an error.
@@ -97,14 +138,18 @@ pub(crate) fn refuses(finding: &Finding) -> bool {
 
 /// Every scale and vessel may be chosen; a `use` or an unreadable header may hide anything.
 fn is_common(body: &ItemBody) -> bool {
-    match body {
-        ItemBody::Use(_) | ItemBody::Rate(_) | ItemBody::Scale(_) | ItemBody::Vessel(_) => true,
-        ItemBody::Unread(Unread { .. }) => true,
-        _ => false,
-    }
+    matches!(
+        body,
+        ItemBody::Use(_)
+            | ItemBody::Rate(_)
+            | ItemBody::Scale(_)
+            | ItemBody::Vessel(_)
+            | ItemBody::Unread(_)
+    )
 }
 
-fn files(farm: &Farm) -> impl Iterator<Item = FileId> + use<> {
+/// The numbers of a farm's texts.
+pub(crate) fn files(farm: &Farm) -> impl Iterator<Item = FileId> + use<> {
     let count = u32::try_from(farm.sources().len()).unwrap_or(u32::MAX);
     (0..count).map(FileId)
 }

@@ -41,7 +41,10 @@ pub(crate) fn load(paths: &[PathBuf], setting: &Setting) -> Result<Loaded, Failu
     let names: Vec<String> = asked.names.iter().cloned().collect();
     let farm = Farm::read(&names, &disk, settings(setting));
     drop(progress);
-    Ok(Loaded { farm, ending: asked.ending().max(disk.tell_refused()) })
+    Ok(Loaded {
+        farm,
+        ending: asked.ending().max(disk.tell_refused()),
+    })
 }
 
 /// Reads each text that a path names as a farm of its own.
@@ -57,25 +60,33 @@ pub(crate) fn load_each(path: &Path, setting: &Setting) -> Result<LoadedEach, Fa
     };
     let texts = names.par_iter().filter_map(read).collect();
     drop(progress);
-    Ok(LoadedEach { texts, has_folder: asked.has_folder, ending: asked.ending().max(disk.tell_refused()) })
+    Ok(LoadedEach {
+        texts,
+        has_folder: asked.has_folder,
+        ending: asked.ending().max(disk.tell_refused()),
+    })
 }
 
 fn settings(setting: &Setting) -> Settings {
-    Settings { today: Some(setting.today), may_leave_root: setting.may_leave_root }
+    Settings {
+        today: Some(setting.today),
+        may_leave_root: setting.may_leave_root,
+    }
 }
 
 impl Deny {
-    /// `Wanting` where a finding that nobody has accepted weighs as much as is denied.
+    /// `Wanting` where a finding is denied.
     pub(crate) fn judge(&self, findings: &[Finding]) -> Ending {
+        Ending::wanting(findings.iter().any(|finding| self.denies(finding)))
+    }
+
+    /// Whether nobody has accepted it and it weighs as much as is denied.
+    pub(crate) fn denies(&self, finding: &Finding) -> bool {
         let least = match self.severity {
             DeniedSeverity::Error => Severity::Error,
             DeniedSeverity::Warning => Severity::Warning,
             DeniedSeverity::Note => Severity::Note,
         };
-        Ending::wanting(
-            findings
-                .iter()
-                .any(|finding| finding.is_open() && least <= finding.severity),
-        )
+        finding.is_open() && least <= finding.severity
     }
 }
