@@ -7,5 +7,6 @@
 mod check;
 mod farm;
 mod pages;
+mod plan;
 mod prints;
 mod tidy;
