@@ -3,6 +3,8 @@
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
 mod any_json;
+mod broken_amounts;
+mod broken_steps;
 mod changes;
 mod each_rule;
 mod good_plans;
