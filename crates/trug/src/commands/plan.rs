@@ -3,12 +3,15 @@
 //! A plan is refused while the ration has an error. Every plan is held against the verifier before anything of it is
 //! shown; one that breaks a rule is never printed.
 
+use std::sync::Arc;
+
 use rayon::prelude::*;
 use trug_findings::{Finding, Severity};
 use trug_model::Q;
+use trug_model::ration::Ration;
 use trug_plan::plan::Plan;
 use trug_plan::verify::Breach;
-use trug_plan::{Refusal, Request, plan_ration};
+use trug_plan::{Planned, Refusal, Request, plan_ration};
 use trug_report::plan::{PlanAbout, plan_csv, plan_document, plan_text, verified};
 use trug_report::{findings, json};
 
@@ -93,61 +96,71 @@ fn work<'a>(
     setting: &Setting,
 ) -> Outcome<'a> {
     let found: Vec<Finding> = meant.findings.iter().cloned().map(as_weighed).collect();
-    let done = |result, ending| Outcome {
+    let has_error = found.iter().any(refuses);
+    let planned = if has_error && !typed.draft {
+        Err(Refusal::NotKnown)
+    } else {
+        plan_meant(meant, request)
+    };
+    let (result, ending) = match planned {
+        Ok((planned, ration)) => {
+            let today = setting.today.to_string();
+            let mut about = about(&planned, &ration, &found, meant.farm.sources(), &today);
+            about.draft = typed.draft;
+            drawn(meant, &planned.plan, &about, typed, setting)
+        }
+        Err(Refusal::NotKnown) if has_error => (Came::Refused(found), Ending::Wanting),
+        Err(refusal) => (
+            Came::Failed(refused(refusal, meant, request)),
+            Ending::Partial,
+        ),
+    };
+    Outcome {
         meant,
         result,
         ending,
-    };
-    if found.iter().any(refuses) && !typed.draft {
-        return done(Came::Refused(found), Ending::Wanting);
     }
+}
+
+fn plan_meant(meant: &Meant<'_>, request: &Request) -> Result<(Planned, Arc<Ration>), Refusal> {
     let view = meant.farm.open(meant.file);
-    let planned = match view.made_out(&meant.ration.name) {
-        Some(ration) => plan_ration(&view, &ration, request).map(|planned| (planned, ration)),
-        None => Err(Refusal::NotKnown),
+    let ration = view.made_out(&meant.ration.name).ok_or(Refusal::NotKnown)?;
+    let planned = plan_ration(&view, &ration, request)?;
+    Ok((planned, ration))
+}
+
+fn drawn(
+    meant: &Meant<'_>,
+    plan: &Plan,
+    about: &PlanAbout<'_>,
+    typed: &args::Plan,
+    setting: &Setting,
+) -> (Came, Ending) {
+    let drawn = match draw(plan, about, typed.form, setting) {
+        Ok(drawn) => drawn,
+        Err(breaches) => return (Came::Failed(sorry(meant, &breaches)), Ending::Partial),
     };
-    let (planned, ration) = match planned {
-        Ok(planned) => planned,
-        Err(Refusal::NotKnown) if found.iter().any(refuses) => {
-            return done(Came::Refused(found), Ending::Wanting);
-        }
-        Err(refusal) => {
-            return done(
-                Came::Failed(refused(refusal, meant, request)),
-                Ending::Partial,
-            );
-        }
+    let is_draft = about.is_draft(plan);
+    let all: Vec<Finding> = about
+        .findings
+        .iter()
+        .chain(&plan.findings)
+        .cloned()
+        .collect();
+    let ending = typed.deny.judge(&all).max(Ending::wanting(is_draft));
+    let untold = if typed.form == PlanForm::Csv {
+        all
+    } else {
+        Vec::new()
     };
-    let mut about = about(
-        &planned,
-        &ration,
-        &found,
-        meant.farm.sources(),
-        &setting.today.to_string(),
-    );
-    about.draft = typed.draft;
-    match draw(&planned.plan, &about, typed.form, setting) {
-        Ok(drawn) => {
-            let is_draft = about.is_draft(&planned.plan);
-            let mut all = found;
-            all.extend(planned.plan.findings.iter().cloned());
-            let ending = typed.deny.judge(&all).max(Ending::wanting(is_draft));
-            let untold = if typed.form == PlanForm::Csv {
-                all
-            } else {
-                Vec::new()
-            };
-            done(
-                Came::Planned {
-                    drawn,
-                    untold,
-                    is_draft,
-                },
-                ending,
-            )
-        }
-        Err(breaches) => done(Came::Failed(sorry(meant, &breaches)), Ending::Partial),
-    }
+    (
+        Came::Planned {
+            drawn,
+            untold,
+            is_draft,
+        },
+        ending,
+    )
 }
 
 /// Whoever weighs needs amounts: an open one is an error here.
