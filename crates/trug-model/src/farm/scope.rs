@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use smol_str::SmolStr;
-use trug_findings::{FileId, Span};
+use trug_findings::{FileId, Finding, Severity, Span};
 
 use super::Farm;
 use super::names::{Declared, ItemRef, Namespace};
@@ -77,7 +77,8 @@ impl Scope {
                 };
                 scope.add(*target, through, file, depth);
             }
-            scope.is_incomplete |= !farm.entry(from).findings.is_empty();
+            let is_error = |finding: &Finding| finding.severity == Severity::Error;
+            scope.is_incomplete |= farm.entry(from).findings.iter().any(is_error);
             next += 1;
         }
         let own = scope.files.remove(0);
