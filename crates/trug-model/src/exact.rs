@@ -208,6 +208,23 @@ impl Q {
         format!("{}/{}", self.0.numerator(), self.0.denominator())
     }
 
+    /// Numerator and denominator in lowest terms; none where one of them is beyond 127 bits.
+    #[must_use]
+    pub fn parts(&self) -> Option<(i128, i128)> {
+        let numerator = i128::try_from(self.0.numerator().clone()).ok()?;
+        let denominator = i128::try_from(self.0.denominator().clone()).ok()?;
+        Some((numerator, denominator))
+    }
+
+    /// A fraction of machine integers. A denominator of zero gives zero.
+    #[must_use]
+    pub fn of_parts(numerator: i128, denominator: i128) -> Q {
+        if denominator == 0 {
+            return Q::ZERO;
+        }
+        Q(RBig::from(IBig::from(numerator))) / Q(RBig::from(IBig::from(denominator)))
+    }
+
     /// Whether its decimals end within [`PRINTED_DECIMALS`].
     #[must_use]
     pub fn decimals_end(&self) -> bool {

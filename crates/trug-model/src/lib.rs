@@ -16,6 +16,6 @@ pub use check::Acceptances;
 pub use exact::Q;
 pub use farm::{BOOKS, Farm, ItemRef, Namespace, Settings};
 pub use judge::{LineWindow, LineWindowKind};
-pub use opened::{GroupOrder, RationName};
+pub use opened::{GroupOrder, RationName, Standing};
 pub use texts::{Absent, InMemory, Texts};
 pub use view::View;

@@ -70,6 +70,8 @@ pub struct Line {
     pub(crate) feed: Feed,
     /// Where a finding about it stands: at its amount, or at the ration's name where it is inherited.
     pub place: Place,
+    /// Where its name is written.
+    pub named: Place,
     /// Where its amount is written.
     pub written: Place,
     /// Its least inclusion.
@@ -86,6 +88,8 @@ pub struct Line {
     pub is_rest: bool,
     /// Its amount was written by what it gives.
     pub gives_active: bool,
+    /// Its amount was written as a share of the 100 %, as fed.
+    pub is_share: bool,
     /// Its amount was written in a measure of volume, or of the farm's own.
     pub is_by_measure: bool,
     /// A class written on the line.

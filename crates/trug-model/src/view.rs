@@ -27,6 +27,7 @@ pub use feeds::{
 };
 pub(crate) use measures::number;
 pub(crate) use nutrients::{Interval, Linear, Nutrient, Quotient};
+pub use trug_syntax::tree::{Carry, ScaleClass};
 pub(crate) use wants::Wants;
 pub(crate) use yard::count;
 pub use yard::{Method, MixesIn, Scale, Vessel};

@@ -22,6 +22,8 @@ pub struct Order {
     pub vessels: Vec<Vessel>,
     /// What one animal eats of it a day, in grams, where known.
     pub portion_g: Option<Q>,
+    /// The empty place behind the ration, where another item can be put in; none where nothing can be written.
+    pub after: Option<Place>,
 }
 
 /// An ingredient, or a ration mixed beforehand, with its amount.
@@ -51,6 +53,28 @@ pub struct Ingredient {
     pub gives_active: bool,
     /// Size and density of one particle, where known.
     pub particle: Option<Particle>,
+    /// How its line is written, for offers that rewrite it; none where it is not this ration's own line.
+    pub line: Option<Line>,
+}
+
+/// How the text gives one amount.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Line {
+    /// Where the name stands.
+    pub name: Place,
+    /// What the amount is.
+    pub form: AmountForm,
+}
+
+/// What an amount is in the text.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum AmountForm {
+    /// `rest`.
+    Rest,
+    /// A share of the 100 %.
+    Share,
+    /// Anything else: a mass, parts, what it gives.
+    Other,
 }
 
 /// A class written on a line.

@@ -52,7 +52,7 @@ pub(crate) fn assemble(file: FileId, text: &str) -> File {
 impl<'t> Assembly<'t> {
     /// A text with a NUL is none; the rest of it is read all the same.
     fn look_for_nul(&mut self) {
-        if let Some(at) = self.text.bytes().position(|byte| byte == 0) {
+        if let Some(at) = self.text.find('\0') {
             let place = Place::new(self.file, Span::new(at, at + 1));
             self.tree
                 .findings
@@ -89,7 +89,8 @@ impl<'t> Assembly<'t> {
     }
 
     fn reads_as_header(&self, line: &Line, word: &ItemWord) -> bool {
-        can_be_read(line) && grammar::read(word.rule, self.content(line)).is_ok()
+        can_be_read(line, self.content(line))
+            && grammar::read(word.rule, self.content(line)).is_ok()
     }
 
     /// A line at the margin ends the item above and opens one.
@@ -121,7 +122,7 @@ impl<'t> Assembly<'t> {
 
     fn read_header(&mut self, line: &Line, word: &'static ItemWord) -> Read<ItemBody> {
         let content = self.content(line);
-        if !can_be_read(line) {
+        if !can_be_read(line, content) {
             return Err(Mistake::Form(0));
         }
         let before = self.tree.findings.len();
@@ -152,12 +153,9 @@ impl<'t> Assembly<'t> {
             // The line was very likely meant for the item above, which cannot be judged without it.
             open.item.has_unread_line = true;
         }
-        let name = mistakes::declared(content).map(|name| {
-            let start = line.content.start + (name.as_ptr() as usize - content.as_ptr() as usize);
-            Name {
-                text: composed(name),
-                span: Span::new(start, start + name.len()),
-            }
+        let name = mistakes::declared(content).map(|(name, range)| Name {
+            text: composed(&name),
+            span: Span::new(range.start, range.end).after(line.content.start),
         });
         ItemBody::Unread(Unread { name })
     }
@@ -199,7 +197,7 @@ impl<'t> Assembly<'t> {
         let before = self.tree.findings.len();
         let mut reader = Reader::new(self.file, line.content.start, &mut self.tree.findings);
         let mistake = match form {
-            Some(form) if can_be_read(line) && opens_rightly(word, form, content) => {
+            Some(form) if can_be_read(line, content) && opens_rightly(word, form, content) => {
                 add_line(&mut open.item.body, span, &mut reader, form, content)
             }
             _ => Some(Mistake::Form(0)),
@@ -226,12 +224,10 @@ impl<'t> Assembly<'t> {
     }
 }
 
-/// No character is longer than four bytes.
-const MOST_BYTES: usize = 4 * MOST_CHARACTERS;
-
 /// Lines too long, or with a quote that nothing closes, are not given to the grammar.
-fn can_be_read(line: &Line) -> bool {
-    line.open_quote.is_none() && line.content.len() <= MOST_BYTES
+fn can_be_read(line: &Line, content: &str) -> bool {
+    let is_short = content.len() <= MOST_CHARACTERS || content.chars().count() <= MOST_CHARACTERS;
+    line.open_quote.is_none() && is_short
 }
 
 /// The kind of line a text is in an item.

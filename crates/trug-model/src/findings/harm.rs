@@ -126,7 +126,12 @@ pub(crate) fn undecided(
     ration: &str,
     bounds: &[(String, Vec<SmolStr>, Place)],
 ) -> Finding {
-    let whats: Vec<&str> = bounds.iter().map(|(what, ..)| what.as_str()).collect();
+    let mut whats: Vec<&str> = Vec::new();
+    for (what, ..) in bounds {
+        if !whats.contains(&what.as_str()) {
+            whats.push(what);
+        }
+    }
     let wants_intake = bounds.iter().any(|(_, blame, _)| blame.is_empty());
     let help = if wants_intake {
         "write how much an animal eats of it, `intake 165 g/day`: without that nothing a day is known"

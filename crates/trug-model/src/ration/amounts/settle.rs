@@ -177,7 +177,10 @@ fn finish(
         finished.push(Line {
             name: line.name.text.clone(),
             place: read.place,
+            named: Place::new(line.file, line.name.span),
             written: Place::new(line.file, line.span),
+            is_share: matches!(read.written.amount, Quantified::Share(_, None))
+                && !read.written.gives_active,
             is_open: matches!(
                 read.written.amount,
                 Quantified::Open(_) | Quantified::OpenMass(_)

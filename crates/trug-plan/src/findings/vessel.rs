@@ -1,0 +1,67 @@
+//! What can be said about vessels: what none of them holds, and what nobody can tell.
+
+use trug_findings::{Code, Finding};
+use trug_model::Q;
+
+use crate::amounts::Case;
+use crate::batches::fullest;
+use crate::words::names;
+
+/// A step that should be done in a vessel finds none.
+pub static FULL: Code = Code::warning("vessel/full", include_str!("pages/vessel-full.md"));
+/// The volume of a step is not known.
+pub static DENSITY: Code = Code::note("vessel/density", include_str!("pages/vessel-density.md"));
+
+/// The family, in the order of the reference.
+pub static ALL: &[&Code] = &[&FULL, &DENSITY];
+
+/// Steps by their rank, with their volumes.
+pub(crate) fn full(case: &Case, lacking: &[(usize, Q)]) -> Finding {
+    let steps: Vec<String> = lacking
+        .iter()
+        .map(|(act, _)| format!("s{}", act + 1))
+        .collect();
+    let steps: Vec<&str> = steps.iter().map(String::as_str).collect();
+    let largest = lacking
+        .iter()
+        .map(|(_, litres)| litres)
+        .max()
+        .cloned()
+        .unwrap_or_default();
+    let needed = largest.over(&fullest()).unwrap_or_default();
+    let word = if lacking.len() == 1 { "step" } else { "steps" };
+    FULL.at(case.order.place)
+        .says(format!(
+            "{}: no free vessel holds {} L for {word} {}",
+            case.order.ration,
+            largest.readable(2),
+            names(&steps)
+        ))
+        .label("this is mixed on the floor")
+        .help(format!(
+            "use a vessel of {} L or more, 70 % full, or write one more of those there are",
+            needed.ceil()
+        ))
+}
+
+/// Which densities are missing.
+pub(crate) fn density(case: &Case) -> Finding {
+    let unknown: Vec<&str> = (0..case.amounts.len())
+        .filter(|rank| case.amount(*rank).is_positive())
+        .filter(|rank| case.ingredient(*rank).g_per_litre.is_none())
+        .map(|rank| case.name(rank))
+        .collect();
+    let word = if unknown.len() == 1 {
+        "density"
+    } else {
+        "densities"
+    };
+    DENSITY
+        .at(case.order.place)
+        .says(format!(
+            "{}: no vessel is chosen where the bulk {word} is not known",
+            case.order.ration
+        ))
+        .label(format!("not known for {}", names(&unknown)))
+        .help("write `bulk-density` in the ingredient: weigh one full litre of it")
+}
