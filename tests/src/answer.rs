@@ -1,14 +1,21 @@
 //! What the tool answers to a farm's texts, asked through the same functions as the command line.
 
+use std::collections::BTreeMap;
+
 use trug_findings::{Finding, Severity, Source};
-use trug_model::{Farm, InMemory, Settings};
+use trug_model::ration::Ration;
+use trug_model::{Farm, InMemory, Q, Settings};
+use trug_plan::{Planned, Request, plan_ration};
 use trug_report::analysis::{Beside, analysis_document};
+use trug_report::plan::{Caution, PlanAbout, plan_document, plan_text};
 
 use crate::fixes;
 use crate::marked::{Kind, Section};
 
 /// The day on which every test is run.
 pub const TODAY: &str = "2026-11-25";
+/// Columns of a sheet.
+const WIDTH: usize = 80;
 
 /// What the tool has to say.
 #[derive(Debug, Default)]
@@ -107,12 +114,113 @@ pub fn analyse_in(texts: &[Text<'_>], path: &str, ration: &str) -> Answer {
 /// The plan of a ration of one of these texts; none where a finding of the ration refuses it.
 #[must_use]
 pub fn plan_in(texts: &[Text<'_>], path: &str, ration: &str, mass: Option<&str>) -> Answer {
+    let farm = farm_of(texts);
     let mut answer = check(texts);
+    // What may still be chosen is a note while a text is checked; nothing can be mixed from it.
+    for finding in &mut answer.findings {
+        if finding.code.name == "amount/open" {
+            finding.severity = Severity::Error;
+        }
+    }
     let refuses = |it: &Finding| it.is_open() && it.severity == Severity::Error;
     if answer.findings.iter().any(refuses) {
         return answer;
     }
-    let _ = (path, ration, mass);
-    answer.text = None;
+    let Some(file) = farm.file(path) else {
+        return answer;
+    };
+    let view = farm.open(file);
+    let request = Request {
+        batch: mass.and_then(kilograms),
+        ..Request::default()
+    };
+    let made = view.made_out(ration);
+    let planned = made.and_then(|made| {
+        let planned = plan_ration(&view, &made, &request).ok()?;
+        Some((made, planned))
+    });
+    if let Some((made, planned)) = planned {
+        let about = about(&farm, path, &made, &planned, &answer.findings);
+        let document = serde_json::to_value(plan_document(&planned.plan, &about));
+        answer.document = document.ok().map(with_sides);
+        answer.text = Some(plan_text(&planned.plan, &about, WIDTH));
+        answer.findings.extend(planned.findings);
+        trug_findings::sort(&mut answer.findings);
+    }
     answer
+}
+
+fn about<'a>(
+    farm: &'a Farm,
+    path: &str,
+    ration: &Ration,
+    planned: &Planned,
+    checked: &[Finding],
+) -> PlanAbout<'a> {
+    let cautions = planned.cautions.iter().map(|caution| Caution {
+        text: caution.text.clone(),
+        ingredient: caution.ingredient.clone(),
+        place: caution.place,
+    });
+    let labels = ration.ingredients().into_iter().filter_map(|it| {
+        let label = it.label.as_ref()?;
+        Some((it.name.to_string(), label.to_string()))
+    });
+    PlanAbout {
+        sources: farm.sources(),
+        file: path.to_owned(),
+        label: ration.label.as_ref().map(ToString::to_string),
+        today: TODAY.to_owned(),
+        group: planned.group.clone(),
+        days: None,
+        draft: false,
+        cautions: cautions.collect(),
+        findings: checked.iter().chain(&planned.findings).cloned().collect(),
+        doses: Vec::new(),
+        labels: labels.collect(),
+    }
+}
+
+/// `400kg`.
+fn kilograms(mass: &str) -> Option<Q> {
+    Q::decimal(mass.strip_suffix("kg")?)
+}
+
+/// The document, and beside it what each ingredient gives to the heap and outside of it, in grams of one
+/// batch: `heap` and `carried`.
+fn with_sides(mut document: serde_json::Value) -> serde_json::Value {
+    let mut sides = [BTreeMap::<String, Q>::new(), BTreeMap::new()];
+    let batch = &document["batches"][0];
+    let kind_of = |id: &serde_json::Value| {
+        let steps = batch["steps"].as_array().into_iter().flatten();
+        let mut steps = steps.filter(|step| step["id"] == *id);
+        steps.next().map(|step| step["kind"].clone())
+    };
+    for weighing in batch["weighings"].as_array().into_iter().flatten() {
+        let is_heap = kind_of(&weighing["step"]).is_some_and(|kind| kind == "heap");
+        let ingredient = weighing["ingredient"].as_str().unwrap_or_default();
+        let mass = weighing["mass_g"].as_str().and_then(Q::fraction);
+        let side = &mut sides[usize::from(is_heap)];
+        *side.entry(ingredient.to_owned()).or_default() += mass.unwrap_or_default();
+    }
+    let [carried, heap] = sides.map(|side| {
+        let masses = side
+            .into_iter()
+            .map(|(name, mass)| (name, mass.to_string().into()));
+        serde_json::Value::Object(masses.collect())
+    });
+    document["carried"] = carried;
+    document["heap"] = heap;
+    document
+}
+
+/// The rations of a text that are to be planned: those that name what they are mixed in or with.
+#[must_use]
+pub fn planned_rations(text: &str) -> Vec<String> {
+    let farm = farm_of(&[("farm.trug", text)]);
+    let Some(file) = farm.file("farm.trug") else {
+        return Vec::new();
+    };
+    let rations = farm.rations(file).into_iter();
+    rations.map(|ration| ration.name.to_string()).collect()
 }
