@@ -7,7 +7,7 @@ use std::sync::mpsc::{RecvTimeoutError, Sender, channel};
 use std::thread::JoinHandle;
 use std::time::Duration;
 
-use indicatif::ProgressBar;
+use indicatif::{ProgressBar, ProgressStyle};
 
 /// Work that is done sooner shows nothing.
 const PATIENCE: Duration = Duration::from_millis(300);
@@ -28,7 +28,9 @@ impl Progress {
             if is_done.recv_timeout(PATIENCE) != Err(RecvTimeoutError::Timeout) {
                 return;
             }
-            let spinner = ProgressBar::new_spinner();
+            // Every terminal can draw these.
+            let style = ProgressStyle::default_spinner().tick_chars("-\\|/ ");
+            let spinner = ProgressBar::new_spinner().with_style(style);
             while is_done.recv_timeout(BEAT) == Err(RecvTimeoutError::Timeout) {
                 spinner.set_message(format!("{doing}: {}", done_so_far.load(Ordering::Relaxed)));
                 spinner.tick();
