@@ -2,6 +2,7 @@
 
 mod accepted;
 mod items;
+mod once;
 
 use rayon::prelude::*;
 use trug_findings::{FileId, Finding, Place};

@@ -12,6 +12,7 @@ use trug_findings::{FileId, Finding, Place};
 use trug_syntax::tree::Carry;
 
 use crate::Q;
+use crate::farm::Namespace;
 use crate::quantity::Range;
 use crate::view::{Feed, View};
 
@@ -106,6 +107,8 @@ pub struct Line {
 pub(crate) struct Beside {
     pub(crate) feed: Feed,
     pub(crate) name: SmolStr,
+    /// Where a finding about it stands.
+    pub(crate) place: Place,
     /// In kg a day.
     pub(crate) amount: Q,
 }
@@ -166,9 +169,8 @@ impl Ration {
 
 /// Makes out a ration. Says what is wrong with its lines; none where no line of it can be used.
 pub(crate) fn make(view: &View<'_>, name: &str, findings: &mut Vec<Finding>) -> Option<Ration> {
-    view.under_way.borrow_mut().push(SmolStr::new(name));
-    let ration =
-        draft::draft(view, name, findings).map(|draft| amounts::settle(view, draft, findings));
-    view.under_way.borrow_mut().pop();
-    ration
+    if !view.chain_ends(Namespace::Feed, name) {
+        return None;
+    }
+    draft::draft(view, name, findings).map(|draft| amounts::settle(view, draft, findings))
 }

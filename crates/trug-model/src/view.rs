@@ -4,6 +4,7 @@
 //! what is wrong with an item; the findings count only where the item's own text is judged.
 
 mod animals;
+mod chains;
 mod feeds;
 mod measures;
 mod money;
@@ -19,7 +20,8 @@ use smol_str::SmolStr;
 use trug_findings::{Finding, Place, Span};
 use trug_syntax::tree::{Item, ItemBody, Name};
 
-pub(crate) use animals::Animal;
+pub(crate) use animals::{Animal, AnimalBound, units_for};
+pub(crate) use chains::LONGEST;
 pub use feeds::{
     ApartFrom, Ceiling, Content, Dose, FeedLimit, Ingredient, Lot, Never, Price, Withdrawal,
 };
@@ -36,9 +38,6 @@ use crate::ration::Ration;
 
 type Kept<T> = RefCell<BTreeMap<SmolStr, Option<Arc<T>>>>;
 
-/// Rations inside rations, deeper than this, are not followed.
-pub(crate) const DEEPEST_NESTING: usize = 64;
-
 /// A text with everything it sees.
 pub struct View<'farm> {
     pub(crate) farm: &'farm Farm,
@@ -48,8 +47,7 @@ pub struct View<'farm> {
     ingredients: Kept<Ingredient>,
     rations: Kept<Ration>,
     rates: std::cell::OnceCell<money::Rates>,
-    /// Rations being made out, so that one that holds itself is noticed.
-    pub(crate) under_way: RefCell<Vec<SmolStr>>,
+    chains: RefCell<chains::Chains>,
 }
 
 /// What a feed's name means.
@@ -71,7 +69,7 @@ impl<'farm> View<'farm> {
             ingredients: Kept::default(),
             rations: Kept::default(),
             rates: std::cell::OnceCell::new(),
-            under_way: RefCell::default(),
+            chains: RefCell::default(),
         }
     }
 
@@ -140,13 +138,8 @@ impl<'farm> View<'farm> {
         })
     }
 
-    /// The ration of that name; none where it is no ration, or holds itself.
+    /// The ration of that name; none where it is no ration, or what it is made of has no end.
     pub(crate) fn ration(&self, name: &str) -> Option<Arc<Ration>> {
-        let under_way = self.under_way.borrow();
-        if under_way.len() >= DEEPEST_NESTING || under_way.iter().any(|one| one == name) {
-            return None;
-        }
-        drop(under_way);
         keep(&self.rations, name, || {
             crate::ration::make(self, name, &mut Vec::new()).map(Arc::new)
         })

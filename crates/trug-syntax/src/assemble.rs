@@ -52,7 +52,7 @@ pub(crate) fn assemble(file: FileId, text: &str) -> File {
 impl<'t> Assembly<'t> {
     /// A text with a NUL is none; the rest of it is read all the same.
     fn look_for_nul(&mut self) {
-        if let Some(at) = self.text.bytes().position(|byte| byte == 0) {
+        if let Some(at) = self.text.find('\0') {
             let place = Place::new(self.file, Span::new(at, at + 1));
             self.tree
                 .findings
@@ -153,12 +153,9 @@ impl<'t> Assembly<'t> {
             // The line was very likely meant for the item above, which cannot be judged without it.
             open.item.has_unread_line = true;
         }
-        let name = mistakes::declared(content).map(|name| {
-            let start = line.content.start + (name.as_ptr() as usize - content.as_ptr() as usize);
-            Name {
-                text: composed(name),
-                span: Span::new(start, start + name.len()),
-            }
+        let name = mistakes::declared(content).map(|(name, range)| Name {
+            text: composed(&name),
+            span: Span::new(range.start, range.end).after(line.content.start),
         });
         ItemBody::Unread(Unread { name })
     }

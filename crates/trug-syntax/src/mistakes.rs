@@ -11,6 +11,7 @@ use trug_findings::{FileId, Finding, Place, Span};
 use crate::findings::{syntax, unit};
 use crate::grammar::{self, Rule};
 use crate::lines::{first_word, is_typographic_quote};
+use crate::names::is_name;
 use crate::reader::Mistake;
 use crate::words::{self, ItemWord, LineWord};
 
@@ -192,7 +193,7 @@ fn commas(failed: &Failed<'_>) -> Option<Finding> {
 }
 
 /// Small rewritings that can only mean one thing: blanks round a unit's `/`, a number after `/`, a point without a
-/// zero, thousands parted by blanks.
+/// zero, thousands parted by blanks, a name of two words or with `_`.
 fn rewritten(failed: &Failed<'_>, rule: Rule) -> Option<Finding> {
     if failed.text.len() > MOST_BYTES_REWRITTEN {
         return None;
@@ -206,60 +207,76 @@ fn rewritten(failed: &Failed<'_>, rule: Rule) -> Option<Finding> {
     None
 }
 
+/// What could be written instead of a range of the line; most of it makes no better line, and is dropped.
 fn rewritings(failed: &Failed<'_>) -> Vec<(usize, usize, String)> {
-    let starts = failed.word_starts();
+    let words: Vec<_> = failed
+        .word_starts()
+        .into_iter()
+        .map(|start| (start, first_word(failed.text.get(start..).unwrap_or(""))))
+        .collect();
     let mut found = Vec::new();
-    for (nth, &start) in starts.iter().enumerate() {
-        let word = first_word(failed.text.get(start..).unwrap_or(""));
-        let end = start + word.len();
-        let before = nth.checked_sub(1).and_then(|nth| starts.get(nth)).copied();
-        let after = starts.get(nth + 1).map(|&after| {
-            let word = first_word(failed.text.get(after..).unwrap_or(""));
-            (word, after + word.len())
-        });
-        if let (Some(from), Some((next, to))) = (before, after) {
-            let previous = first_word(failed.text.get(from..).unwrap_or(""));
-            if word == "/" {
-                found.push((from, to, format!("{previous}/{next}")));
+    for (nth, &(start, word)) in words.iter().enumerate() {
+        let after = |more: usize| {
+            words
+                .get(nth + more)
+                .map_or((start, ""), |&(start, word)| (start + word.len(), word))
+        };
+        let (next_end, next) = after(1);
+        let (third_end, third) = after(2);
+        if next == "/" {
+            found.push((start, third_end, format!("{word}/{third}")));
+        }
+        if word.ends_with('/') || next.starts_with('/') {
+            found.push((start, next_end, format!("{word}{next}")));
+        }
+        if let Some((unit, number, rest)) = number_after_slash(word) {
+            if rest.is_empty() {
+                found.push((start, next_end, format!("{unit} per {number} {next}")));
+            } else {
+                found.push((
+                    start,
+                    start + word.len(),
+                    format!("{unit} per {number} {rest}"),
+                ));
             }
         }
-        if let Some((unit, number)) = word.split_once('/') {
-            if let (true, Some((next, to))) = (
-                number.starts_with(|first: char| first.is_ascii_digit()),
-                after,
-            ) {
-                found.push((start, to, format!("{unit} per {number} {next}")));
-            }
-            if number.starts_with(|first: char| first.is_ascii_digit()) {
-                let digits =
-                    number.trim_end_matches(|last: char| !last.is_ascii_digit() && last != '.');
-                let split = number.len()
-                    - number
-                        .trim_start_matches(|first: char| first.is_ascii_digit() || first == '.')
-                        .len();
-                let (digits, rest) = number.split_at_checked(split).unwrap_or((digits, ""));
-                found.push((start, end, format!("{unit} per {digits} {rest}")));
-            }
+        if is_digits(
+            word.strip_prefix('.')
+                .and_then(|rest| rest.get(..1))
+                .unwrap_or(""),
+        ) {
+            found.push((start, start + word.len(), format!("0{word}")));
         }
-        if word.starts_with('.')
-            && word
-                .get(1..)
-                .is_some_and(|rest| rest.starts_with(|first: char| first.is_ascii_digit()))
-        {
-            found.push((start, end, format!("0{word}")));
+        if is_digits(word) && word.len() <= 3 && is_digits(next) && next.len() == 3 {
+            found.push((start, next_end, format!("{word}{next}")));
         }
-        if let Some((next, to)) = after
-            && is_thousands(word, next)
-        {
-            found.push((start, to, format!("{word}{next}")));
+        if word.contains('_') {
+            found.push((start, start + word.len(), word.replace('_', "-")));
+        }
+        if is_plain_name(word) && is_plain_name(next) {
+            found.push((start, next_end, format!("{word}-{next}")));
         }
     }
     found
 }
 
-fn is_thousands(word: &str, next: &str) -> bool {
-    let is_digits = |word: &str| word.bytes().all(|byte| byte.is_ascii_digit());
-    is_digits(word) && (1..=3).contains(&word.len()) && next.len() == 3 && is_digits(next)
+/// `LKR/25` and `LKR/25kg`: the unit, the number, and what touches it.
+fn number_after_slash(word: &str) -> Option<(&str, &str, &str)> {
+    let (unit, after) = word.split_once('/')?;
+    let rest = after.trim_start_matches(|first: char| first.is_ascii_digit() || first == '.');
+    let number = after
+        .get(..after.len() - rest.len())
+        .filter(|number| !number.is_empty())?;
+    Some((unit, number, rest))
+}
+
+fn is_digits(word: &str) -> bool {
+    !word.is_empty() && word.bytes().all(|byte| byte.is_ascii_digit())
+}
+
+/// A name that someone may have written as two words.
+fn is_plain_name(word: &str) -> bool {
+    is_name(word) && !words::is_reserved(word)
 }
 
 /// A first word of the language that has no business in this item.
@@ -271,8 +288,10 @@ fn foreign_word(failed: &Failed<'_>, item: &ItemWord, form: Option<&LineWord>) -
     {
         return None;
     }
-    let owner = words::ITEMS
-        .iter()
+    // Of the items that share a word, a ration is the one most likely meant.
+    let ration_first = words::item_word("ration").into_iter().chain(words::ITEMS);
+    let owner = ration_first
+        .into_iter()
         .find_map(|owner| owner.line_word(first).map(|line| (owner, line)));
     match (owner, form) {
         (Some((owner, line)), _) => Some(syntax::line_of_another(

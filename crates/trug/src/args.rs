@@ -46,7 +46,7 @@ pub(crate) struct Surroundings {
     ///
     /// Unsaid, it is the number in the environment variable TRUG_THREADS, else one for each processor.
     #[arg(long, value_name = "N", global = true, value_parser = threads)]
-    pub(crate) threads: Option<usize>,
+    pub(crate) threads: Option<u16>,
     /// Draw with plain ASCII characters only
     #[arg(long, global = true)]
     pub(crate) ascii: bool,
@@ -102,11 +102,11 @@ pub(crate) struct Plan {
     #[arg(long, value_name = "MASS", conflicts_with = "group")]
     pub(crate) batch: Option<String>,
     /// Mix what this group eats in the days said
-    #[arg(long = "for", value_name = "GROUP", requires = "days")]
+    #[arg(long = "for", value_name = "GROUP")]
     pub(crate) group: Option<String>,
-    /// For how many days the group is fed
+    /// For how many days the group is fed; unsaid, as many as the group or the ration allows
     #[arg(long, value_name = "N", requires = "group", value_parser = days)]
-    pub(crate) days: Option<usize>,
+    pub(crate) days: Option<u16>,
     /// Plan a ration that has errors; the plan is marked DRAFT
     #[arg(long)]
     pub(crate) draft: bool,
@@ -250,15 +250,15 @@ pub(crate) fn day(typed: &str) -> Result<Date, String> {
 }
 
 /// Reads a number of threads.
-pub(crate) fn threads(typed: &str) -> Result<usize, String> {
+pub(crate) fn threads(typed: &str) -> Result<u16, String> {
     number(typed, MOST_THREADS)
 }
 
-fn days(typed: &str) -> Result<usize, String> {
+fn days(typed: &str) -> Result<u16, String> {
     number(typed, MOST_DAYS)
 }
 
-fn number(typed: &str, most: usize) -> Result<usize, String> {
+fn number(typed: &str, most: u16) -> Result<u16, String> {
     typed
         .parse()
         .ok()
@@ -267,7 +267,7 @@ fn number(typed: &str, most: usize) -> Result<usize, String> {
 }
 
 /// No mixed feed keeps for ten years.
-const MOST_DAYS: usize = 3650;
+const MOST_DAYS: u16 = 3650;
 
 /// More would cost memory and gain nothing.
-const MOST_THREADS: usize = 256;
+const MOST_THREADS: u16 = 256;

@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 
 use ignore::{DirEntry, WalkBuilder};
 
-use crate::ending::{Failure, say, shown};
+use crate::ending::{Ending, Failure, say, shown};
 use crate::root;
 use crate::setting::Setting;
 
@@ -29,7 +29,7 @@ pub(crate) struct Asked {
     /// A folder was among what was named.
     pub(crate) has_folder: bool,
     /// Something on the way could not be looked at, and that was said.
-    pub(crate) is_partial: bool,
+    is_partial: bool,
 }
 
 /// Finds out what the paths name. What is not there, or is no text and no folder, ends the run.
@@ -120,6 +120,15 @@ fn here() -> Result<PathBuf, Failure> {
 }
 
 impl Asked {
+    /// `Partial` where something on the way could not be looked at.
+    pub(crate) fn ending(&self) -> Ending {
+        if self.is_partial {
+            Ending::Partial
+        } else {
+            Ending::Clean
+        }
+    }
+
     fn add(&mut self, thing: Thing, setting: &Setting) -> Result<(), Failure> {
         match thing {
             Thing::StandardInput => {

@@ -1,8 +1,9 @@
 //! From paths to a farm that has been read: what `check`, `plan` and `analyse` begin with.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
-use trug_findings::{Finding, Severity};
+use rayon::prelude::*;
+use trug_findings::{FileId, Finding, Severity};
 use trug_model::{Farm, Settings};
 
 use crate::args::{DeniedSeverity, Deny};
@@ -17,48 +18,75 @@ use crate::setting::Setting;
 pub(crate) struct Loaded {
     /// The texts asked for and all they use.
     pub(crate) farm: Farm,
+    /// `Partial` where something asked for could not be read, which was said.
+    pub(crate) ending: Ending,
+}
+
+/// Each text asked for, read alone with what it uses: another text of the folder says nothing about it.
+#[derive(Debug)]
+pub(crate) struct LoadedEach {
+    /// A farm for each text, and the text in it, in the order of their names.
+    pub(crate) texts: Vec<(Farm, FileId)>,
     /// A folder was named, so everything in it is meant.
     pub(crate) has_folder: bool,
     /// `Partial` where something asked for could not be read, which was said.
     pub(crate) ending: Ending,
 }
 
-/// Reads what the paths name.
+/// Reads what the paths name as one farm.
 pub(crate) fn load(paths: &[PathBuf], setting: &Setting) -> Result<Loaded, Failure> {
     let asked = ask(paths, setting)?;
     let disk = Disk::new(&asked, setting.may_leave_root)?;
     let progress = Progress::of("reading", disk.reads());
     let names: Vec<String> = asked.names.iter().cloned().collect();
-    let settings = Settings {
-        today: Some(setting.today),
-        may_leave_root: setting.may_leave_root,
-    };
-    let farm = Farm::read(&names, &disk, settings);
+    let farm = Farm::read(&names, &disk, settings(setting));
     drop(progress);
-    let found = if asked.is_partial {
-        Ending::Partial
-    } else {
-        Ending::Clean
-    };
     Ok(Loaded {
         farm,
-        has_folder: asked.has_folder,
-        ending: found.max(disk.tell_refused()),
+        ending: asked.ending().max(disk.tell_refused()),
     })
 }
 
+/// Reads each text that a path names as a farm of its own.
+pub(crate) fn load_each(path: &Path, setting: &Setting) -> Result<LoadedEach, Failure> {
+    let asked = ask(std::slice::from_ref(&path.to_owned()), setting)?;
+    let disk = Disk::new(&asked, setting.may_leave_root)?;
+    let progress = Progress::of("reading", disk.reads());
+    let names: Vec<&String> = asked.names.iter().collect();
+    let read = |name: &&String| {
+        let farm = Farm::read(std::slice::from_ref(*name), &disk, settings(setting));
+        let file = farm.asked().first().copied()?;
+        Some((farm, file))
+    };
+    let texts = names.par_iter().filter_map(read).collect();
+    drop(progress);
+    Ok(LoadedEach {
+        texts,
+        has_folder: asked.has_folder,
+        ending: asked.ending().max(disk.tell_refused()),
+    })
+}
+
+fn settings(setting: &Setting) -> Settings {
+    Settings {
+        today: Some(setting.today),
+        may_leave_root: setting.may_leave_root,
+    }
+}
+
 impl Deny {
-    /// `Wanting` where a finding that nobody has accepted weighs as much as is denied.
+    /// `Wanting` where a finding is denied.
     pub(crate) fn judge(&self, findings: &[Finding]) -> Ending {
+        Ending::wanting(findings.iter().any(|finding| self.denies(finding)))
+    }
+
+    /// Whether nobody has accepted it and it weighs as much as is denied.
+    pub(crate) fn denies(&self, finding: &Finding) -> bool {
         let least = match self.severity {
             DeniedSeverity::Error => Severity::Error,
             DeniedSeverity::Warning => Severity::Warning,
             DeniedSeverity::Note => Severity::Note,
         };
-        Ending::wanting(
-            findings
-                .iter()
-                .any(|finding| finding.is_open() && least <= finding.severity),
-        )
+        finding.is_open() && least <= finding.severity
     }
 }

@@ -3,15 +3,18 @@
 mod args;
 mod asked;
 mod commands;
+mod concerns;
 mod disk;
 mod ending;
 mod load;
 mod mass;
+mod meant;
 mod near;
 mod progress;
 mod refusal;
 mod root;
 mod setting;
+mod sheet;
 mod terminal;
 mod write;
 
@@ -40,11 +43,12 @@ fn run(typed: Typed) -> Result<Ending, Failure> {
     let setting = Setting::of(typed.surroundings)?;
     match typed.command {
         Command::Check(check) => commands::check(&check, &setting),
+        Command::Plan(plan) => commands::plan(&plan, &setting),
+        Command::Analyse(analyse) => commands::analyse(&analyse, &setting),
         Command::Tidy(tidy) => commands::tidy(&tidy, &setting),
         Command::Why(why) => commands::why(&why, &setting),
         Command::Schema(schema) => commands::schema(&schema),
         Command::Completions(completions) => commands::completions(&completions),
         Command::Man => commands::man(),
-        _ => Ok(Ending::Clean),
     }
 }

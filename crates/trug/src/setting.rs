@@ -66,8 +66,8 @@ fn or_variable<T>(
 }
 
 /// The pool is made only when something asks for it, so a number is all that is set, except that it must be set before.
-fn use_threads(threads: usize) -> Result<(), Failure> {
-    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads);
+fn use_threads(threads: u16) -> Result<(), Failure> {
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(usize::from(threads));
     let pool = if threads == 1 {
         pool.use_current_thread()
     } else {

@@ -25,7 +25,7 @@ fn finding(code: &'static Code, place: Place, told: &Told<'_>, help: &str) -> Fi
             told.bound
         ))
         .also(told.written, written)
-        .help(format!("{help}; {DEFER}"))
+        .help(format!("{help}{}; {DEFER}", told.basis_says()))
 }
 
 pub(crate) fn over(place: Place, told: &Told<'_>) -> Finding {
@@ -72,8 +72,8 @@ pub(crate) fn loosened(
     LOOSENED
         .at(place)
         .says(format!(
-            "{what}: {farm} is looser than the book's {book}, which still holds"
+            "{what} {farm} is looser than the book's {book}"
         ))
-        .also(written, "the book's bound")
+        .also(written, "the book's bound, which still holds")
         .help(format!("leave it out, or tighten it; {DEFER}"))
 }

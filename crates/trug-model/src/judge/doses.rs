@@ -80,6 +80,7 @@ pub(super) fn judge(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding
                 &judged.ingredient,
                 active,
                 judged.place,
+                &judged.unit.text,
             ));
             continue;
         };

@@ -19,11 +19,7 @@ pub(crate) fn tidy(typed: &Tidy, setting: &Setting) -> Result<Ending, Failure> {
             .help("leave `-` out, or everything else"));
     }
     let progress = Progress::of("tidying", disk.reads());
-    let mut ending = if asked.is_partial {
-        Ending::Partial
-    } else {
-        Ending::Clean
-    };
+    let mut ending = asked.ending();
     let mut untidy = String::new();
     for name in &asked.names {
         match tidy_text(name, typed.check, &disk) {

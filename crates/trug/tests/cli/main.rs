@@ -6,6 +6,10 @@
 
 mod check;
 mod farm;
+mod mash;
 mod pages;
+mod plan;
 mod prints;
+mod refused;
 mod tidy;
+mod written;
