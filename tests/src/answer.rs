@@ -1,8 +1,20 @@
-//! What the tool answers to a section, asked through the same functions as the command line.
+//! What the tool answers to a farm's texts, asked through the same functions as the command line.
+
+use std::collections::BTreeMap;
 
 use trug_findings::{Finding, Source};
+use trug_model::{Concerns, Farm, InMemory, Q, Settings, refuses};
+use trug_plan::{Request, plan_ration};
+use trug_report::analysis::{Beside, analysis_document};
+use trug_report::plan::{PlanAbout, plan_document, plan_text};
 
-use crate::marked::Section;
+use crate::fixes;
+use crate::marked::{Kind, Section};
+
+/// The day on which every test is run.
+pub const TODAY: &str = "2026-11-25";
+/// Columns of a sheet.
+const WIDTH: usize = 80;
 
 /// What the tool has to say.
 #[derive(Debug, Default)]
@@ -11,17 +23,181 @@ pub struct Answer {
     pub sources: Vec<Source>,
     /// Its findings, in order.
     pub findings: Vec<Finding>,
-    /// The text it gives back, for `fix` and `tidy`.
+    /// The text it gives back: the mended one, the tidy one, or the sheet of a plan.
     pub text: Option<String>,
     /// The document for programs, for `plan` and `analyse`; none where it refuses.
     pub document: Option<serde_json::Value>,
 }
+
+/// A path and the text that stands there.
+pub type Text<'a> = (&'a str, &'a str);
 
 /// Asks what the section asks.
 ///
 /// # Errors
 /// Where the section asks for something there is not.
 pub fn ask(section: &Section) -> Result<Answer, String> {
-    let _ = section;
-    Ok(Answer::default())
+    let texts: Vec<Text<'_>> = section
+        .texts
+        .iter()
+        .map(|marked| (marked.path.as_str(), marked.text.as_str()))
+        .collect();
+    let (first, text) = texts.first().ok_or("the section has no text")?;
+    let argument = |rank: usize| section.arguments.get(rank).map(String::as_str);
+    match section.kind {
+        Kind::Check => Ok(check(&texts)),
+        Kind::Fix => {
+            let rank = argument(0).unwrap_or("1").parse::<usize>();
+            let rank = rank.map_err(|_| "the argument of a fix is its rank")?;
+            let mut answer = check(&texts);
+            let file = answer.sources.iter().position(|it| it.name() == *first);
+            let file = file.ok_or("the text was not read")?;
+            answer.text = Some(fixes::applied(text, file, &answer.findings, rank));
+            Ok(answer)
+        }
+        Kind::Tidy => Ok(Answer {
+            text: Some(trug_syntax::tidy(text)),
+            ..Answer::default()
+        }),
+        Kind::Plan => {
+            let ration = argument(0).ok_or("write `plan RATION`")?;
+            Ok(plan_in(&texts, first, ration, argument(1)))
+        }
+        Kind::Analyse => {
+            let ration = argument(0).ok_or("write `analyse RATION`")?;
+            Ok(analyse_in(&texts, first, ration))
+        }
+    }
+}
+
+fn farm_of(texts: &[Text<'_>]) -> Farm {
+    let names = texts.iter().map(|(path, _)| (*path).to_owned());
+    let names: Vec<String> = names.filter(|path| path.ends_with(".trug")).collect();
+    let settings = Settings {
+        today: TODAY.parse().ok(),
+        ..Settings::default()
+    };
+    Farm::read(&names, &InMemory::new(texts.iter().copied()), settings)
+}
+
+/// Every finding in these texts.
+#[must_use]
+pub fn check(texts: &[Text<'_>]) -> Answer {
+    let farm = farm_of(texts);
+    Answer {
+        findings: farm.check(),
+        sources: farm.sources().to_vec(),
+        ..Answer::default()
+    }
+}
+
+/// The analysis of a ration of one of these texts.
+#[must_use]
+pub fn analyse_in(texts: &[Text<'_>], path: &str, ration: &str) -> Answer {
+    let farm = farm_of(texts);
+    let mut answer = check(texts);
+    if let Some(file) = farm.file(path) {
+        let view = farm.open(file);
+        if let Some(made) = view.made_out(ration) {
+            let beside = Beside {
+                today: Some(TODAY),
+                ..Beside::default()
+            };
+            let document = analysis_document(&view.analyse(&made), farm.sources(), &beside);
+            answer.document = serde_json::to_value(document).ok();
+        }
+    }
+    answer
+}
+
+/// The plan of a ration of one of these texts; none where a finding of the ration refuses it.
+#[must_use]
+pub fn plan_in(texts: &[Text<'_>], path: &str, ration: &str, mass: Option<&str>) -> Answer {
+    let farm = farm_of(texts);
+    let mut answer = check(texts);
+    let Some(file) = farm.file(path) else {
+        return answer;
+    };
+    let rations = farm.rations(file);
+    let Some(named) = rations.iter().find(|named| named.name == ration) else {
+        return answer;
+    };
+    let view = farm.open(file);
+    let concerning = Concerns::of(&farm).concerning(named, None, &farm.check());
+    if concerning.iter().any(refuses) {
+        // What is a note while a text is checked may be an error where it is to be mixed from.
+        let refusing = concerning.into_iter().filter(refuses);
+        for one in refusing {
+            answer.findings.retain(|it| !is_same(it, &one));
+            answer.findings.push(one);
+        }
+        trug_findings::sort(&mut answer.findings);
+        return answer;
+    }
+    let request = Request {
+        batch: mass.and_then(kilograms),
+        ..Request::default()
+    };
+    let made = view.made_out(ration);
+    let planned = made.and_then(|made| {
+        let planned = plan_ration(&view, &made, &request).ok()?;
+        Some((made, planned))
+    });
+    if let Some((made, planned)) = planned {
+        let about = PlanAbout::of(&planned, &made, &concerning, farm.sources(), TODAY);
+        let document = serde_json::to_value(plan_document(&planned.plan, &about));
+        answer.document = document.ok().map(with_sides);
+        answer.text = Some(plan_text(&planned.plan, &about, WIDTH));
+        answer.findings.extend(planned.plan.findings);
+        trug_findings::sort(&mut answer.findings);
+    }
+    answer
+}
+
+fn is_same(one: &Finding, other: &Finding) -> bool {
+    one.code == other.code && one.place == other.place && one.message == other.message
+}
+
+/// `400kg`.
+fn kilograms(mass: &str) -> Option<Q> {
+    Q::decimal(mass.strip_suffix("kg")?)
+}
+
+/// The document, and beside it what each ingredient gives to the heap and outside of it, in grams of one
+/// batch: `heap` and `carried`.
+fn with_sides(mut document: serde_json::Value) -> serde_json::Value {
+    let mut sides = [BTreeMap::<String, Q>::new(), BTreeMap::new()];
+    let batch = &document["batches"][0];
+    let kind_of = |id: &serde_json::Value| {
+        let steps = batch["steps"].as_array().into_iter().flatten();
+        let mut steps = steps.filter(|step| step["id"] == *id);
+        steps.next().map(|step| step["kind"].clone())
+    };
+    for weighing in batch["weighings"].as_array().into_iter().flatten() {
+        let is_heap = kind_of(&weighing["step"]).is_some_and(|kind| kind == "heap");
+        let ingredient = weighing["ingredient"].as_str().unwrap_or_default();
+        let mass = weighing["mass_g"].as_str().and_then(Q::fraction);
+        let side = &mut sides[usize::from(is_heap)];
+        *side.entry(ingredient.to_owned()).or_default() += mass.unwrap_or_default();
+    }
+    let [carried, heap] = sides.map(|side| {
+        let masses = side
+            .into_iter()
+            .map(|(name, mass)| (name, mass.to_string().into()));
+        serde_json::Value::Object(masses.collect())
+    });
+    document["carried"] = carried;
+    document["heap"] = heap;
+    document
+}
+
+/// The rations of a text that are to be planned: those that name what they are mixed in or with.
+#[must_use]
+pub fn planned_rations(text: &str) -> Vec<String> {
+    let farm = farm_of(&[("farm.trug", text)]);
+    let Some(file) = farm.file("farm.trug") else {
+        return Vec::new();
+    };
+    let rations = farm.rations(file).into_iter();
+    rations.map(|ration| ration.name.to_string()).collect()
 }

@@ -130,7 +130,7 @@ impl Note {
     /// It names a code and leaves the sentence open.
     #[must_use]
     pub fn is_open(&self) -> bool {
-        self.code().is_some() && self.says.ends_with(']')
+        self.code().is_some() && (self.says.ends_with(']') || self.says.ends_with("] accepted:"))
     }
 }
 

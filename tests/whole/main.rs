@@ -6,4 +6,10 @@
     reason = "a test may stop where it stands"
 )]
 
+mod codes;
+mod documents;
+mod examples;
 mod layout;
+mod pages;
+mod texts;
+mod tmp;

@@ -80,6 +80,10 @@ pub struct BoundValue {
     pub met: Option<bool>,
     /// How probably it is kept, given the scatter of the analyses; none where no analysis has one.
     pub probability: Option<f64>,
+    /// How fast the value rises with the inclusion of each line of the ration, in the bound's unit.
+    pub rises: Vec<Q>,
+    /// One standard deviation of the value, from the scatter of the analyses, in the bound's unit.
+    pub deviation: f64,
     /// Where the bound is written.
     pub place: Place,
 }
@@ -129,6 +133,10 @@ pub struct DoseValue {
     pub ceiling: Option<Q>,
     /// Within all of them; none where that cannot be said.
     pub met: Option<bool>,
+    /// How fast the value rises with the inclusion of each line of the ration, in the dose's unit.
+    pub rises: Vec<Q>,
+    /// One standard deviation of the value, from the scatter of the analyses, in the dose's unit.
+    pub deviation: f64,
     /// Where the dose, or else the ceiling, is written.
     pub place: Place,
 }

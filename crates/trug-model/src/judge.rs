@@ -12,7 +12,7 @@ mod windows;
 use trug_findings::Finding;
 
 use crate::findings::{amount, harm};
-use crate::ration::Ration;
+use crate::ration::{Line, Ration};
 use crate::view::View;
 
 pub(crate) use bounds::{Bounded, all as bounds};
@@ -25,10 +25,13 @@ pub use windows::{LineWindow, LineWindowKind};
 
 /// Says what is wrong with a ration whose amounts are made out.
 pub(crate) fn judge(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding>) {
-    if !ration.is_sound || ration.lines.iter().any(|line| !line.feed.is_sound()) {
+    if !ration.is_sound {
         return;
     }
     note_open(ration, findings);
+    if ration.lines.iter().any(|line| !line.feed.is_sound()) {
+        return;
+    }
     limits::judge(ration, findings);
     enemies::judge(view, ration, findings);
     doses::judge(view, ration, findings);
@@ -41,7 +44,12 @@ pub(crate) fn judge(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding
 }
 
 fn note_open(ration: &Ration, findings: &mut Vec<Finding>) {
-    let open: Vec<_> = ration.lines.iter().filter(|line| line.is_open).collect();
+    // A mix made beforehand whose amounts are open leaves what it brings along open here.
+    let is_open = |line: &&Line| {
+        let nested = line.nested();
+        line.is_open || nested.is_some_and(|nested| nested.is_sound && !nested.is_fixed())
+    };
+    let open: Vec<_> = ration.lines.iter().filter(is_open).collect();
     if !open.is_empty() {
         let places = open.iter().map(|line| (line.written, line.name.as_str()));
         findings.push(amount::open(ration.place, &ration.name, places));

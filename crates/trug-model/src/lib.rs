@@ -2,6 +2,7 @@
 
 pub mod analysis;
 mod check;
+mod concerns;
 pub mod exact;
 mod farm;
 pub mod findings;
@@ -13,6 +14,7 @@ mod texts;
 pub mod view;
 
 pub use check::Acceptances;
+pub use concerns::{Concerns, composed, refuses};
 pub use exact::Q;
 pub use farm::{BOOKS, Farm, ItemRef, Namespace, Settings};
 pub use judge::{LineWindow, LineWindowKind};

@@ -171,6 +171,20 @@ impl<'farm> View<'farm> {
 }
 
 impl Ration {
+    /// Whether every amount of it is known, down to the ingredients of rations inside it.
+    #[must_use]
+    pub fn is_known(&self) -> bool {
+        let are_sound = self.lines.iter().all(|line| line.feed.is_sound());
+        self.is_sound && self.adds_up && self.is_fixed() && are_sound
+    }
+
+    /// The ingredients it is made of, nested rations opened up, each once.
+    #[must_use]
+    pub fn ingredients(&self) -> Vec<Arc<crate::view::Ingredient>> {
+        let inclusions = self.inclusions().into_iter();
+        inclusions.map(|inclusion| inclusion.ingredient).collect()
+    }
+
     /// The ration with other amounts: one inclusion a line, of the 100 %.
     #[must_use]
     pub fn with_inclusions(&self, inclusions: &[Q]) -> Ration {
@@ -182,5 +196,13 @@ impl Ration {
         }
         ration.leaves = std::sync::OnceLock::new();
         ration
+    }
+}
+
+impl crate::ration::Line {
+    /// Bulk density in kg/L, where known.
+    #[must_use]
+    pub fn bulk_density(&self) -> Option<Q> {
+        self.feed.bulk_density()
     }
 }

@@ -12,6 +12,7 @@ use trug_findings::{FileId, Finding, Place};
 use trug_syntax::tree::Carry;
 
 use crate::Q;
+use crate::farm::Namespace;
 use crate::quantity::Range;
 use crate::view::{Feed, View};
 
@@ -69,6 +70,8 @@ pub struct Line {
     pub(crate) feed: Feed,
     /// Where a finding about it stands: at its amount, or at the ration's name where it is inherited.
     pub place: Place,
+    /// Where its name is written.
+    pub named: Place,
     /// Where its amount is written.
     pub written: Place,
     /// Its least inclusion.
@@ -85,6 +88,8 @@ pub struct Line {
     pub is_rest: bool,
     /// Its amount was written by what it gives.
     pub gives_active: bool,
+    /// Its amount was written as a share of the 100 %, as fed.
+    pub is_share: bool,
     /// Its amount was written in a measure of volume, or of the farm's own.
     pub is_by_measure: bool,
     /// A class written on the line.
@@ -102,6 +107,8 @@ pub struct Line {
 pub(crate) struct Beside {
     pub(crate) feed: Feed,
     pub(crate) name: SmolStr,
+    /// Where a finding about it stands.
+    pub(crate) place: Place,
     /// In kg a day.
     pub(crate) amount: Q,
 }
@@ -162,9 +169,8 @@ impl Ration {
 
 /// Makes out a ration. Says what is wrong with its lines; none where no line of it can be used.
 pub(crate) fn make(view: &View<'_>, name: &str, findings: &mut Vec<Finding>) -> Option<Ration> {
-    view.under_way.borrow_mut().push(SmolStr::new(name));
-    let ration =
-        draft::draft(view, name, findings).map(|draft| amounts::settle(view, draft, findings));
-    view.under_way.borrow_mut().pop();
-    ration
+    if !view.chain_ends(Namespace::Feed, name) {
+        return None;
+    }
+    draft::draft(view, name, findings).map(|draft| amounts::settle(view, draft, findings))
 }

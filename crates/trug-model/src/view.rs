@@ -4,6 +4,7 @@
 //! what is wrong with an item; the findings count only where the item's own text is judged.
 
 mod animals;
+mod chains;
 mod feeds;
 mod measures;
 mod money;
@@ -19,12 +20,14 @@ use smol_str::SmolStr;
 use trug_findings::{Finding, Place, Span};
 use trug_syntax::tree::{Item, ItemBody, Name};
 
-pub(crate) use animals::Animal;
+pub(crate) use animals::{Animal, AnimalBound, units_for};
+pub(crate) use chains::LONGEST;
 pub use feeds::{
     ApartFrom, Ceiling, Content, Dose, FeedLimit, Ingredient, Lot, Never, Price, Withdrawal,
 };
 pub(crate) use measures::number;
 pub(crate) use nutrients::{Interval, Linear, Nutrient, Quotient};
+pub use trug_syntax::tree::{Carry, ScaleClass};
 pub(crate) use wants::Wants;
 pub(crate) use yard::count;
 pub use yard::{Method, MixesIn, Scale, Vessel};
@@ -35,9 +38,6 @@ use crate::ration::Ration;
 
 type Kept<T> = RefCell<BTreeMap<SmolStr, Option<Arc<T>>>>;
 
-/// Rations inside rations, deeper than this, are not followed.
-pub(crate) const DEEPEST_NESTING: usize = 64;
-
 /// A text with everything it sees.
 pub struct View<'farm> {
     pub(crate) farm: &'farm Farm,
@@ -47,8 +47,7 @@ pub struct View<'farm> {
     ingredients: Kept<Ingredient>,
     rations: Kept<Ration>,
     rates: std::cell::OnceCell<money::Rates>,
-    /// Rations being made out, so that one that holds itself is noticed.
-    pub(crate) under_way: RefCell<Vec<SmolStr>>,
+    chains: RefCell<chains::Chains>,
 }
 
 /// What a feed's name means.
@@ -70,7 +69,7 @@ impl<'farm> View<'farm> {
             ingredients: Kept::default(),
             rations: Kept::default(),
             rates: std::cell::OnceCell::new(),
-            under_way: RefCell::default(),
+            chains: RefCell::default(),
         }
     }
 
@@ -103,7 +102,12 @@ impl<'farm> View<'farm> {
         place: Place,
         findings: &mut Vec<Finding>,
     ) -> bool {
-        if self.find(namespace, &written.text).any().is_some() {
+        let is_made_out = match namespace {
+            Namespace::Nutrient => is_kept(&self.nutrients, &written.text),
+            Namespace::Animal => is_kept(&self.animals, &written.text),
+            _ => false,
+        };
+        if is_made_out || self.find(namespace, &written.text).any().is_some() {
             return true;
         }
         if !self.scope.is_incomplete {
@@ -139,13 +143,8 @@ impl<'farm> View<'farm> {
         })
     }
 
-    /// The ration of that name; none where it is no ration, or holds itself.
+    /// The ration of that name; none where it is no ration, or what it is made of has no end.
     pub(crate) fn ration(&self, name: &str) -> Option<Arc<Ration>> {
-        let under_way = self.under_way.borrow();
-        if under_way.len() >= DEEPEST_NESTING || under_way.iter().any(|one| one == name) {
-            return None;
-        }
-        drop(under_way);
         keep(&self.rations, name, || {
             crate::ration::make(self, name, &mut Vec::new()).map(Arc::new)
         })
@@ -174,20 +173,30 @@ impl<'farm> View<'farm> {
         made
     }
 
-    /// Says what is wrong with an animal of this text.
+    /// Says what is wrong with an animal of this text, and keeps it.
     pub(crate) fn judge_animal(&self, name: &str, findings: &mut Vec<Finding>) {
-        animals::make(self, name, findings);
+        let made = animals::make(self, name, findings);
+        self.animals.borrow_mut().insert(SmolStr::new(name), made);
     }
 
-    /// Says what is wrong with a nutrient of this text.
+    /// Says what is wrong with a nutrient of this text, and keeps it.
     pub(crate) fn judge_nutrient(&self, name: &str, findings: &mut Vec<Finding>) {
-        nutrients::make(self, name, findings);
+        let made = nutrients::make(self, name, findings);
+        self.nutrients.borrow_mut().insert(SmolStr::new(name), made);
     }
 
-    /// Says what is wrong with an ingredient of this text.
+    /// Says what is wrong with an ingredient of this text, and keeps it.
     pub(crate) fn judge_ingredient(&self, name: &str, findings: &mut Vec<Finding>) {
-        feeds::make(self, name, findings);
+        let made = feeds::make(self, name, findings);
+        self.ingredients
+            .borrow_mut()
+            .insert(SmolStr::new(name), made);
     }
+}
+
+/// Whether something of that name was made out before.
+fn is_kept<T>(kept: &Kept<T>, name: &str) -> bool {
+    kept.borrow().get(name).is_some_and(Option::is_some)
 }
 
 /// The kept value, or a new one, which is then kept.

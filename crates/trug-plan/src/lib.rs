@@ -27,11 +27,23 @@ pub mod evenness;
 
 mod words;
 
+mod from_ration;
+
+pub mod doses;
+
+mod planned;
+
+pub mod verify;
+
 use trug_findings::Finding;
 use trug_model::Q;
 
 use crate::order::Order;
 use crate::plan::Plan;
+
+pub use from_ration::{Refusal, Request};
+pub use planned::{Caution, Planned, plan_ration};
+pub use verify::{Breach, verify};
 
 /// How an order is mixed. There is a plan for every order; what it could not keep is among its findings.
 #[must_use]

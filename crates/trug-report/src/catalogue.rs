@@ -5,12 +5,16 @@ use trug_findings::Code;
 use crate::words::{hanging, lines_of};
 
 /// What each crate can say.
-static CRATES: &[&[&Code]] = &[];
+static CRATES: &[&[&[&Code]]] = &[
+    &[trug_syntax::findings::ALL],
+    trug_model::findings::ALL,
+    &trug_plan::findings::FAMILIES,
+];
 
 /// Every code, by name.
 #[must_use]
 pub fn codes() -> Vec<&'static Code> {
-    joined(CRATES)
+    joined(&CRATES.concat())
 }
 
 /// The page of a code for a terminal; none where there is no such code.

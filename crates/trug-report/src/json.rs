@@ -5,6 +5,7 @@
 pub mod analysis;
 pub mod finding;
 pub mod number;
+pub mod plan;
 pub(crate) mod sarif;
 
 use serde::Serialize;

@@ -7,6 +7,7 @@ use serde_json::Value;
 
 use crate::json::analysis::AnalysisDocument;
 use crate::json::finding::FindingsDocument;
+use crate::json::plan::PlanDocument;
 use crate::json::to_json;
 
 /// The name of a document and what makes its schema.
@@ -16,6 +17,7 @@ type Entry = (&'static str, fn() -> Schema);
 const DOCUMENTS: &[Entry] = &[
     ("analysis", of::<AnalysisDocument>),
     ("findings", of::<FindingsDocument>),
+    ("plan", of::<PlanDocument>),
 ];
 
 /// The schema of a document; none where there is no such document. More fields than it names may stand in a document.

@@ -217,7 +217,7 @@ fn words_of(paragraph: &str) -> Vec<String> {
 
 fn wants_more(words: &str) -> bool {
     let word = words.rsplit(' ').next().unwrap_or(words);
-    if word == ".." || word == "±" {
+    if ["..", "±", "→"].contains(&word) {
         return true;
     }
     let digits = word.strip_prefix(['-', '+']).unwrap_or(word);

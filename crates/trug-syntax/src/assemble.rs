@@ -52,7 +52,7 @@ pub(crate) fn assemble(file: FileId, text: &str) -> File {
 impl<'t> Assembly<'t> {
     /// A text with a NUL is none; the rest of it is read all the same.
     fn look_for_nul(&mut self) {
-        if let Some(at) = self.text.bytes().position(|byte| byte == 0) {
+        if let Some(at) = self.text.find('\0') {
             let place = Place::new(self.file, Span::new(at, at + 1));
             self.tree
                 .findings
@@ -61,14 +61,14 @@ impl<'t> Assembly<'t> {
     }
 
     fn line(&mut self, line: &Line) {
-        let content = self.content(line);
-        match words::item_word(first_word(content)) {
+        let first = first_word(self.content(line));
+        match words::item_word(first) {
             word if !line.is_indented => self.header(line, word),
             Some(word) if self.reads_as_header(line, word) => {
                 self.say_margin(line);
                 self.header(line, Some(word));
             }
-            _ => self.body_line(line),
+            _ => self.body_line(line, first),
         }
     }
 
@@ -89,7 +89,8 @@ impl<'t> Assembly<'t> {
     }
 
     fn reads_as_header(&self, line: &Line, word: &ItemWord) -> bool {
-        can_be_read(line) && grammar::read(word.rule, self.content(line)).is_ok()
+        can_be_read(line, self.content(line))
+            && grammar::read(word.rule, self.content(line)).is_ok()
     }
 
     /// A line at the margin ends the item above and opens one.
@@ -121,7 +122,7 @@ impl<'t> Assembly<'t> {
 
     fn read_header(&mut self, line: &Line, word: &'static ItemWord) -> Read<ItemBody> {
         let content = self.content(line);
-        if !can_be_read(line) {
+        if !can_be_read(line, content) {
             return Err(Mistake::Form(0));
         }
         let before = self.tree.findings.len();
@@ -152,12 +153,9 @@ impl<'t> Assembly<'t> {
             // The line was very likely meant for the item above, which cannot be judged without it.
             open.item.has_unread_line = true;
         }
-        let name = mistakes::declared(content).map(|name| {
-            let start = line.content.start + (name.as_ptr() as usize - content.as_ptr() as usize);
-            Name {
-                text: composed(name),
-                span: Span::new(start, start + name.len()),
-            }
+        let name = mistakes::declared(content).map(|(name, range)| Name {
+            text: composed(&name),
+            span: Span::new(range.start, range.end).after(line.content.start),
         });
         ItemBody::Unread(Unread { name })
     }
@@ -183,7 +181,7 @@ impl<'t> Assembly<'t> {
     }
 
     /// An indented line belongs to the item above.
-    fn body_line(&mut self, line: &Line) {
+    fn body_line(&mut self, line: &Line, first: &str) {
         let span = Self::span(line);
         let content = self.content(line);
         let failed = self.failed(line);
@@ -195,11 +193,11 @@ impl<'t> Assembly<'t> {
         };
         open.item.whole = open.item.whole.to(span);
         let Some(word) = open.word else { return };
-        let form = form_of(word, content);
+        let form = word.line_word(first).or(word.otherwise);
         let before = self.tree.findings.len();
         let mut reader = Reader::new(self.file, line.content.start, &mut self.tree.findings);
         let mistake = match form {
-            Some(form) if can_be_read(line) && opens_rightly(word, form, content) => {
+            Some(form) if can_be_read(line, content) && opens_rightly(form, first) => {
                 add_line(&mut open.item.body, span, &mut reader, form, content)
             }
             _ => Some(Mistake::Form(0)),
@@ -226,22 +224,15 @@ impl<'t> Assembly<'t> {
     }
 }
 
-/// No character is longer than four bytes.
-const MOST_BYTES: usize = 4 * MOST_CHARACTERS;
-
 /// Lines too long, or with a quote that nothing closes, are not given to the grammar.
-fn can_be_read(line: &Line) -> bool {
-    line.open_quote.is_none() && line.content.len() <= MOST_BYTES
-}
-
-/// The kind of line a text is in an item.
-fn form_of(word: &'static ItemWord, content: &str) -> Option<&'static LineWord> {
-    word.line_word(first_word(content)).or(word.otherwise)
+fn can_be_read(line: &Line, content: &str) -> bool {
+    let is_short = content.len() <= MOST_CHARACTERS || content.chars().count() <= MOST_CHARACTERS;
+    line.open_quote.is_none() && is_short
 }
 
 /// A line without a word of its own cannot open with a word of the language, in capitals or not.
-fn opens_rightly(word: &ItemWord, form: &LineWord, content: &str) -> bool {
-    form.is_word() || word.otherwise.is_none() || !words::is_reserved(first_word(content))
+fn opens_rightly(form: &LineWord, first: &str) -> bool {
+    form.is_word() || !words::is_reserved(first)
 }
 
 /// Signs of text processors in a line that was read.

@@ -14,11 +14,15 @@ mod lines;
 mod mistakes;
 mod names;
 mod reader;
+#[cfg(test)]
+mod reference;
 mod spelling;
+mod tidy;
 
 use trug_findings::FileId;
 
 pub use names::is_name;
+pub use tidy::tidy;
 pub use words::is_reserved;
 
 /// Reads a text. Whatever it holds, there is a tree; what could not be read is in its findings.

@@ -141,7 +141,7 @@ fn after_wide(text: &str, quote: Quote, at: usize) -> Quote {
 
 /// The part of a text up to its first blank.
 pub(crate) fn first_word(text: &str) -> &str {
-    let is_end = |byte: &u8| matches!(byte, b' ' | b'\t' | 128..);
+    let is_end = |byte: &u8| matches!(byte, b' ' | b'\t' | 0x0b | 0x0c | 128..);
     match text.bytes().position(|byte| is_end(&byte)) {
         None => text,
         Some(end)

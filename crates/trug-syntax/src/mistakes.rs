@@ -11,6 +11,7 @@ use trug_findings::{FileId, Finding, Place, Span};
 use crate::findings::{syntax, unit};
 use crate::grammar::{self, Rule};
 use crate::lines::{first_word, is_typographic_quote};
+use crate::names::is_name;
 use crate::reader::Mistake;
 use crate::words::{self, ItemWord, LineWord};
 
@@ -18,6 +19,10 @@ pub(crate) use headers::{declared, header, reads_as_line_of};
 
 /// A longer line is not read: no one could, and it is no line of this language.
 pub(crate) const MOST_CHARACTERS: usize = 10_000;
+
+/// Rewritings are tried word by word, each on the whole line: only lines a person may have written are worth it.
+const MOST_BYTES_REWRITTEN: usize = 1_000;
+const MOST_WORDS: usize = 32;
 
 /// A line that failed.
 pub(crate) struct Failed<'t> {
@@ -63,7 +68,7 @@ impl<'t> Failed<'t> {
         (word, place)
     }
 
-    /// Offsets where a word starts outside quotes.
+    /// Offsets where a word starts outside quotes: the first few, for no line of the language has more.
     fn word_starts(&self) -> Vec<usize> {
         let mut starts = Vec::new();
         let mut in_quotes = false;
@@ -75,6 +80,9 @@ impl<'t> Failed<'t> {
                 starts.push(at);
             }
             after_blank = character.is_whitespace() || character == '(';
+            if starts.len() == MOST_WORDS {
+                break;
+            }
         }
         starts
     }
@@ -106,6 +114,9 @@ pub(crate) fn line(
     if let Some(finding) = commas(failed) {
         return finding;
     }
+    if let Some(finding) = foreign_word(failed, item, form) {
+        return finding;
+    }
     if let Some(form) = form {
         if let Some(finding) = bounds::finding(failed, form) {
             return finding;
@@ -114,7 +125,7 @@ pub(crate) fn line(
             return finding;
         }
     }
-    wrong_word(failed, item, form).unwrap_or_else(|| at_fault(failed, item, form, mistake))
+    near_word(failed, item).unwrap_or_else(|| at_fault(failed, item, form, mistake))
 }
 
 /// A line no rule can read, whatever it says.
@@ -182,8 +193,11 @@ fn commas(failed: &Failed<'_>) -> Option<Finding> {
 }
 
 /// Small rewritings that can only mean one thing: blanks round a unit's `/`, a number after `/`, a point without a
-/// zero, thousands parted by blanks.
+/// zero, thousands parted by blanks, a name of two words or with `_`.
 fn rewritten(failed: &Failed<'_>, rule: Rule) -> Option<Finding> {
+    if failed.text.len() > MOST_BYTES_REWRITTEN {
+        return None;
+    }
     for (start, end, usual) in rewritings(failed) {
         if grammar::read(rule, &failed.with(start, end, &usual)).is_ok() {
             let written = failed.text.get(start..end).unwrap_or("");
@@ -193,81 +207,91 @@ fn rewritten(failed: &Failed<'_>, rule: Rule) -> Option<Finding> {
     None
 }
 
+/// What could be written instead of a range of the line; most of it makes no better line, and is dropped.
 fn rewritings(failed: &Failed<'_>) -> Vec<(usize, usize, String)> {
-    let starts = failed.word_starts();
+    let words: Vec<_> = failed
+        .word_starts()
+        .into_iter()
+        .map(|start| (start, first_word(failed.text.get(start..).unwrap_or(""))))
+        .collect();
     let mut found = Vec::new();
-    for (nth, &start) in starts.iter().enumerate() {
-        let word = first_word(failed.text.get(start..).unwrap_or(""));
-        let end = start + word.len();
-        let before = nth.checked_sub(1).and_then(|nth| starts.get(nth)).copied();
-        let after = starts.get(nth + 1).map(|&after| {
-            let word = first_word(failed.text.get(after..).unwrap_or(""));
-            (word, after + word.len())
-        });
-        if let (Some(from), Some((next, to))) = (before, after) {
-            let previous = first_word(failed.text.get(from..).unwrap_or(""));
-            if word == "/" {
-                found.push((from, to, format!("{previous}/{next}")));
+    for (nth, &(start, word)) in words.iter().enumerate() {
+        let after = |more: usize| {
+            words
+                .get(nth + more)
+                .map_or((start, ""), |&(start, word)| (start + word.len(), word))
+        };
+        let (next_end, next) = after(1);
+        let (third_end, third) = after(2);
+        if next == "/" {
+            found.push((start, third_end, format!("{word}/{third}")));
+        }
+        if word.ends_with('/') || next.starts_with('/') {
+            found.push((start, next_end, format!("{word}{next}")));
+        }
+        if let Some((unit, number, rest)) = number_after_slash(word) {
+            if rest.is_empty() {
+                found.push((start, next_end, format!("{unit} per {number} {next}")));
+            } else {
+                found.push((
+                    start,
+                    start + word.len(),
+                    format!("{unit} per {number} {rest}"),
+                ));
             }
         }
-        if let Some((unit, number)) = word.split_once('/') {
-            if let (true, Some((next, to))) = (
-                number.starts_with(|first: char| first.is_ascii_digit()),
-                after,
-            ) {
-                found.push((start, to, format!("{unit} per {number} {next}")));
-            }
-            if number.starts_with(|first: char| first.is_ascii_digit()) {
-                let digits =
-                    number.trim_end_matches(|last: char| !last.is_ascii_digit() && last != '.');
-                let split = number.len()
-                    - number
-                        .trim_start_matches(|first: char| first.is_ascii_digit() || first == '.')
-                        .len();
-                let (digits, rest) = number.split_at_checked(split).unwrap_or((digits, ""));
-                found.push((start, end, format!("{unit} per {digits} {rest}")));
-            }
+        if is_digits(
+            word.strip_prefix('.')
+                .and_then(|rest| rest.get(..1))
+                .unwrap_or(""),
+        ) {
+            found.push((start, start + word.len(), format!("0{word}")));
         }
-        if word.starts_with('.')
-            && word
-                .get(1..)
-                .is_some_and(|rest| rest.starts_with(|first: char| first.is_ascii_digit()))
-        {
-            found.push((start, end, format!("0{word}")));
+        if is_digits(word) && word.len() <= 3 && is_digits(next) && next.len() == 3 {
+            found.push((start, next_end, format!("{word}{next}")));
         }
-        if let Some((next, to)) = after
-            && is_thousands(word, next)
-        {
-            found.push((start, to, format!("{word}{next}")));
+        if word.contains('_') {
+            found.push((start, start + word.len(), word.replace('_', "-")));
+        }
+        if is_plain_name(word) && is_plain_name(next) {
+            found.push((start, next_end, format!("{word}-{next}")));
         }
     }
     found
 }
 
-fn is_thousands(word: &str, next: &str) -> bool {
-    let is_digits = |word: &str| word.bytes().all(|byte| byte.is_ascii_digit());
-    is_digits(word) && (1..=3).contains(&word.len()) && next.len() == 3 && is_digits(next)
+/// `LKR/25` and `LKR/25kg`: the unit, the number, and what touches it.
+fn number_after_slash(word: &str) -> Option<(&str, &str, &str)> {
+    let (unit, after) = word.split_once('/')?;
+    let rest = after.trim_start_matches(|first: char| first.is_ascii_digit() || first == '.');
+    let number = after
+        .get(..after.len() - rest.len())
+        .filter(|number| !number.is_empty())?;
+    Some((unit, number, rest))
 }
 
-/// A first word that belongs elsewhere, or is nearly one of this item.
-fn wrong_word(failed: &Failed<'_>, item: &ItemWord, form: Option<&LineWord>) -> Option<Finding> {
+fn is_digits(word: &str) -> bool {
+    !word.is_empty() && word.bytes().all(|byte| byte.is_ascii_digit())
+}
+
+/// A name that someone may have written as two words.
+fn is_plain_name(word: &str) -> bool {
+    is_name(word) && !words::is_reserved(word)
+}
+
+/// A first word of the language that has no business in this item.
+fn foreign_word(failed: &Failed<'_>, item: &ItemWord, form: Option<&LineWord>) -> Option<Finding> {
     let first = failed.first_word();
-    if item.line_word(first).is_some() {
+    if item.line_word(first).is_some()
+        || !words::is_reserved(first)
+        || near_word(failed, item).is_some()
+    {
         return None;
     }
-    if let Some(line) = nearest_line(first, item) {
-        return Some(syntax::nearly(
-            failed.first_place(),
-            first,
-            line.first(),
-            line,
-        ));
-    }
-    if !words::is_reserved(first) {
-        return None;
-    }
-    let owner = words::ITEMS
-        .iter()
+    // Of the items that share a word, a ration is the one most likely meant.
+    let ration_first = words::item_word("ration").into_iter().chain(words::ITEMS);
+    let owner = ration_first
+        .into_iter()
         .find_map(|owner| owner.line_word(first).map(|line| (owner, line)));
     match (owner, form) {
         (Some((owner, line)), _) => Some(syntax::line_of_another(
@@ -279,6 +303,21 @@ fn wrong_word(failed: &Failed<'_>, item: &ItemWord, form: Option<&LineWord>) -> 
         (None, Some(form)) => Some(syntax::word_for_name(failed.first_place(), first, form)),
         (None, None) => None,
     }
+}
+
+/// A first word that is nearly one of this item.
+fn near_word(failed: &Failed<'_>, item: &ItemWord) -> Option<Finding> {
+    let first = failed.first_word();
+    if item.line_word(first).is_some() {
+        return None;
+    }
+    let line = nearest_line(first, item)?;
+    Some(syntax::nearly(
+        failed.first_place(),
+        first,
+        line.first(),
+        line,
+    ))
 }
 
 /// The line whose word a word nearly is.
@@ -312,15 +351,30 @@ fn at_fault(
     let Some(form) = form else {
         return syntax::no_such_line(failed.first_place(), failed.first_word(), item);
     };
+    if let Some(deep) = too_deep(failed) {
+        return deep;
+    }
     let at = match mistake {
         Mistake::Form(at) => *at,
         _ => failed.text.len(),
     };
-    if let Some(deep) = too_deep(failed) {
-        return deep;
-    }
-    let (word, place) = failed.word_at(at);
+    let (word, place) = failed.word_at(after_own_words(failed, at));
     syntax::line(place, word, form)
+}
+
+/// A rule that fails is reported where it starts, which is at a word that is right; what is wrong stands behind it.
+fn after_own_words(failed: &Failed<'_>, at: usize) -> usize {
+    let mut starts = failed
+        .word_starts()
+        .into_iter()
+        .skip_while(|&start| start < at);
+    let is_own = |start: usize| {
+        let word = first_word(failed.text.get(start..).unwrap_or(""));
+        words::is_reserved(word) || words::is_second(word)
+    };
+    starts
+        .find(|&start| !is_own(start))
+        .unwrap_or(failed.text.len())
 }
 
 fn too_deep(failed: &Failed<'_>) -> Option<Finding> {

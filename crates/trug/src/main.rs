@@ -1,2 +1,52 @@
-//! x
-fn main() {}
+//! The command line: what was typed becomes a setting and a command, a command becomes a result and an exit code.
+
+mod args;
+mod asked;
+mod commands;
+mod disk;
+mod ending;
+mod load;
+mod mass;
+mod meant;
+mod near;
+mod progress;
+mod refusal;
+mod root;
+mod setting;
+mod terminal;
+mod write;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use crate::args::{Command, Typed};
+use crate::ending::{Ending, Failure};
+use crate::setting::Setting;
+
+fn main() -> ExitCode {
+    let typed = match Typed::try_parse() {
+        Ok(typed) => typed,
+        Err(refusal) => return refusal::tell(&refusal).code(),
+    };
+    run(typed)
+        .unwrap_or_else(|failure| {
+            failure.tell();
+            Ending::Partial
+        })
+        .code()
+}
+
+fn run(typed: Typed) -> Result<Ending, Failure> {
+    let setting = Setting::of(typed.surroundings)?;
+    match typed.command {
+        Command::Check(check) => commands::check(&check, &setting),
+        Command::Plan(plan) => commands::plan(&plan, &setting),
+        Command::Analyse(analyse) => commands::analyse(&analyse, &setting),
+        Command::Tidy(tidy) => commands::tidy(&tidy, &setting),
+        Command::Why(why) => commands::why(&why, &setting),
+        Command::Schema(schema) => commands::schema(&schema),
+        Command::Completions(completions) => commands::completions(&completions),
+        Command::Man => commands::man(),
+    }
+}

@@ -125,6 +125,8 @@ fn bound_value(bounded: Bounded) -> BoundValue {
         basis: bounded.basis,
         met,
         probability,
+        rises: bounded.rises.iter().map(in_unit).collect(),
+        deviation: bounded.variance.to_f64().sqrt() / bounded.range.unit.factor.to_f64(),
         place: bounded.written,
     }
 }
@@ -145,6 +147,8 @@ fn limit_value(limit: LimitJudged) -> BoundValue {
         kind: BoundKind::Limit,
         basis: "as fed".to_owned(),
         probability: None,
+        rises: Vec::new(),
+        deviation: 0.0,
         place: limit.written,
     }
 }
@@ -170,6 +174,8 @@ fn doses(view: &View<'_>, ration: &Ration) -> Vec<DoseValue> {
                 .as_ref()
                 .map(|(ceiling, ..)| in_unit(ceiling)),
             met: judged.value.is_some().then_some(!is_missed),
+            rises: judged.rises.iter().map(in_unit).collect(),
+            deviation: judged.deviation_of(ration) / judged.unit.factor.to_f64(),
             place: judged.place,
         }
     };

@@ -5,15 +5,21 @@ use trug_syntax::tree::{
     self, AnimalStatement, Date, GroupStatement, Item, ItemBody, Name, RecordStatement, Strength,
 };
 
+use super::once;
+use crate::Q;
 use crate::farm::Namespace;
 use crate::findings::{data, harm, law, name, target, unit};
 use crate::judge;
-use crate::quantity::is_currency;
-use crate::view::{View, Wants, count, number};
+use crate::quantity::{Basis, Range, is_currency};
+use crate::view::{AnimalBound, View, Wants, count, number};
 
 /// Says what is wrong with an item of the view's own text. Whether all there is to judge was judged.
 pub(super) fn judge(view: &View<'_>, item: &Item, findings: &mut Vec<Finding>) -> bool {
     let file = view.scope.own();
+    if let (Some(namespace), Some(name)) = (Namespace::of(&item.body), item.body.name()) {
+        view.judge_chain(namespace, name, findings);
+    }
+    once::judge(view, item, findings);
     match &item.body {
         ItemBody::Use(_) | ItemBody::Unread(_) => {}
         ItemBody::Unit(written) => local_measure(view, written, findings),
@@ -22,7 +28,6 @@ pub(super) fn judge(view: &View<'_>, item: &Item, findings: &mut Vec<Finding>) -
             let mut own = Vec::new();
             view.judge_animal(&written.name.text, &mut own);
             keep_own(view, own, findings);
-            view.judge_kinds(written, file, findings);
             loosened(view, written, findings);
         }
         ItemBody::Nutrient(written) => {
@@ -114,24 +119,58 @@ fn loosened(view: &View<'_>, written: &tree::Animal, findings: &mut Vec<Finding>
     let Some(animal) = view.animal(&written.name.text) else {
         return;
     };
+    let kinds = view.kinds_of(&written.name.text);
     for bound in animal.bounds.iter().filter(|bound| bound.place.file == own) {
-        let same = animal.bounds.iter().find(|other| {
-            other.is_book && other.strength == bound.strength && other.of.words == bound.of.words
-        });
-        let Some(book) = same else { continue };
-        let is_over =
-            matches!((&bound.range.high, &book.range.high), (Some(own), Some(book)) if own > book);
-        let is_under =
-            matches!((&bound.range.low, &book.range.low), (Some(own), Some(book)) if own < book);
-        if !is_over && !is_under {
+        // The book's bounds for the animal and for the kinds it is one of: all of them hold.
+        let of_book = kinds
+            .iter()
+            .flat_map(|kind| &kind.bounds)
+            .filter(|other| other.is_book && other.strength == bound.strength);
+        let Some(book) = of_book.into_iter().find(|book| is_looser(bound, book)) else {
             continue;
+        };
+        let what = &bound.of.words;
+        let (mut farm, mut bound_of_book) = (bound.range.words(), book.range.words());
+        if bound.range.basis != book.range.basis {
+            farm.push_str(&basis_words(&bound.range));
+            bound_of_book.push_str(&basis_words(&book.range));
         }
-        let (what, farm, bound_of_book) =
-            (&bound.of.words, bound.range.words(), book.range.words());
         findings.push(match bound.strength {
             Strength::Law => law::loosened(bound.place, what, &farm, &bound_of_book, book.place),
             Strength::Harm => harm::loosened(bound.place, what, &farm, &bound_of_book, book.place),
         });
+    }
+}
+
+fn basis_words(range: &Range) -> String {
+    let basis = range.basis.as_ref();
+    basis.map_or_else(String::new, |basis| format!(" {}", basis.words()))
+}
+
+/// Whether a bound allows what a book's bound on the same thing does not.
+fn is_looser(bound: &AnimalBound, book: &AnimalBound) -> bool {
+    let is_same = bound.of.words == book.of.words && bound.range.dimension == book.range.dimension;
+    if !is_same {
+        return false;
+    }
+    let (own, book) = (comparable(&bound.range), comparable(&book.range));
+    let is_over = matches!((&own.high, &book.high), (Some(own), Some(book)) if own > book);
+    let is_under = matches!((&own.low, &book.low), (Some(own), Some(book)) if own < book);
+    is_over || is_under
+}
+
+/// A bound brought to 88 % dry matter, where it does not count as fed.
+fn comparable(range: &Range) -> Range {
+    let usual = Q::ratio(88, 100);
+    let factor = match &range.basis {
+        None | Some(Basis::AsFed) => Q::ONE,
+        Some(Basis::OfDryMatter) => usual,
+        Some(Basis::AtDryMatter(fraction)) => usual.over(fraction).unwrap_or(Q::ONE),
+    };
+    Range {
+        low: range.low.as_ref().map(|low| low * &factor),
+        high: range.high.as_ref().map(|high| high * &factor),
+        ..range.clone()
     }
 }
 
@@ -174,17 +213,21 @@ fn targets(view: &View<'_>, written: &tree::Targets, findings: &mut Vec<Finding>
 fn group(view: &View<'_>, written: &tree::Group, findings: &mut Vec<Finding>) {
     let file = view.scope.own();
     let mut animals: Vec<&Name> = Vec::new();
+    // The animals first, wherever they stand: what is eaten is judged for each of them.
+    for line in &written.lines {
+        if let Some(GroupStatement::Animals {
+            count: written,
+            animal,
+        }) = &line.statement
+        {
+            count(written, file, findings);
+            if view.knows(Namespace::Animal, animal, view.place(animal.span), findings) {
+                animals.push(animal);
+            }
+        }
+    }
     for line in &written.lines {
         match &line.statement {
-            Some(GroupStatement::Animals {
-                count: written,
-                animal,
-            }) => {
-                count(written, file, findings);
-                if view.knows(Namespace::Animal, animal, view.place(animal.span), findings) {
-                    animals.push(animal);
-                }
-            }
             Some(GroupStatement::Eats {
                 ration,
                 intake,
@@ -200,7 +243,7 @@ fn group(view: &View<'_>, written: &tree::Group, findings: &mut Vec<Finding>) {
             Some(GroupStatement::MixFor(time)) => {
                 view.positive(time, &Wants::TIME, file, findings);
             }
-            Some(GroupStatement::Accept(_)) | None => {}
+            Some(GroupStatement::Animals { .. } | GroupStatement::Accept(_)) | None => {}
         }
     }
 }
@@ -221,6 +264,9 @@ fn eats(view: &View<'_>, written: &Name, animals: &[&Name], findings: &mut Vec<F
         }
         return;
     };
+    if ration.for_mixing {
+        findings.push(harm::fed_unmixed(place, &written.text, ration.place));
+    }
     let Some(fed_to) = &ration.animal else { return };
     for animal in animals {
         if view.steps_up(&animal.text, fed_to).is_some() {

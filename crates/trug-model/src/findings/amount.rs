@@ -92,6 +92,14 @@ pub(crate) fn parts(place: Place, ration: &str, with_rest: bool) -> Finding {
         .help("parts divide what the other lines leave; write the others as fixed amounts")
 }
 
+pub(crate) fn no_parts(place: Place, ration: &str) -> Finding {
+    FORM.at(place)
+        .says(format!(
+            "{ration} leaves nothing for its parts: the other lines are the whole"
+        ))
+        .help("lower the other lines: parts divide what they leave")
+}
+
 pub(crate) fn not_per_day(place: Place, name: &str, ration: &str) -> Finding {
     FORM.at(place)
         .says(format!(

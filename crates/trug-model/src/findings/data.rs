@@ -11,14 +11,15 @@ pub static LOT: Code = Code::error("data/lot", include_str!("pages/data-lot.md")
 pub static ALL: &[&Code] = &[&UNKNOWN, &OUTSIDE, &TWICE, &FORM, &LOT];
 
 /// An amount by its active, whose content in the product is unknown or nothing.
-pub(crate) fn no_active(place: Place, ingredient: &str, active: &str) -> Finding {
+pub(crate) fn no_active(place: Place, ingredient: &str, active: &str, units: &[&str]) -> Finding {
+    let unit = units.first().copied().unwrap_or("%");
     UNKNOWN
         .at(place)
         .says(format!(
             "how much {active} is in {ingredient} is unknown or nothing"
         ))
         .help(format!(
-            "write the content from the label in {ingredient}: `{active} … %`"
+            "write the content from the label in {ingredient}: `{active} … {unit}`"
         ))
 }
 
@@ -28,6 +29,7 @@ pub(crate) fn dose_unknown(
     ingredient: &str,
     active: &str,
     written: Place,
+    unit: &str,
 ) -> Finding {
     UNKNOWN
         .at(place)
@@ -37,7 +39,7 @@ pub(crate) fn dose_unknown(
         ))
         .also(written, "the dose is set here")
         .help(format!(
-            "write the content from the label in {ingredient}: `{active} … %`"
+            "write the content from the label in {ingredient}: `{active} … {unit}`"
         ))
 }
 
@@ -63,8 +65,15 @@ pub(crate) fn outside(place: Place, what: &str, value: &str, range: &str) -> Fin
 pub(crate) fn not_positive(place: Place, value: &str) -> Finding {
     OUTSIDE
         .at(place)
-        .says(format!("{value} is not above nothing"))
+        .says(format!("{value} is not above zero"))
         .help("check the number: it must be above zero")
+}
+
+pub(crate) fn negative(place: Place, value: &str) -> Finding {
+    OUTSIDE
+        .at(place)
+        .says(format!("{value} is less than nothing"))
+        .help("check the number and its sign")
 }
 
 pub(crate) fn no_count(place: Place, digits: &str) -> Finding {
@@ -81,6 +90,15 @@ pub(crate) fn scale(place: Place, name: &str) -> Finding {
             "{name} weighs less than its own division or minimum"
         ))
         .help("write what it carries, then its division: `5 kg by 1 g`")
+}
+
+/// A line that an item has once stands in it again.
+pub(crate) fn word_twice(place: Place, word: &str, first: Place) -> Finding {
+    TWICE
+        .at(place)
+        .says(format!("`{word}` is given twice, and only one can hold"))
+        .also(first, "once here")
+        .help("keep the line that is right, and take the other out")
 }
 
 pub(crate) fn twice(place: Place, nutrient: &str, first: Place) -> Finding {

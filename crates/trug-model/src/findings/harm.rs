@@ -44,15 +44,21 @@ pub(crate) fn animal(place: Place, told: &Told<'_>) -> Finding {
     ANIMAL
         .at(place)
         .says(format!(
-            "{}; beyond {} it can harm {}",
+            "{}; {} it can harm {}",
             told.value_says(),
-            told.bound,
+            told.beyond,
             told.whose
         ))
         .also(told.written, told.reason.unwrap_or("the bound is set here"))
         .help(format!(
-            "lower what brings {} in, all sources together; {DEFER}",
-            told.what
+            "{} what brings {} in, all sources together{}; {DEFER}",
+            if told.beyond.starts_with("below") {
+                "raise"
+            } else {
+                "lower"
+            },
+            told.what,
+            told.basis_says()
         ))
 }
 
@@ -67,7 +73,7 @@ pub(crate) fn never_for(
     let is = if animal == kind {
         String::new()
     } else {
-        format!(", which is {kind}")
+        format!(", a kind of {kind}")
     };
     ANIMAL
         .at(place)
@@ -103,25 +109,47 @@ pub(crate) fn unjudged(place: Place, ration: &str) -> Finding {
         .help("write which animal eats it: `for laying-duck`; or `for mixing` where it is not fed as it is")
 }
 
+/// A group is fed a mix that is judged only inside other rations.
+pub(crate) fn fed_unmixed(place: Place, ration: &str, declared: Place) -> Finding {
+    UNJUDGED
+        .at(place)
+        .says(format!(
+            "{ration} is for mixing: as it is, harm and law are not judged"
+        ))
+        .also(declared, "for mixing, not for an animal")
+        .help("feed a ration that is for an animal and holds this mix")
+}
+
 /// One warning for all bounds of law and harm that the data cannot decide.
 pub(crate) fn undecided(
     place: Place,
     ration: &str,
     bounds: &[(String, Vec<SmolStr>, Place)],
 ) -> Finding {
-    let whats: Vec<&str> = bounds.iter().map(|(what, ..)| what.as_str()).collect();
+    let mut whats: Vec<&str> = Vec::new();
+    for (what, ..) in bounds {
+        if !whats.contains(&what.as_str()) {
+            whats.push(what);
+        }
+    }
+    let wants_intake = bounds.iter().any(|(_, blame, _)| blame.is_empty());
+    let help = if wants_intake {
+        "write how much an animal eats of it, `intake 165 g/day`: without that nothing a day is known"
+    } else {
+        "give the contents of the ingredients named, from an analysis or a label"
+    };
     let finding = UNDECIDED
         .at(place)
         .says(format!(
             "{ration}: harm or law cannot be ruled out for {}",
             listed(&whats)
         ))
-        .help("give the contents of the ingredients named, from an analysis or a label");
+        .help(help);
     bounds
         .iter()
         .fold(finding, |finding, (what, blame, written)| {
             let why = if blame.is_empty() {
-                format!("{what} cannot be judged")
+                format!("{what}: not known how much is eaten")
             } else {
                 format!("{what}: not known enough in {}", listed(blame))
             };
@@ -139,9 +167,7 @@ pub(crate) fn loosened(
 ) -> Finding {
     LOOSENED
         .at(place)
-        .says(format!(
-            "{what}: {farm} is looser than the book's {book}, which still holds"
-        ))
-        .also(written, "the book's bound")
+        .says(format!("{what} {farm} is looser than the book's {book}"))
+        .also(written, "the book's bound, which still holds")
         .help(format!("leave it out, or tighten it; {DEFER}"))
 }

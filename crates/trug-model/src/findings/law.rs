@@ -25,7 +25,7 @@ fn finding(code: &'static Code, place: Place, told: &Told<'_>, help: &str) -> Fi
             told.bound
         ))
         .also(told.written, written)
-        .help(format!("{help}; {DEFER}"))
+        .help(format!("{help}{}; {DEFER}", told.basis_says()))
 }
 
 pub(crate) fn over(place: Place, told: &Told<'_>) -> Finding {
@@ -71,9 +71,7 @@ pub(crate) fn loosened(
 ) -> Finding {
     LOOSENED
         .at(place)
-        .says(format!(
-            "{what}: {farm} is looser than the book's {book}, which still holds"
-        ))
-        .also(written, "the book's bound")
+        .says(format!("{what} {farm} is looser than the book's {book}"))
+        .also(written, "the book's bound, which still holds")
         .help(format!("leave it out, or tighten it; {DEFER}"))
 }

@@ -3,6 +3,7 @@
 use trug_findings::{Code, Finding, Place};
 
 use crate::farm::Namespace;
+use crate::view::LONGEST;
 
 pub static UNKNOWN: Code = Code::error("name/unknown", include_str!("pages/name-unknown.md"));
 pub static TWICE: Code = Code::error("name/twice", include_str!("pages/name-twice.md"));
@@ -80,13 +81,27 @@ pub(crate) fn unit_twice(place: Place, name: &str) -> Finding {
         .help("give the farm's own measure another name, such as `basket` or `scoop`")
 }
 
-pub(crate) fn circle(place: Place, name: &str) -> Finding {
+/// What a name is made of leads back to it, through `members`, itself the last.
+pub(crate) fn circle(place: Place, name: &str, members: &[&str]) -> Finding {
+    let others = members.split_last().map_or(&[][..], |(_, others)| others);
+    let through = match others {
+        [] => String::new(),
+        others => format!(" through {}", super::listed(others)),
+    };
+    CIRCLE
+        .at(place)
+        .says(format!("{name} leads back to itself{through}"))
+        .help("break the circle: write out what one of its members is made of")
+}
+
+/// What a name is made of goes on for too long to follow.
+pub(crate) fn too_long(place: Place, name: &str) -> Finding {
     CIRCLE
         .at(place)
         .says(format!(
-            "{name} leads back to itself, or through over 64 others"
+            "{name} goes on through over {LONGEST} others, one behind the other"
         ))
-        .help("break the chain: write out one of its members")
+        .help("shorten the chain: write out what one of its members is made of")
 }
 
 pub(crate) fn no_ration(place: Place, name: &str) -> Finding {

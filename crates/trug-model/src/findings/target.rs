@@ -27,6 +27,8 @@ pub(crate) struct Told<'a> {
     pub(crate) whose: &'a str,
     pub(crate) value: &'a str,
     pub(crate) bound: &'a str,
+    /// The side that is missed: `above 5 mg/kg`.
+    pub(crate) beyond: &'a str,
     /// What the value is per: `as fed`, `per day`, …
     pub(crate) basis: &'a str,
     /// The value is the best that open amounts can reach.
@@ -38,21 +40,29 @@ pub(crate) struct Told<'a> {
 impl Told<'_> {
     /// `protein is 14.2 %`, `protein reaches 14.2 % at best`.
     pub(crate) fn value_says(&self) -> String {
-        let basis = match self.basis {
-            "as fed" | "ratio" | "per day" | "" => String::new(),
-            other => format!(" {other}"),
-        };
         if self.is_best_of_open {
-            format!("{} reaches {}{basis} at best", self.what, self.value)
+            format!("{} reaches {} at best", self.what, self.value)
         } else {
-            format!("{} is {}{basis}", self.what, self.value)
+            format!("{} is {}", self.what, self.value)
+        }
+    }
+
+    /// What the value is per, where that is not the feed as it is.
+    pub(crate) fn basis_says(&self) -> String {
+        match self.basis {
+            "as fed" | "ratio" | "per day" | "" => String::new(),
+            other => format!("; counted {other}"),
         }
     }
 
     fn finding(&self, code: &'static Code, place: Place) -> Finding {
+        let basis = match self.basis {
+            "as fed" | "ratio" | "per day" | "" => String::new(),
+            other => format!(" {other}"),
+        };
         code.at(place)
             .says(format!(
-                "{}; {} wants {}",
+                "{}{basis}; {} wants {}",
                 self.value_says(),
                 self.whose,
                 self.bound

@@ -52,6 +52,32 @@ pub(crate) fn mismatch(
         .help(format!("write it in {}", ticked(units)))
 }
 
+/// A value in a unit that is not how the thing is counted.
+pub(crate) fn unlike(
+    place: Place,
+    written: (&str, &Dimension),
+    what: (&str, &Dimension),
+    units: &[&str],
+) -> Finding {
+    MISMATCH
+        .at(place)
+        .says(format!(
+            "`{}` counts {}; {} is {}",
+            written.0, written.1, what.0, what.1
+        ))
+        .help(format!("write it in {}", ticked(units)))
+}
+
+/// Activities of two nutrients in one sum.
+pub(crate) fn activities(place: Place, first: &str, second: &str) -> Finding {
+    MISMATCH
+        .at(place)
+        .says(format!(
+            "the activity of {second} never adds to that of {first}"
+        ))
+        .help("bound each of them on a line of its own")
+}
+
 /// Two terms of a sum that count different things.
 pub(crate) fn do_not_add(
     place: Place,
@@ -97,7 +123,7 @@ pub(crate) fn counted_in(place: Place, word: &str) -> Finding {
 pub(crate) fn no_measure(place: Place, name: &str) -> Finding {
     MISMATCH
         .at(place)
-        .says(format!("one {name} must be a mass or a volume"))
+        .says(format!("one {name} must be a mass or a volume above zero"))
         .help("write for example `unit basket = 18 L` or `unit sack = 50 kg`")
 }
 

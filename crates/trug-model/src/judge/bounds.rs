@@ -33,6 +33,8 @@ pub(crate) struct Bounded {
     pub(crate) written: Place,
     /// How fast the value rises with the inclusion of each line, at what is written.
     pub(crate) rises: Vec<Q>,
+    /// Square of one standard deviation of the value, from the scatter of the analyses.
+    pub(crate) variance: Q,
     /// The only line that supplies what is bounded.
     pub(crate) only_source: Option<usize>,
     /// It could not be judged at all, and why.
@@ -173,6 +175,7 @@ fn judge(mix: &Mix<'_>, asked: &Asked<'_>) -> Bounded {
         reason: asked.reason.map(str::to_owned),
         written: asked.written,
         rises: Vec::new(),
+        variance: Q::ZERO,
         only_source: None,
         wanting: None,
         counted_as_fed: Vec::new(),
@@ -203,6 +206,9 @@ fn judge(mix: &Mix<'_>, asked: &Asked<'_>) -> Bounded {
         let rise =
             |(above, below): (Q, Q)| (above - value * below).over(&whole).unwrap_or_default();
         bounded.rises = per_line.into_iter().map(rise).collect();
+        let spare = above.plus(&below.times(&-value));
+        let variance = mix.variance(&spare, &middle);
+        bounded.variance = variance.over(&(&whole * &whole)).unwrap_or_default();
     }
     bounded.only_source = only_source(mix, asked.quotient);
     bounded

@@ -27,6 +27,10 @@ pub(crate) struct DoseJudged {
     pub(crate) or_none: bool,
     /// Ranks of the lines it sits in.
     pub(crate) lines: Vec<usize>,
+    /// How fast the value rises with the inclusion of each line.
+    pub(crate) rises: Vec<Q>,
+    /// One standard deviation of what one of the product holds of the active.
+    pub(crate) deviation: f64,
 }
 
 impl DoseJudged {
@@ -38,6 +42,21 @@ impl DoseJudged {
     pub(crate) fn is_over(&self) -> bool {
         let high = self.range.as_ref().and_then(|range| range.high.as_ref());
         matches!((&self.value, high), (Some((least, _)), Some(high)) if least > high)
+    }
+
+    /// One standard deviation of the value, from the scatter of the active's analysis.
+    pub(crate) fn deviation_of(&self, ration: &Ration) -> f64 {
+        let content = self.content.as_ref().map_or(0.0, Q::to_f64);
+        if content == 0.0 {
+            return 0.0;
+        }
+        let inclusion: f64 = self
+            .rises
+            .iter()
+            .zip(&ration.lines)
+            .map(|(rise, line)| rise.to_f64() / content * line.low.to_f64())
+            .sum();
+        inclusion * self.deviation
     }
 
     pub(crate) fn is_above_ceiling(&self) -> bool {
@@ -61,6 +80,7 @@ pub(super) fn judge(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding
                 &judged.ingredient,
                 active,
                 judged.place,
+                &judged.unit.text,
             ));
             continue;
         };
@@ -169,7 +189,8 @@ fn of_active(
     lines: &[usize],
 ) -> Vec<DoseJudged> {
     let ingredient = &inclusion.ingredient;
-    let content = content_of(view, ingredient, active);
+    let (content, deviation) = content_of(view, ingredient, active);
+    let rises = rises(ration, ingredient, content.as_ref());
     let value = content
         .as_ref()
         .map(|content| (&inclusion.low * content, &inclusion.high * content));
@@ -208,6 +229,8 @@ fn of_active(
             has_withdrawal: !ingredient.withdrawals.is_empty(),
             or_none: inclusion.or_none,
             lines: lines.to_vec(),
+            rises: rises.clone(),
+            deviation,
         };
     let mut windows: Vec<DoseJudged> = Vec::new();
     for (rank, dose) in doses.into_iter().enumerate() {
@@ -227,13 +250,35 @@ fn of_active(
 }
 
 /// What one of the product holds of the active; one where the window is of the product.
-fn content_of(view: &View<'_>, ingredient: &Ingredient, active: &Option<SmolStr>) -> Option<Q> {
+fn content_of(
+    view: &View<'_>,
+    ingredient: &Ingredient,
+    active: &Option<SmolStr>,
+) -> (Option<Q>, f64) {
     let Some(active) = active else {
-        return Some(Q::ONE);
+        return (Some(Q::ONE), 0.0);
     };
-    let nutrient = view.nutrient(active)?;
+    let Some(nutrient) = view.nutrient(active) else {
+        return (None, 0.0);
+    };
     let content = ingredient.content(&nutrient);
-    content.is_complete.then_some(content.known)
+    let deviation = content.variance.to_f64().sqrt();
+    (content.is_complete.then_some(content.known), deviation)
+}
+
+/// What one unit of each line adds of what is dosed.
+fn rises(ration: &Ration, ingredient: &Ingredient, content: Option<&Q>) -> Vec<Q> {
+    let Some(content) = content else {
+        return vec![Q::ZERO; ration.lines.len()];
+    };
+    let rise = |line: &crate::ration::Line| {
+        let leaves = line.feed.leaves();
+        let leaf = leaves
+            .iter()
+            .find(|leaf| leaf.ingredient.name == ingredient.name);
+        leaf.map_or(Q::ZERO, |leaf| &leaf.fraction * content)
+    };
+    ration.lines.iter().map(rise).collect()
 }
 
 /// Those for the ration's animal, or for the nearest of its kinds, or for any.

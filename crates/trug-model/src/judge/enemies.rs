@@ -1,10 +1,12 @@
 //! What may never be fed together, or to this animal, and what withdraws what it gives.
 
-use trug_findings::Finding;
+use std::sync::Arc;
+
+use trug_findings::{Finding, Place};
 
 use crate::findings::{harm, law};
 use crate::ration::Ration;
-use crate::view::View;
+use crate::view::{Ingredient, View};
 
 pub(super) fn judge(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding>) {
     if ration.for_mixing {
@@ -55,55 +57,59 @@ pub(crate) fn never_for(
     animal: &str,
     findings: &mut Vec<Finding>,
 ) {
-    for one in ration
-        .inclusions()
-        .iter()
-        .filter(|one| one.high.is_positive())
-    {
-        for never in &one.ingredient.never_for {
-            if view.steps_up(animal, &never.other).is_none() {
-                continue;
+    for (ingredient, place) in eaten(ration) {
+        for never in &ingredient.never_for {
+            if view.steps_up(animal, &never.other).is_some() {
+                findings.push(harm::never_for(
+                    place,
+                    &ingredient.name,
+                    animal,
+                    &never.other,
+                    never.reason.as_deref(),
+                    never.place,
+                ));
             }
-            let Some(line) = one.lines.last() else {
-                continue;
-            };
-            findings.push(harm::never_for(
-                line.place,
-                &one.ingredient.name,
-                animal,
-                &never.other,
-                never.reason.as_deref(),
-                never.place,
-            ));
         }
     }
 }
 
 fn withdrawals(view: &View<'_>, ration: &Ration, animal: &str, findings: &mut Vec<Finding>) {
     let kinds = view.kinds_of(animal);
-    for one in ration
-        .inclusions()
-        .iter()
-        .filter(|one| one.high.is_positive())
-    {
-        for withdrawal in &one.ingredient.withdrawals {
-            let gives = kinds
-                .iter()
-                .any(|kind| kind.gives.contains(&withdrawal.product));
-            if !gives {
-                continue;
-            }
-            let Some(line) = one.lines.last() else {
-                continue;
+    for (ingredient, place) in eaten(ration) {
+        for withdrawal in &ingredient.withdrawals {
+            let gives = |kind: &std::sync::Arc<crate::view::Animal>| {
+                kind.gives.contains(&withdrawal.product)
             };
-            findings.push(law::withdrawal(
-                line.place,
-                &one.ingredient.name,
-                animal,
-                &withdrawal.product,
-                &withdrawal.days,
-                withdrawal.place,
-            ));
+            if kinds.iter().any(gives) {
+                findings.push(law::withdrawal(
+                    place,
+                    &ingredient.name,
+                    animal,
+                    &withdrawal.product,
+                    &withdrawal.days,
+                    withdrawal.place,
+                ));
+            }
         }
     }
+}
+
+/// Every ingredient an animal takes in, mixed or beside, each once, with the place of its last line.
+fn eaten(ration: &Ration) -> Vec<(Arc<Ingredient>, Place)> {
+    let mut eaten: Vec<(Arc<Ingredient>, Place)> = Vec::new();
+    for inclusion in ration.inclusions() {
+        if let (true, Some(line)) = (inclusion.high.is_positive(), inclusion.lines.last()) {
+            eaten.push((Arc::clone(&inclusion.ingredient), line.place));
+        }
+    }
+    for beside in &ration.beside {
+        for leaf in beside.feed.leaves() {
+            let is_same =
+                |(known, _): &(Arc<Ingredient>, Place)| known.name == leaf.ingredient.name;
+            if leaf.fraction.is_positive() && !eaten.iter().any(is_same) {
+                eaten.push((leaf.ingredient, beside.place));
+            }
+        }
+    }
+    eaten
 }

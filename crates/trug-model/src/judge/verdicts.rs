@@ -35,15 +35,15 @@ pub(super) fn judge(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding
     let mut undecided = Undecided::default();
     for bounded in bounds::all(view, ration) {
         match &bounded.wanting {
-            Some(Wanting::Intake) => {
+            Some(Wanting::Intake) if bounded.kind == BoundKind::Target => {
                 undecided
                     .intake
                     .push((bounded.what.clone(), bounded.written));
-                if bounded.kind != BoundKind::Target {
-                    undecided
-                        .harms
-                        .push((bounded.what.clone(), Vec::new(), bounded.written));
-                }
+            }
+            Some(Wanting::Intake) => {
+                undecided
+                    .harms
+                    .push((bounded.what.clone(), Vec::new(), bounded.written));
             }
             Some(Wanting::DryMatter(names)) => {
                 add_names(&mut undecided.dry_matter, names);
@@ -163,12 +163,21 @@ fn missed(ration: &Ration, bounded: &Bounded, side: &Side, end: End) -> Finding 
         .as_ref()
         .map(|value| bounded.range.unit.say(value));
     let value = value.unwrap_or_else(|| "out of reach".to_owned());
+    let (side_word, limit) = match end {
+        End::AtLeast => ("below", &bounded.range.low),
+        End::AtMost => ("above", &bounded.range.high),
+    };
+    let limit = limit
+        .as_ref()
+        .map(|limit| bounded.range.unit.say_exactly(limit));
+    let beyond = format!("{side_word} {}", limit.unwrap_or_default());
     let told = target::Told {
         ration: &ration.name,
         what: &bounded.what,
         whose: &bounded.whose,
         value: &value,
         bound: &bounded.range.words(),
+        beyond: &beyond,
         basis: &bounded.basis,
         is_best_of_open: is_open,
         reason: bounded.reason.as_deref(),

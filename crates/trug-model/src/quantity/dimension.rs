@@ -130,6 +130,12 @@ impl Dimension {
         self.powers == [0; BASES]
     }
 
+    /// Whether units of an activity are counted, per anything.
+    #[must_use]
+    pub fn is_activity(&self) -> bool {
+        self.powers[Base::Activity as usize] != 0
+    }
+
     /// Whether it counts just this.
     #[must_use]
     pub fn is(&self, base: Base) -> bool {

@@ -13,7 +13,7 @@ use super::draft::{Draft, DraftLine, In};
 use super::{Beside, Limit, Line, Ration};
 use crate::Q;
 use crate::farm::Namespace;
-use crate::findings::{amount, data, name};
+use crate::findings::{amount, data};
 use crate::view::{Feed, View, Wants};
 
 pub(super) use settle::settle;
@@ -55,7 +55,7 @@ impl<'farm> Frame<'_, 'farm> {
 
     fn beside(&mut self, draft: &Draft<'farm>, findings: &mut Vec<Finding>) -> Vec<Beside> {
         let mut beside = Vec::new();
-        for ((written, file), amount) in &draft.beside {
+        for ((written, file), amount, is_inherited) in &draft.beside {
             let place = Place::new(*file, written.span);
             let is_known = self.view.knows(Namespace::Feed, written, place, findings);
             let feed = is_known.then(|| self.view.feed(&written.text)).flatten();
@@ -66,6 +66,7 @@ impl<'farm> Frame<'_, 'farm> {
                 (Some(feed), Some(amount)) if feed.is_sound() => beside.push(Beside {
                     feed,
                     name: written.text.clone(),
+                    place: if *is_inherited { draft.place } else { place },
                     amount,
                 }),
                 _ => self.is_sound = false,
@@ -152,22 +153,12 @@ impl<'farm> Frame<'_, 'farm> {
 }
 
 /// The feed a line names, as the delivery on the line was analysed. Says what is wrong; none then.
-fn feed_of(
-    view: &View<'_>,
-    draft: &Draft<'_>,
-    line: &DraftLine<'_>,
-    findings: &mut Vec<Finding>,
-) -> Option<Feed> {
-    let place = Place::new(line.file, line.name.span);
+fn feed_of(view: &View<'_>, line: &DraftLine<'_>, findings: &mut Vec<Finding>) -> Option<Feed> {
+    let place = line.named_at;
     if !view.knows(Namespace::Feed, &line.name, place, findings) {
         return None;
     }
-    let Some(feed) = view.feed(&line.name.text) else {
-        if view.under_way.borrow().contains(&line.name.text) {
-            findings.push(name::circle(place, &draft.name));
-        }
-        return None;
-    };
+    let feed = view.feed(&line.name.text)?;
     let Some(lot) = &line.clauses.lot else {
         return Some(feed);
     };
@@ -194,12 +185,12 @@ fn feed_of(
     }
 }
 
-/// Where a finding about a line stands.
+/// Where a finding about a line stands: an inherited line has no place of its own in this ration.
 fn place_of(draft: &Draft<'_>, line: &DraftLine<'_>) -> Place {
-    if line.is_inherited {
-        draft.place
-    } else {
-        Place::new(line.file, line.span)
+    match (line.is_inherited, line.is_replaced) {
+        (true, true) => line.named_at,
+        (true, false) => draft.place,
+        (false, _) => Place::new(line.file, line.span),
     }
 }
 

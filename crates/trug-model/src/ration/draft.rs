@@ -9,9 +9,6 @@ use crate::farm::Namespace;
 use crate::findings::{amount, name};
 use crate::view::View;
 
-/// A chain of `like` longer than this is not followed.
-const DEEPEST_LIKE: usize = 64;
-
 /// A statement and the text it stands in.
 pub(super) type In<'farm, T> = (&'farm T, FileId);
 
@@ -29,16 +26,25 @@ pub(super) struct Draft<'farm> {
     pub(super) intake: Option<In<'farm, tree::Quantity>>,
     pub(super) keeps: Option<In<'farm, tree::Quantity>>,
     pub(super) certainty: Option<In<'farm, tree::Quantity>>,
-    pub(super) beside: Vec<(In<'farm, Name>, &'farm tree::Quantity)>,
+    pub(super) beside: Vec<(In<'farm, Name>, &'farm tree::Quantity, bool)>,
     pub(super) limits: Vec<(In<'farm, tree::Expression>, &'farm tree::Bound, bool)>,
     pub(super) lines: Vec<DraftLine<'farm>>,
     pub(super) is_sound: bool,
+    /// The ration it is like can be made out, so what cannot be made out here is this ration's doing.
+    pub(super) is_of_sound: bool,
+    /// It takes over all amounts of one whose sum is off: that ration says so.
+    pub(super) repeats_a_wrong_sum: bool,
 }
 
 /// One ingredient's line before its amount is made out.
 #[derive(Clone)]
 pub(super) struct DraftLine<'farm> {
     pub(super) name: Name,
+    /// Where the name stands; where one ingredient replaces another, not beside the amount.
+    pub(super) named_at: Place,
+    /// This ration puts its ingredient in the place of an inherited one.
+    pub(super) is_replaced: bool,
+    /// Where the amount stands.
     pub(super) file: FileId,
     pub(super) form: Form<'farm>,
     pub(super) span: Span,
@@ -53,19 +59,10 @@ pub(super) enum Form<'farm> {
     Share(Q),
 }
 
-/// Draws up the lines of a ration. None where the name is no readable ration.
+/// Draws up the lines of a ration, whose chain of `like` must end. None where the name is no readable ration.
 pub(super) fn draft<'farm>(
     view: &View<'farm>,
     name: &str,
-    findings: &mut Vec<Finding>,
-) -> Option<Draft<'farm>> {
-    drawn(view, name, DEEPEST_LIKE, findings)
-}
-
-fn drawn<'farm>(
-    view: &View<'farm>,
-    name: &str,
-    depth: usize,
     findings: &mut Vec<Finding>,
 ) -> Option<Draft<'farm>> {
     let item_ref = view.find(Namespace::Feed, name).any()?;
@@ -77,7 +74,7 @@ fn drawn<'farm>(
     let place = Place::new(file, written.name.span);
     let mut draft = match &written.like {
         None => Draft::empty(name, place),
-        Some(like) => match inherited(view, like, file, depth, findings) {
+        Some(like) => match inherited(view, like, file, findings) {
             Some(parent) => parent,
             None => Draft {
                 is_sound: false,
@@ -98,16 +95,10 @@ fn inherited<'farm>(
     view: &View<'farm>,
     like: &Name,
     file: FileId,
-    depth: usize,
     findings: &mut Vec<Finding>,
 ) -> Option<Draft<'farm>> {
     let place = Place::new(file, like.span);
     if !view.knows(Namespace::Feed, like, place, findings) {
-        return None;
-    }
-    let under_way = view.under_way.borrow().contains(&like.text);
-    if under_way || depth == 0 {
-        findings.push(name::circle(place, &like.text));
         return None;
     }
     let parent_item = view.find(Namespace::Feed, &like.text).any()?;
@@ -115,13 +106,16 @@ fn inherited<'farm>(
         findings.push(name::no_ration(place, &like.text));
         return None;
     }
-    view.under_way.borrow_mut().push(like.text.clone());
-    let parent = drawn(view, &like.text, depth - 1, &mut Vec::new());
-    view.under_way.borrow_mut().pop();
-    let mut parent = parent?;
+    if !view.chain_ends(Namespace::Feed, &like.text) {
+        return None;
+    }
+    let mut parent = draft(view, &like.text, &mut Vec::new())?;
     let settled = view.ration(&like.text);
+    parent.is_of_sound = settled.as_ref().is_some_and(|ration| ration.is_sound);
+    parent.repeats_a_wrong_sum = settled.as_ref().is_some_and(|ration| !ration.adds_up);
     for (rank, line) in parent.lines.iter_mut().enumerate() {
         line.is_inherited = true;
+        line.is_replaced = false;
         line.clauses.accept = None;
         if let Form::Written(AmountForm::Fixed(quantity)) = &line.form
             && is_of_the_batch(quantity)
@@ -135,6 +129,9 @@ fn inherited<'farm>(
     }
     for limit in &mut parent.limits {
         limit.2 = true;
+    }
+    for beside in &mut parent.beside {
+        beside.2 = true;
     }
     Some(parent)
 }
@@ -165,6 +162,8 @@ impl<'farm> Draft<'farm> {
             limits: Vec::new(),
             lines: Vec::new(),
             is_sound: true,
+            is_of_sound: false,
+            repeats_a_wrong_sum: false,
         }
     }
 
@@ -189,7 +188,7 @@ impl<'farm> Draft<'farm> {
                 RationStatement::Keeps(quantity) => self.keeps = Some((quantity, file)),
                 RationStatement::Certainty(quantity) => self.certainty = Some((quantity, file)),
                 RationStatement::Beside { name, amount } => {
-                    self.beside.push(((name, file), amount))
+                    self.beside.push(((name, file), amount, false))
                 }
                 RationStatement::Limit { of, bound } => {
                     self.limits.push(((of, file), bound, false))
@@ -204,6 +203,8 @@ impl<'farm> Draft<'farm> {
         if !own_meets.is_empty() {
             self.meets = own_meets;
         }
+        let drops = |line: &tree::RationLine| matches!(line.statement, RationStatement::Drop(_));
+        self.repeats_a_wrong_sum &= own_lines.is_empty() && !written.lines.iter().any(drops);
         self.lay_over(own_lines, findings);
     }
 
@@ -227,7 +228,8 @@ impl<'farm> Draft<'farm> {
             if line.name.text == what.text {
                 is_found = true;
                 line.name = with.clone();
-                line.file = file;
+                line.named_at = Place::new(file, with.span);
+                line.is_replaced = true;
                 line.clauses.lot = None;
                 line.clauses.carry = None;
                 line.clauses.accept = None;
@@ -288,6 +290,8 @@ impl<'farm> DraftLine<'farm> {
     fn own(amount: &'farm Amount, file: FileId) -> DraftLine<'farm> {
         DraftLine {
             name: amount.name.clone(),
+            named_at: Place::new(file, amount.name.span),
+            is_replaced: false,
             file,
             form: Form::Written(&amount.form),
             span: amount.span,

@@ -8,7 +8,7 @@ use crate::Q;
 use crate::farm::Namespace;
 use crate::findings::{amount, data, unit};
 use crate::quantity::{self, Base, Basis, Dimension, Range, Shown};
-use crate::view::{Feed, View, Wants, number};
+use crate::view::{Feed, View, Wants, number, units_for};
 
 /// An amount in base units.
 #[derive(Clone, Debug)]
@@ -122,7 +122,7 @@ fn fixed(
     let measure = reader.quantity(written, &Wants::AMOUNT, findings)?;
     let place = Place::new(line.file, written.span);
     if measure.value.is_negative() {
-        findings.push(data::not_positive(
+        findings.push(data::negative(
             place,
             &measure.unit.say_exactly(&measure.value),
         ));
@@ -177,17 +177,16 @@ fn giving(
     let nutrient = view.nutrient(&active.text)?;
     let wants = Wants {
         noun: "another unit",
-        units: &["g/kg", "mg/kg"],
+        units: units_for(&nutrient.dimension),
         fits: |_| true,
     };
     let measure = view.reader(line.file).quantity(written, &wants, findings)?;
     if measure.dimension != nutrient.dimension {
         let span = written.unit.as_ref().map_or(written.span, |unit| unit.span);
-        findings.push(unit::mismatch(
+        findings.push(unit::unlike(
             Place::new(line.file, span),
-            &measure.unit.text,
-            &measure.dimension.to_string(),
-            &format!("{} is {}", active.text, nutrient.dimension),
+            (&measure.unit.text, &measure.dimension),
+            (&active.text, &nutrient.dimension),
             wants.units,
         ));
         return None;
@@ -206,7 +205,12 @@ fn giving(
         None
     };
     let Some(share) = share.filter(|share| share.is_positive()) else {
-        findings.push(data::no_active(active_place, &line.name.text, &active.text));
+        findings.push(data::no_active(
+            active_place,
+            &line.name.text,
+            &active.text,
+            wants.units,
+        ));
         return None;
     };
     Some(Written {

@@ -8,15 +8,15 @@ use trug_syntax::tree::{self, AnimalStatement, ItemBody, Strength};
 
 use super::{Quotient, View, Wants};
 use crate::farm::Namespace;
-use crate::findings::{name, unit};
-use crate::quantity::{Base, Dimension, Range};
+use crate::findings::unit;
+use crate::quantity::{Activity, Base, Dimension, Range};
 
 /// An animal, as one text sees it.
 #[derive(Debug)]
 pub(crate) struct Animal {
     pub(crate) name: SmolStr,
-    /// The kind it is one of.
-    pub(crate) is: Option<SmolStr>,
+    /// The kind it is one of: the book's, and beside it the farm's where that names another.
+    pub(crate) is: Vec<SmolStr>,
     /// What it gives: eggs, milk, meat.
     pub(crate) gives: Vec<SmolStr>,
     /// Its own bounds, not its kind's.
@@ -37,9 +37,6 @@ pub(crate) struct AnimalBound {
     pub(crate) is_book: bool,
 }
 
-/// A chain of kinds longer than this is not followed.
-const DEEPEST_KIND: usize = 64;
-
 pub(super) fn make(
     view: &View<'_>,
     name: &str,
@@ -47,7 +44,7 @@ pub(super) fn make(
 ) -> Option<Arc<Animal>> {
     let mut animal = Animal {
         name: SmolStr::new(name),
-        is: None,
+        is: Vec::new(),
         gives: Vec::new(),
         bounds: Vec::new(),
         is_sound: true,
@@ -60,7 +57,7 @@ pub(super) fn make(
         if let Some(is) = &written.is {
             let place = Place::new(item_ref.file, is.span);
             if view.knows(Namespace::Animal, is, place, findings) {
-                animal.is = Some(is.text.clone());
+                animal.is.push(is.text.clone());
             }
         }
         for line in &written.lines {
@@ -144,26 +141,26 @@ impl View<'_> {
             file,
             bound.unit.as_ref().map_or(bound.span, |unit| unit.span),
         );
-        findings.push(unit::mismatch(
+        findings.push(unit::unlike(
             place,
-            &range.unit.text,
-            &range.dimension.to_string(),
-            &format!("{} is {}", of.words, of.dimension),
+            (&range.unit.text, &range.dimension),
+            (&of.words, &of.dimension),
             wants.units,
         ));
         None
     }
 
-    /// The animal and the kinds it is one of, itself first.
+    /// The animal and the kinds it is one of, itself first, the nearest next.
     pub(crate) fn kinds_of(&self, animal: &str) -> Vec<Arc<super::Animal>> {
-        let mut kinds: Vec<Arc<super::Animal>> = Vec::new();
-        let mut next = self.animal(animal);
-        while let Some(kind) = next {
-            if kinds.iter().any(|known| known.name == kind.name) || kinds.len() >= DEEPEST_KIND {
-                break;
+        let mut kinds: Vec<Arc<super::Animal>> = self.animal(animal).into_iter().collect();
+        let mut next = 0;
+        while let Some(kind) = kinds.get(next).cloned() {
+            for is in &kind.is {
+                if !kinds.iter().any(|known| known.name == *is) {
+                    kinds.extend(self.animal(is));
+                }
             }
-            next = kind.is.as_ref().and_then(|is| self.animal(is));
-            kinds.push(kind);
+            next += 1;
         }
         kinds
     }
@@ -174,20 +171,6 @@ impl View<'_> {
             .iter()
             .position(|one| one.name == kind)
     }
-
-    /// Says where an animal is its own kind.
-    pub(crate) fn judge_kinds(
-        &self,
-        written: &tree::Animal,
-        file: FileId,
-        findings: &mut Vec<Finding>,
-    ) {
-        let Some(is) = &written.is else { return };
-        let kinds = self.kinds_of(&is.text);
-        if kinds.iter().any(|kind| kind.name == written.name.text) {
-            findings.push(name::circle(Place::new(file, is.span), &written.name.text));
-        }
-    }
 }
 
 /// Whether `bound` is of the same thing per day as `content` is per kg.
@@ -197,15 +180,22 @@ fn is_per_day(content: &Dimension, bound: &Dimension) -> bool {
 }
 
 /// Units that fit a content of that dimension.
-pub(super) fn units_for(dimension: &Dimension) -> &'static [&'static str] {
+pub(crate) fn units_for(dimension: &Dimension) -> &'static [&'static str] {
+    let is_active = |activity| *dimension == Dimension::activity_per_mass(activity);
     if dimension.is_share() {
         &["%", "g/kg", "mg/kg"]
     } else if dimension.is_per(Base::Energy, Base::Mass) {
         &["MJ/kg", "kcal/kg"]
     } else if dimension.is_per(Base::Charge, Base::Mass) {
         &["meq/kg"]
-    } else if dimension.is_per(Base::Activity, Base::Mass) {
-        &["IU/kg", "U/kg", "FTU/kg", "CFU/kg"]
+    } else if is_active(Activity::Iu) {
+        &["IU/kg"]
+    } else if is_active(Activity::U) {
+        &["U/kg"]
+    } else if is_active(Activity::Ftu) {
+        &["FTU/kg"]
+    } else if is_active(Activity::Cfu) {
+        &["CFU/kg"]
     } else {
         &["g/MJ"]
     }

@@ -23,6 +23,8 @@ pub struct Ingredient {
     pub label: Option<String>,
     pub place: Place,
     pub contents: BTreeMap<SmolStr, Content>,
+    /// Contents as given on a dry basis: with another dry matter, of a lot, they are others as fed.
+    pub(crate) on_dry_basis: BTreeMap<SmolStr, Measure>,
     pub dry_matter: Option<Content>,
     pub price: Option<Price>,
     /// In kg/L.
@@ -149,6 +151,7 @@ impl Ingredient {
             label: None,
             place,
             contents: BTreeMap::new(),
+            on_dry_basis: BTreeMap::new(),
             dry_matter: None,
             price: None,
             bulk_density: None,
@@ -291,6 +294,30 @@ impl Ingredient {
             deviation: measure.deviation,
             place,
         });
+        for (nutrient, measure) in &self.on_dry_basis {
+            let factor = measure
+                .basis
+                .as_ref()
+                .and_then(|basis| self.as_fed_factor(basis));
+            if let (Some(factor), Some(content)) = (factor, self.contents.get(nutrient)) {
+                let content = measured(measure, &factor, content.place);
+                self.contents.insert(nutrient.clone(), content);
+            }
+        }
+    }
+
+    /// What a content on that basis is multiplied by to be as fed; none where the dry matter is unknown.
+    fn as_fed_factor(&self, basis: &Basis) -> Option<Q> {
+        let dry_matter = || {
+            self.dry_matter
+                .as_ref()
+                .map(|content| content.value.clone())
+        };
+        match basis {
+            Basis::AsFed => Some(Q::ONE),
+            Basis::OfDryMatter => dry_matter(),
+            Basis::AtDryMatter(at) => dry_matter()?.over(at),
+        }
     }
 
     /// A content on any basis, as fed; none, and a finding, where the dry matter for that is unknown.
@@ -301,27 +328,21 @@ impl Ingredient {
         place: Place,
         findings: &mut Vec<Finding>,
     ) -> Option<Content> {
-        let factor = match &measure.basis {
-            None | Some(Basis::AsFed) => Q::ONE,
-            Some(other) => {
-                let Some(dry_matter) = &self.dry_matter else {
-                    findings.push(basis::no_dry_matter(place, nutrient, &self.name));
-                    return None;
-                };
-                match other {
-                    Basis::AtDryMatter(at) => dry_matter.value.over(at)?,
-                    _ => dry_matter.value.clone(),
-                }
-            }
+        let basis = measure.basis.as_ref().unwrap_or(&Basis::AsFed);
+        let Some(factor) = self.as_fed_factor(basis) else {
+            findings.push(basis::no_dry_matter(place, nutrient, &self.name));
+            return None;
         };
-        Some(Content {
-            value: &measure.value * &factor,
-            deviation: measure
-                .deviation
-                .as_ref()
-                .map(|deviation| deviation * &factor),
-            place,
-        })
+        Some(measured(measure, &factor, place))
+    }
+}
+
+fn measured(measure: &Measure, factor: &Q, place: Place) -> Content {
+    let deviation = measure.deviation.as_ref();
+    Content {
+        value: &measure.value * factor,
+        deviation: deviation.map(|deviation| deviation * factor),
+        place,
     }
 }
 

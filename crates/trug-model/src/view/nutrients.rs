@@ -10,7 +10,7 @@ use super::measures::number;
 use super::{View, Wants};
 use crate::Q;
 use crate::farm::Namespace;
-use crate::findings::{name, unit};
+use crate::findings::unit;
 use crate::quantity::{Activity, Base, Dimension, Shown};
 
 /// A nutrient, as one text sees it.
@@ -173,6 +173,9 @@ pub(super) fn make(
     name: &str,
     findings: &mut Vec<Finding>,
 ) -> Option<Arc<Nutrient>> {
+    if !view.chain_ends(Namespace::Nutrient, name) {
+        return None;
+    }
     let items = view.items(Namespace::Nutrient, name);
     // The farm's own wins: a nutrient is counted in one way only.
     let (item_ref, item) = items.last()?;
@@ -192,16 +195,7 @@ pub(super) fn make(
             (dimension, None)
         }
         NutrientKind::Of(expression) => {
-            // A ration may bear a nutrient's name, so the two are kept apart.
-            let under_way = SmolStr::from(format!("nutrient {name}"));
-            let is_circular = view.under_way.borrow().contains(&under_way);
-            if is_circular || view.under_way.borrow().len() > 64 {
-                findings.push(name::circle(place, name));
-                return None;
-            }
-            view.under_way.borrow_mut().push(under_way);
             let linear = view.linear(&expression.sum, item_ref.file, findings);
-            view.under_way.borrow_mut().pop();
             let linear = linear?;
             if expression.over.is_some() {
                 let place = Place::new(item_ref.file, expression.span);
@@ -248,6 +242,14 @@ impl View<'_> {
                         (first_name, first),
                         (&term.name.text, &counts),
                     ));
+                    is_sound = false;
+                }
+                // One vitamin's units say nothing of another's.
+                Some((first, first_name))
+                    if first.is_activity() && *first_name != term.name.text =>
+                {
+                    let place = Place::new(file, term.span);
+                    findings.push(unit::activities(place, first_name, &term.name.text));
                     is_sound = false;
                 }
                 Some(_) => {}
@@ -351,11 +353,10 @@ impl View<'_> {
             return Some(measure);
         }
         let span = written.unit.as_ref().map_or(written.span, |unit| unit.span);
-        findings.push(unit::mismatch(
+        findings.push(unit::unlike(
             Place::new(file, span),
-            &measure.unit.text,
-            &measure.dimension.to_string(),
-            &format!("{} is {}; that", nutrient.name, nutrient.dimension),
+            (&measure.unit.text, &measure.dimension),
+            (&nutrient.name, &nutrient.dimension),
             wants.units,
         ));
         None

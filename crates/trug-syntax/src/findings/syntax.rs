@@ -399,6 +399,9 @@ fn line_words(item: &ItemWord) -> String {
 
 /// `a ration`, `an animal`.
 fn with_article(word: &str) -> String {
+    if word == "targets" {
+        return format!("`{word}`");
+    }
     let article = if word.starts_with(['a', 'e', 'i', 'o']) {
         "an"
     } else {

@@ -2,13 +2,16 @@
 
 use trug_findings::Finding;
 
-use super::Failed;
+use super::{Failed, MOST_BYTES_REWRITTEN};
 use crate::findings::syntax;
 use crate::grammar::{self, Part, Rule};
 use crate::words::LineWord;
 
 /// The finding about a bound of this line, if that is what keeps it from being read.
 pub(super) fn finding(failed: &Failed<'_>, form: &LineWord) -> Option<Finding> {
+    if failed.text.len() > MOST_BYTES_REWRITTEN {
+        return None;
+    }
     everyday(failed, form).or_else(|| one_number(failed, form))
 }
 
@@ -79,6 +82,9 @@ fn usual(part: &Part<'_>) -> Option<String> {
 }
 
 fn one_number(failed: &Failed<'_>, form: &LineWord) -> Option<Finding> {
+    if form.rule == Rule::step_line {
+        return None;
+    }
     for start in failed.word_starts() {
         let rest = failed.text.get(start..).unwrap_or("");
         let Ok((part, end)) = grammar::read_start(Rule::quantity, rest) else {

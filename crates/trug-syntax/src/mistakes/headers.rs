@@ -1,12 +1,13 @@
 //! Why a header cannot be read, and what it declares all the same.
 
+use std::ops::Range;
+
 use trug_findings::Finding;
 
-use super::{Failed, commas, distance, in_part, not_readable, rewritten};
+use super::{Failed, commas, distance, in_part, is_plain_name, not_readable, rewritten};
 use crate::findings::syntax;
 use crate::grammar;
 use crate::lines::first_word;
-use crate::names::is_name;
 use crate::reader::Mistake;
 use crate::words::{self, ItemWord};
 
@@ -23,15 +24,37 @@ pub(crate) fn header(failed: &Failed<'_>, above: Option<&ItemWord>, mistake: &Mi
     of_an_item(finding)
 }
 
-/// The name a header declares that could not be read.
-pub(crate) fn declared(text: &str) -> Option<&str> {
-    let mut words = text.split_whitespace();
-    let keyword = words.next()?;
-    let has_name = words::item_word(keyword)
-        .or_else(|| nearest_item(keyword))
-        .is_none_or(|item| item.word != "use" && item.word != "rate");
-    let name = words.next().filter(|_| has_name)?;
-    (is_name(name) && !words::is_reserved(name)).then_some(name)
+/// The name a header declares that could not be read, and where it stands in the header.
+///
+/// A name of two words counts as the one name it was meant for, so that what names it is not unknown as well.
+pub(crate) fn declared(text: &str) -> Option<(String, Range<usize>)> {
+    let keyword = first_word(text);
+    let item = words::item_word(keyword).or_else(|| nearest_item(keyword));
+    if item.is_some_and(|item| item.word == "use" || item.word == "rate") {
+        return None;
+    }
+    let (start, name) = word_after(text, keyword.len())?;
+    if !is_plain_name(name) {
+        return None;
+    }
+    let end = start + name.len();
+    if let (Some(item), Some((next, second))) = (item, word_after(text, end)) {
+        let joined = format!("{name}-{second}");
+        let after = text.get(next + second.len()..).unwrap_or("");
+        let header = format!("{} {joined}{after}", item.word);
+        if is_plain_name(second) && grammar::read(item.rule, &header).is_ok() {
+            return Some((joined, start..next + second.len()));
+        }
+    }
+    Some((name.to_owned(), start..end))
+}
+
+/// The word that stands after an offset, and where it starts.
+fn word_after(text: &str, at: usize) -> Option<(usize, &str)> {
+    let rest = text.get(at..)?;
+    let start = at + (rest.len() - rest.trim_start().len());
+    let word = first_word(text.get(start..)?);
+    (!word.is_empty()).then_some((start, word))
 }
 
 /// The item whose word a word nearly is.

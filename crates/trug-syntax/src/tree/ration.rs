@@ -58,6 +58,10 @@ pub struct RationLine {
 
 /// What a line of a ration says.
 #[derive(Clone, Debug, PartialEq)]
+#[expect(
+    clippy::large_enum_variant,
+    reason = "most lines of a ration are amounts, and boxing each would cost an allocation"
+)]
 pub enum RationStatement {
     /// `for laying-duck`.
     For(Name),

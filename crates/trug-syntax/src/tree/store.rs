@@ -27,6 +27,10 @@ pub struct AnimalLine {
 
 /// What a line of an animal says.
 #[derive(Clone, Debug, PartialEq)]
+#[expect(
+    clippy::large_enum_variant,
+    reason = "most lines of an animal are bounds, and boxing each would cost an allocation"
+)]
 pub enum AnimalStatement {
     /// `gives eggs`.
     Gives(Name),

@@ -92,6 +92,11 @@ fn read_lines<'draft, 'farm>(
     let mut rests = draft.lines.iter().filter(is_rest);
     let rest = rests.next();
     if let (Some(first), Some(second)) = (rest, rests.next()) {
+        *is_sound = false;
+        // Of two inherited ones the ration it is like says so; of one moved here, the draft did.
+        if second.is_inherited || first.is_inherited {
+            return Vec::new();
+        }
         let first_place = Place::new(first.file, first.span);
         findings.push(amount::two_rests(
             place_of(draft, second),
@@ -99,20 +104,14 @@ fn read_lines<'draft, 'farm>(
             first_place,
             &first.name.text,
         ));
-        *is_sound = false;
     }
     let mut lines = Vec::with_capacity(draft.lines.len());
     for line in &draft.lines {
-        let mut silent = Vec::new();
-        let out = if line.is_inherited {
-            &mut silent
-        } else {
-            &mut *findings
-        };
-        let feed = feed_of(view, draft, line, out);
+        let mut said = Vec::new();
+        let feed = feed_of(view, line, &mut said);
         let read = feed.and_then(|feed| {
-            let is_fine = judge_clauses(line, out);
-            let written = quantify(view, line, &feed, rest.is_some(), out)?;
+            let is_fine = judge_clauses(line, &mut said);
+            let written = quantify(view, line, &feed, rest.is_some(), &mut said)?;
             is_fine.then_some(Read {
                 draft: line,
                 feed,
@@ -122,8 +121,33 @@ fn read_lines<'draft, 'farm>(
         });
         *is_sound &= read.is_some();
         lines.extend(read);
+        say_here(draft, line, said, findings);
     }
     lines
+}
+
+/// What is wrong with an inherited line is said where it is written, but what only this ration makes
+/// wrong, here: it took the rest away, or put another ingredient in the place of the first.
+fn say_here(
+    draft: &Draft<'_>,
+    line: &DraftLine<'_>,
+    said: Vec<Finding>,
+    findings: &mut Vec<Finding>,
+) {
+    if !line.is_inherited {
+        findings.extend(said);
+    } else if draft.is_of_sound {
+        let place = place_of(draft, line);
+        findings.extend(said.into_iter().map(|finding| Finding {
+            place,
+            fixes: if finding.place == place {
+                finding.fixes
+            } else {
+                Vec::new()
+            },
+            ..finding
+        }));
+    }
 }
 
 fn finish(
@@ -153,7 +177,10 @@ fn finish(
         finished.push(Line {
             name: line.name.text.clone(),
             place: read.place,
+            named: Place::new(line.file, line.name.span),
             written: Place::new(line.file, line.span),
+            is_share: matches!(read.written.amount, Quantified::Share(_, None))
+                && !read.written.gives_active,
             is_open: matches!(
                 read.written.amount,
                 Quantified::Open(_) | Quantified::OpenMass(_)

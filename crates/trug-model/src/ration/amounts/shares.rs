@@ -238,6 +238,10 @@ fn fill_up(
         findings.push(amount::parts(draft.place, &draft.name, has_rest));
         return None;
     }
+    if parts.is_positive() && low == Q::ONE {
+        findings.push(amount::no_parts(draft.place, &draft.name));
+        return None;
+    }
     let zero_or_more = |share: Q| share.max(Q::ZERO);
     for (line, range) in lines.iter().zip(ranges) {
         match &line.written.amount {

@@ -49,6 +49,9 @@ pub(super) fn judge(
     } else {
         return true;
     };
+    if draft.repeats_a_wrong_sum {
+        return false;
+    }
     let total = Q::ONE + &off;
     let whole = if all_masses {
         ration.batch.as_ref()

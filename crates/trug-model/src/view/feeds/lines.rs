@@ -194,11 +194,10 @@ impl<'a, 'farm> Lines<'a, 'farm> {
         let content = measure.and_then(|measure| {
             let unit_span = value.unit.as_ref().map_or(value.span, |unit| unit.span);
             if measure.dimension != nutrient.dimension {
-                findings.push(crate::findings::unit::mismatch(
+                findings.push(crate::findings::unit::unlike(
                     self.place(unit_span),
-                    &measure.unit.text,
-                    &measure.dimension.to_string(),
-                    &format!("{} is {}", written.text, nutrient.dimension),
+                    (&measure.unit.text, &measure.dimension),
+                    (&written.text, &nutrient.dimension),
                     wants.units,
                 ));
                 return None;
@@ -224,13 +223,17 @@ impl<'a, 'farm> Lines<'a, 'farm> {
                 ));
                 return None;
             }
-            Some(content)
+            Some((content, measure))
         });
         match content {
-            Some(content) => {
-                self.ingredient
-                    .contents
-                    .insert(written.text.clone(), content);
+            Some((content, measure)) => {
+                let name = written.text.clone();
+                if matches!(measure.basis, None | Some(Basis::AsFed)) {
+                    self.ingredient.on_dry_basis.remove(&name);
+                } else {
+                    self.ingredient.on_dry_basis.insert(name.clone(), measure);
+                }
+                self.ingredient.contents.insert(name, content);
             }
             None => self.ingredient.is_sound = false,
         }
@@ -242,7 +245,7 @@ impl<'a, 'farm> Lines<'a, 'farm> {
             return;
         };
         if measure.value.is_negative() {
-            findings.push(data::not_positive(
+            findings.push(data::negative(
                 self.place(value.span),
                 &measure.unit.say_exactly(&measure.value),
             ));
@@ -386,11 +389,10 @@ impl<'a, 'farm> Lines<'a, 'farm> {
         let range = reader.range(bound, &wants, findings)?;
         if range.dimension != nutrient.dimension {
             let span = bound.unit.as_ref().map_or(bound.span, |unit| unit.span);
-            findings.push(crate::findings::unit::mismatch(
+            findings.push(crate::findings::unit::unlike(
                 self.place(span),
-                &range.unit.text,
-                &range.dimension.to_string(),
-                &format!("{} is {}", active.text, nutrient.dimension),
+                (&range.unit.text, &range.dimension),
+                (&active.text, &nutrient.dimension),
                 wants.units,
             ));
             return None;

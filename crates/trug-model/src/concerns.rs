@@ -1,0 +1,166 @@
+//! Which findings concern a ration: those of its own item and of everything its amounts, bounds and weighings rest on.
+//!
+//! A broken line elsewhere does not stop the work; one that could change a number of this ration does. What is not
+//! certain to be elsewhere counts as here.
+
+use std::borrow::Cow;
+use std::collections::{BTreeMap, BTreeSet};
+
+use trug_findings::{FileId, Finding, Severity, Span};
+use trug_syntax::tree::{Item, ItemBody};
+use unicode_normalization::UnicodeNormalization;
+
+use crate::findings::amount;
+use crate::{Farm, RationName};
+
+/// An item by its text and its rank in it.
+type ItemAt = (FileId, usize);
+
+/// The items of a farm by the names they declare.
+pub struct Concerns<'farm> {
+    farm: &'farm Farm,
+    by_name: BTreeMap<&'farm str, Vec<ItemAt>>,
+    /// What every ration rests on, whether it names it or not.
+    common: Vec<ItemAt>,
+}
+
+impl<'farm> Concerns<'farm> {
+    /// The items of every text that was read.
+    #[must_use]
+    pub fn of(farm: &'farm Farm) -> Concerns<'farm> {
+        let mut items = Concerns {
+            farm,
+            by_name: BTreeMap::new(),
+            common: Vec::new(),
+        };
+        for file in farm.files() {
+            for (rank, item) in farm.tree(file).items.iter().enumerate() {
+                if let Some(name) = item.body.name() {
+                    items
+                        .by_name
+                        .entry(name.text.as_str())
+                        .or_default()
+                        .push((file, rank));
+                }
+                if is_common(&item.body) {
+                    items.common.push((file, rank));
+                }
+            }
+        }
+        items
+    }
+
+    /// Those of `findings` that concern a ration, and the group it is mixed for. Open amounts are an error to whoever
+    /// has to weigh them.
+    #[must_use]
+    pub fn concerning(
+        &self,
+        ration: &RationName,
+        group: Option<&str>,
+        findings: &[Finding],
+    ) -> Vec<Finding> {
+        let reached = self.reached(ration, group);
+        let concerns = |finding: &&Finding| {
+            let start = finding.place.span.start;
+            let spans = |item: &Item| item.whole.start <= start && start <= item.whole.end;
+            let items = &self.farm.tree(finding.place.file).items;
+            let rank = items.iter().position(spans);
+            rank.is_none_or(|rank| reached.contains(&(finding.place.file, rank)))
+        };
+        let to_be_weighed = |finding: &Finding| {
+            if finding.code == &amount::OPEN {
+                finding.clone().weighing(Severity::Error)
+            } else {
+                finding.clone()
+            }
+        };
+        findings
+            .iter()
+            .filter(concerns)
+            .map(to_be_weighed)
+            .collect()
+    }
+
+    /// Every item that the ration's item names, and every one that those name.
+    fn reached(&self, ration: &RationName, group: Option<&str>) -> BTreeSet<ItemAt> {
+        let mut waiting = self.common.clone();
+        waiting.extend(self.at(ration.place.file, ration.item));
+        waiting.extend(
+            group
+                .and_then(|group| self.by_name.get(group))
+                .into_iter()
+                .flatten(),
+        );
+        let mut reached = BTreeSet::new();
+        while let Some(next) = waiting.pop() {
+            if !reached.insert(next) {
+                continue;
+            }
+            for word in self.words(next) {
+                waiting.extend(self.by_name.get(word.as_ref()).into_iter().flatten());
+            }
+        }
+        reached
+    }
+
+    fn at(&self, file: FileId, whole: Span) -> Option<ItemAt> {
+        let rank = self
+            .farm
+            .tree(file)
+            .items
+            .iter()
+            .position(|item| item.whole == whole)?;
+        Some((file, rank))
+    }
+
+    /// All words of an item that could be names, as names are compared. A word in a label or a comment counts too:
+    /// better one item too many than one too few.
+    fn words(&self, (file, rank): ItemAt) -> impl Iterator<Item = Cow<'farm, str>> {
+        let text = self
+            .farm
+            .sources()
+            .get(file.index())
+            .map_or("", |source| source.text());
+        let whole = self
+            .farm
+            .tree(file)
+            .items
+            .get(rank)
+            .map_or("", |item| item.whole.of(text));
+        let parts = |letter: char| {
+            letter.is_whitespace() || (letter.is_ascii_punctuation() && letter != '-')
+        };
+        whole
+            .split(parts)
+            .filter(|word| !word.is_empty())
+            .map(composed)
+    }
+}
+
+/// In Unicode's composed form, as names are kept.
+#[must_use]
+pub fn composed(word: &str) -> Cow<'_, str> {
+    if word.is_ascii() {
+        Cow::Borrowed(word)
+    } else {
+        Cow::Owned(word.nfc().collect())
+    }
+}
+
+/// Whether a finding stands open and weighs as an error.
+#[must_use]
+pub fn refuses(finding: &Finding) -> bool {
+    finding.is_open() && finding.severity == Severity::Error
+}
+
+/// Every scale and vessel may be chosen; a `use` or an unreadable header may hide anything.
+fn is_common(body: &ItemBody) -> bool {
+    matches!(
+        body,
+        ItemBody::Use(_)
+            | ItemBody::Rate(_)
+            | ItemBody::Scale(_)
+            | ItemBody::Vessel(_)
+            | ItemBody::Unread(_)
+    )
+}

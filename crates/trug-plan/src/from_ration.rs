@@ -1,0 +1,284 @@
+//! From a checked ration to an order: how much is wanted, of what, and what there is to mix it with.
+
+use trug_findings::{Place, Span};
+use trug_model::ration::{Line, Ration};
+use trug_model::view::{self, Ingredient as Feed};
+use trug_model::{GroupOrder, LineWindow, LineWindowKind, Q, View};
+
+use crate::order::Line as OrderLine;
+use crate::order::{
+    AccuracyClass, AmountForm, Apart, Carry, Ingredient, Method, MixesIn, Order, Particle, Scale,
+    Vessel, Window, WindowKind,
+};
+
+/// What is asked of a plan beside the ration.
+#[derive(Clone, Debug, Default)]
+pub struct Request {
+    /// The 100 % of the order, in kg; the ration's own batch where none is asked.
+    pub batch: Option<Q>,
+    /// The animals it is for.
+    pub group: Option<String>,
+    /// For how many days; as long as the group's mix may be made for, or as the feed keeps, where none is asked.
+    pub days: Option<Q>,
+}
+
+/// Why there is nothing to plan.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Refusal {
+    /// The ration could not be made out, or its amounts are open: its findings say why.
+    NotKnown,
+    /// Neither the ration nor the request says how much.
+    HowMuch,
+    /// There is no group of that name.
+    NoGroup,
+    /// The group does not eat this ration.
+    NotEaten,
+    /// Neither group nor ration says how much an animal eats.
+    NoIntake,
+    /// Nobody says for how many days.
+    NoDays,
+}
+
+/// How much is wanted, and for whom.
+#[derive(Clone, Debug)]
+pub(crate) struct Wanted {
+    /// The 100 %, in kg.
+    pub(crate) batch: Q,
+    pub(crate) days: Option<Q>,
+    pub(crate) group: Option<GroupOrder>,
+}
+
+/// How much of a ration a request wants.
+pub(crate) fn wanted(
+    view: &View<'_>,
+    ration: &Ration,
+    request: &Request,
+) -> Result<Wanted, Refusal> {
+    let Some(name) = &request.group else {
+        let batch = request.batch.clone().or_else(|| ration.batch.clone());
+        let batch = batch.ok_or(Refusal::HowMuch)?;
+        return Ok(Wanted {
+            batch,
+            days: None,
+            group: None,
+        });
+    };
+    if !view.knows_group(name) {
+        return Err(Refusal::NoGroup);
+    }
+    let group = view.order_of(name, ration).ok_or(Refusal::NotEaten)?;
+    let intake = group.intake.clone().ok_or(Refusal::NoIntake)?;
+    let days = request
+        .days
+        .clone()
+        .or_else(|| match (&group.mix_for, &ration.keeps) {
+            (Some(mix_for), Some(keeps)) => Some(mix_for.clone().min(keeps.clone())),
+            (one, other) => one.clone().or_else(|| other.clone()),
+        });
+    let days = days.ok_or(Refusal::NoDays)?;
+    // Animals eat finished feed; the batch counts the 100 % of it.
+    let eaten = &group.head * intake * &days;
+    let batch = match &request.batch {
+        Some(batch) => batch.clone(),
+        None => eaten / (Q::ONE + ration.tops()),
+    };
+    Ok(Wanted {
+        batch,
+        days: Some(days),
+        group: Some(group),
+    })
+}
+
+/// The order for so many kg of a ration whose amounts are known.
+pub(crate) fn order(view: &View<'_>, ration: &Ration, wanted: &Wanted) -> Order {
+    let vessels = vessels(view);
+    let windows = view.windows(ration);
+    let merged = merged(ration);
+    let intake = wanted.group.as_ref().and_then(|group| group.intake.clone());
+    let intake = intake.or_else(|| ration.intake.clone());
+    Order {
+        ration: ration.name.to_string(),
+        place: ration.place,
+        after: end_of_item(view, ration),
+        mass_g: grams(&wanted.batch),
+        ingredients: merged
+            .iter()
+            .map(|ranks| ingredient(ration, ranks, &merged, &windows))
+            .collect(),
+        method: method(&view.method_of(ration), &vessels),
+        scales: view.all_scales().iter().map(scale).collect(),
+        vessels,
+        portion_g: intake.as_ref().map(grams),
+    }
+}
+
+pub(crate) fn grams(kg: &Q) -> Q {
+    kg * Q::int(1000)
+}
+
+/// Lines of one ingredient are weighed as one: their ranks, in the order of the ration.
+pub(crate) fn merged(ration: &Ration) -> Vec<Vec<usize>> {
+    let mut merged: Vec<Vec<usize>> = Vec::new();
+    for (rank, line) in ration.lines.iter().enumerate() {
+        let same = |ranks: &&mut Vec<usize>| {
+            ranks.iter().all(|&other| {
+                let other = &ration.lines[other];
+                other.name == line.name && other.on_top == line.on_top
+            })
+        };
+        match merged.iter_mut().find(same) {
+            Some(ranks) => ranks.push(rank),
+            None => merged.push(vec![rank]),
+        }
+    }
+    merged
+}
+
+fn end_of_item(view: &View<'_>, ration: &Ration) -> Option<Place> {
+    let rations = view.farm().rations(ration.file);
+    let named = rations.iter().find(|named| named.place == ration.place)?;
+    Some(Place::new(ration.file, Span::at(named.item.end as usize)))
+}
+
+fn ingredient(
+    ration: &Ration,
+    ranks: &[usize],
+    merged: &[Vec<usize>],
+    windows: &[LineWindow],
+) -> Ingredient {
+    let lines: Vec<&Line> = ranks.iter().map(|&rank| &ration.lines[rank]).collect();
+    let line = lines[0];
+    let feed = line.ingredient();
+    let share: Q = lines.iter().map(|line| &line.low).sum();
+    let lots: Vec<&str> = lines
+        .iter()
+        .filter_map(|line| line.lot.as_deref())
+        .collect();
+    Ingredient {
+        name: line.name.to_string(),
+        place: line.place,
+        on_top: line.on_top,
+        is_liquid: feed.is_some_and(|feed| feed.is_liquid()),
+        carry: lines
+            .iter()
+            .find_map(|line| line.carry)
+            .map(|carry| match carry {
+                view::Carry::Small => Carry::Small,
+                view::Carry::Bulk => Carry::Bulk,
+                view::Carry::NotCarrier => Carry::NotCarrier,
+            }),
+        g_per_litre: line.bulk_density().map(|density| grams(&density)),
+        lot: (!lots.is_empty()).then(|| lots.join(", ")),
+        apart: feed
+            .map(|feed| apart(feed, ration, merged))
+            .unwrap_or_default(),
+        windows: of_lines(ration, ranks, windows),
+        gives_active: lines.iter().any(|line| line.gives_active),
+        particle: feed.and_then(|feed| particle(feed)),
+        line: (!line.is_inherited && ranks.len() == 1).then_some(OrderLine {
+            name: line.named,
+            form: if line.is_rest {
+                AmountForm::Rest
+            } else if line.is_share {
+                AmountForm::Share
+            } else {
+                AmountForm::Other
+            },
+        }),
+        share,
+    }
+}
+
+fn apart(feed: &Feed, ration: &Ration, merged: &[Vec<usize>]) -> Vec<Apart> {
+    let rank_of = |name: &str| {
+        merged
+            .iter()
+            .position(|ranks| ration.lines[ranks[0]].name == name)
+    };
+    let apart = |apart: &view::ApartFrom| {
+        Some(Apart {
+            from: rank_of(&apart.other)?,
+            times: apart.times.clone(),
+            place: apart.place,
+        })
+    };
+    feed.apart.iter().filter_map(apart).collect()
+}
+
+fn particle(feed: &Feed) -> Option<Particle> {
+    Some(Particle {
+        millimetres: feed.particle_size.as_ref()?.to_f64(),
+        g_per_millilitre: feed.particle_density.as_ref()?.to_f64(),
+    })
+}
+
+/// The windows of merged lines: each leaves the others' inclusion out, so it is added back.
+fn of_lines(ration: &Ration, ranks: &[usize], windows: &[LineWindow]) -> Vec<Window> {
+    let mut own = Vec::new();
+    for window in windows {
+        if Some(&window.line) != ranks.first() {
+            continue;
+        }
+        let others: Q = ranks[1..].iter().map(|&rank| &ration.lines[rank].low).sum();
+        let whole = |end: &Option<Q>| end.as_ref().map(|end| end + &others);
+        own.push(Window {
+            kind: match window.kind {
+                LineWindowKind::Dose => WindowKind::Dose,
+                LineWindowKind::Ceiling => WindowKind::Ceiling,
+                LineWindowKind::Law => WindowKind::Law,
+                LineWindowKind::Harm => WindowKind::Harm,
+            },
+            low: whole(&window.low),
+            high: whole(&window.high),
+            what: window.what.clone(),
+            place: window.place,
+        });
+    }
+    own
+}
+
+fn method(method: &view::Method, vessels: &[Vessel]) -> Method {
+    let in_vessel = |name: &str| vessels.iter().position(|vessel| vessel.name == name);
+    Method {
+        name: method.name.to_string(),
+        place: method.place,
+        small: method.small.clone(),
+        preblend: method.preblend.clone(),
+        dilutes: method.step.clone(),
+        weigh: method.weigh.clone(),
+        even: method.even.clone(),
+        mixes_in: match &method.mixes_in {
+            view::MixesIn::Floor(most) => MixesIn::Floor(most.as_ref().map(grams)),
+            view::MixesIn::Vessel(name) => {
+                in_vessel(name).map_or(MixesIn::Floor(None), MixesIn::Vessel)
+            }
+        },
+        lift_g: method.lift.as_ref().map(grams),
+        turns: method.turns,
+        portions: method.portions,
+    }
+}
+
+fn scale(scale: &view::Scale) -> Scale {
+    Scale {
+        name: scale.name.to_string(),
+        capacity_g: grams(&scale.capacity),
+        division_g: grams(&scale.division),
+        minimum_g: grams(&scale.minimum),
+        class: scale.class.map(|class| match class {
+            view::ScaleClass::I => AccuracyClass::I,
+            view::ScaleClass::II => AccuracyClass::II,
+            view::ScaleClass::III => AccuracyClass::III,
+            view::ScaleClass::IIII => AccuracyClass::IIII,
+        }),
+    }
+}
+
+fn vessels(view: &View<'_>) -> Vec<Vessel> {
+    let vessel = |vessel: &view::Vessel| Vessel {
+        name: vessel.name.to_string(),
+        count: vessel.count,
+        litres: vessel.litres.clone(),
+    };
+    view.all_vessels().iter().map(vessel).collect()
+}

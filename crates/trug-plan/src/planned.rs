@@ -1,0 +1,192 @@
+//! Plans a ration of a farm: order, plan, bounds judged again with what will be weighed, cautions.
+
+use trug_findings::{Finding, Place, Severity};
+use trug_model::analysis::Analysis;
+use trug_model::ration::Ration;
+use trug_model::{Acceptances, Q, View};
+
+use crate::doses::{Expectations, expectations};
+use crate::findings::keeping;
+use crate::from_ration::{Refusal, Request, Wanted, merged, order, wanted};
+use crate::plan::Plan;
+
+/// A plan with all that is to stand on its sheet.
+#[derive(Clone, Debug)]
+pub struct Planned {
+    /// The plan. Its findings are the planner's and what only the snapping to scales misses; accepted ones are marked.
+    pub plan: Plan,
+    /// The group it is for.
+    pub group: Option<String>,
+    /// For how many days.
+    pub days: Option<Q>,
+    /// How long the feed keeps, in days.
+    pub keeps: Option<Q>,
+    /// What the ration holds.
+    pub analysis: Analysis,
+    /// What its doses and bounds can be.
+    pub expectations: Expectations,
+    /// What to beware of.
+    pub cautions: Vec<Caution>,
+    /// It is not fed as it is.
+    pub for_mixing: bool,
+    /// It holds something with a withdrawal: mixed last, and cleaned up after.
+    pub is_medicated: bool,
+}
+
+/// Something to beware of.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Caution {
+    /// What.
+    pub text: String,
+    /// The ingredient it comes with.
+    pub ingredient: Option<String>,
+    /// Where it is written.
+    pub place: Place,
+}
+
+/// Plans a ration. The caller has judged it: a plan is refused while the ration has an error.
+///
+/// # Errors
+/// Says why there is nothing to plan.
+pub fn plan_ration(
+    view: &View<'_>,
+    ration: &Ration,
+    request: &Request,
+) -> Result<Planned, Refusal> {
+    if !ration.is_known() {
+        return Err(Refusal::NotKnown);
+    }
+    let wanted = wanted(view, ration, request)?;
+    let mut plan = crate::plan(order(view, ration, &wanted));
+    let mut findings = std::mem::take(&mut plan.findings);
+    findings.extend(as_weighed(view, ration, &plan));
+    findings.extend(too_long(ration, &wanted));
+    settle(view, ration, &mut findings);
+    plan.findings = findings;
+    let analysis = view.analyse(ration);
+    let even = plan.order.method.even.clone();
+    Ok(Planned {
+        expectations: expectations(ration, &analysis, even.as_ref(), Some(&plan)),
+        analysis,
+        cautions: cautions(ration),
+        group: request.group.clone(),
+        days: wanted.days,
+        keeps: ration.keeps.clone(),
+        for_mixing: ration.for_mixing,
+        is_medicated: ration
+            .ingredients()
+            .iter()
+            .any(|one| !one.withdrawals.is_empty()),
+        plan,
+    })
+}
+
+/// Judges every bound again with the weighed amounts; what only the snapping misses is a note.
+fn as_weighed(view: &View<'_>, ration: &Ration, plan: &Plan) -> Vec<Finding> {
+    let Some(batch) = plan.batches.first() else {
+        return Vec::new();
+    };
+    let weighed_main: Q = batch
+        .amounts
+        .iter()
+        .filter(|amount| !plan.order.ingredients[amount.ingredient].on_top)
+        .map(|amount| &amount.weighed_g)
+        .sum();
+    let mut inclusions: Vec<Q> = ration.lines.iter().map(|line| line.low.clone()).collect();
+    for (amount, ranks) in batch.amounts.iter().zip(merged(ration)) {
+        let share = amount.weighed_g.over(&weighed_main).unwrap_or_default();
+        let written: Q = ranks.iter().map(|&rank| &ration.lines[rank].low).sum();
+        for rank in ranks {
+            let part = ration.lines[rank].low.over(&written).unwrap_or_default();
+            inclusions[rank] = &share * part;
+        }
+    }
+    let before = view.judge(ration);
+    let is_new = |finding: &Finding| {
+        !before.iter().any(|known| {
+            known.code == finding.code
+                && known.place == finding.place
+                && known.related == finding.related
+        })
+    };
+    let mut findings = view.judge(&ration.with_inclusions(&inclusions));
+    findings.retain(is_new);
+    for finding in &mut findings {
+        finding.severity = Severity::Note;
+        finding.message = format!("as weighed, {}", finding.message);
+        finding.fixes.clear();
+    }
+    findings
+}
+
+/// More days than the feed keeps, or than the group's mix may be made for.
+fn too_long(ration: &Ration, wanted: &Wanted) -> Option<Finding> {
+    let days = wanted.days.as_ref()?;
+    let group = wanted.group.as_ref()?;
+    if let Some(keeps) = ration.keeps.as_ref().filter(|keeps| days > *keeps) {
+        return Some(keeping::keeps(ration.place, &ration.name, days, keeps));
+    }
+    let mix_for = group.mix_for.as_ref().filter(|mix_for| days > *mix_for)?;
+    Some(keeping::too_many_days(group.place, days, mix_for))
+}
+
+/// Marks what the text accepts, and says which acceptances of planning silence nothing.
+fn settle(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding>) {
+    let rations = view.farm().rations(ration.file);
+    let item = rations.iter().find(|named| named.place == ration.place);
+    if let Some(named) = item {
+        Acceptances::of(view.farm(), ration.file).settle_planned(named.item, findings);
+    }
+    trug_findings::sort(findings);
+}
+
+fn cautions(ration: &Ration) -> Vec<Caution> {
+    let mut cautions = Vec::new();
+    let whole = |text: String| Caution {
+        text,
+        ingredient: None,
+        place: ration.place,
+    };
+    if ration.for_mixing {
+        cautions.push(whole(format!(
+            "NOT A FEED: {} is mixed into other rations and is never fed as it is.",
+            ration.name
+        )));
+    } else if ration.animal.is_none() {
+        cautions.push(whole(format!(
+            "{} names no animal: harm and law were not judged.",
+            ration.name
+        )));
+    }
+    for ingredient in ration.ingredients() {
+        for (text, place) in &ingredient.cautions {
+            cautions.push(Caution {
+                text: text.clone(),
+                ingredient: Some(ingredient.name.to_string()),
+                place: *place,
+            });
+        }
+        for withdrawal in &ingredient.withdrawals {
+            cautions.push(Caution {
+                text: format!(
+                    "Medicated: no {} for people until {} days after the last feed. Label, veterinarian and local law decide.",
+                    withdrawal.product, withdrawal.days
+                ),
+                ingredient: Some(ingredient.name.to_string()),
+                place: withdrawal.place,
+            });
+        }
+        for never in &ingredient.never_for {
+            let reason = never
+                .reason
+                .as_ref()
+                .map_or_else(String::new, |reason| format!(" {reason}"));
+            cautions.push(Caution {
+                text: format!("Keep from {}.{reason}", never.other),
+                ingredient: Some(ingredient.name.to_string()),
+                place: never.place,
+            });
+        }
+    }
+    cautions
+}

@@ -1,0 +1,259 @@
+//! What carries: which bulk, how much of each, and what enters before the pre-blend.
+
+use trug_model::Q;
+
+use super::flow::{Flow, numbered};
+use super::scales::surely_reads;
+use super::sheet::{Batch, Class, InputSource, Sheet, Step, StepKind};
+use super::{Breaches, Rule};
+
+/// Checks the carriers of a batch.
+pub(super) fn check(sheet: &Sheet, batch: &Batch, flow: &Flow, found: &mut Breaches) {
+    check_met(sheet, batch, flow, found);
+    check_early(sheet, batch, found);
+    check_parts(sheet, batch, found);
+}
+
+/// The weighings of bulk in a step, each as (rank of ingredient, mass, rank of scale).
+fn bulk_in<'a>(
+    sheet: &'a Sheet,
+    batch: &'a Batch,
+    step: &'a Step,
+) -> impl Iterator<Item = (usize, &'a Q, Option<usize>)> {
+    step.inputs.iter().filter_map(|input| {
+        let InputSource::Weighing(rank) = input.source else {
+            return None;
+        };
+        let weighing = batch.weighings.get(rank)?;
+        let ingredient = sheet.ingredients.get(weighing.ingredient)?;
+        (ingredient.class == Class::Bulk).then_some((
+            weighing.ingredient,
+            &weighing.mass.value,
+            weighing.scale,
+        ))
+    })
+}
+
+/// Bulk that something small is apart from does not carry it.
+fn check_met(sheet: &Sheet, batch: &Batch, flow: &Flow, found: &mut Breaches) {
+    let last = batch.steps.len().saturating_sub(1);
+    for (rank, step) in numbered(batch) {
+        let is_carried = matches!(step.kind, StepKind::Dilute | StepKind::PreBlend);
+        if !is_carried || rank == last {
+            continue;
+        }
+        for (carrier, _, _) in bulk_in(sheet, batch, step) {
+            let met = sheet.pairs().into_iter().find_map(|(one, other, _)| {
+                let small = match carrier {
+                    it if it == one => other,
+                    it if it == other => one,
+                    _ => return None,
+                };
+                let is_small = sheet.ingredients.get(small)?.class == Class::Small;
+                (is_small && flow.held(rank).any(|(held, _)| held == small)).then_some(small)
+            });
+            if let Some(small) = met {
+                let name = |rank: usize| sheet.ingredients.get(rank).map_or("", |it| &it.name);
+                let says = format!(
+                    "{} carries {}, which is apart from it",
+                    name(carrier),
+                    name(small)
+                );
+                found.add(Rule::Carrier, batch.at_step(step), says);
+            }
+        }
+    }
+}
+
+/// Early carrier comes from the first carrier only, in amounts of two figures.
+fn check_early(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
+    // Pairs that are apart can be carried by different bulk, and wait for dilutions of their own.
+    let is_simple = sheet.pairs().is_empty();
+    let carries = |step: &&Step| matches!(step.kind, StepKind::Dilute | StepKind::PreBlend);
+    let first = batch
+        .steps
+        .iter()
+        .filter(carries)
+        .flat_map(|step| bulk_in(sheet, batch, step))
+        .filter_map(|(rank, _, _)| Some(&batch.amounts.get(rank)?.ordered.value))
+        .max();
+    for step in batch
+        .steps
+        .iter()
+        .filter(|step| step.kind == StepKind::Dilute)
+    {
+        for (rank, mass, scale) in bulk_in(sheet, batch, step) {
+            let own = batch.amounts.get(rank).map(|amount| &amount.ordered.value);
+            if is_simple && own < first {
+                let says = "carrier enters early, and not from the first carrier";
+                found.add(Rule::Carrier, batch.at_step(step), says);
+            }
+            let division = scale
+                .and_then(|rank| sheet.scales.get(rank))
+                .map(|scale| scale.division.value.clone());
+            if !has_two_figures(mass, division) {
+                let says = format!("{mass} g of carrier enter early: more than two figures");
+                found.add(Rule::Carrier, batch.at_step(step), says);
+            }
+        }
+    }
+}
+
+/// Whether a mass has at most two figures, in grams or, where its scale shows ounces and the like, in divisions.
+fn has_two_figures(mass: &Q, division: Option<Q>) -> bool {
+    if figures(mass) <= 2 {
+        return true;
+    }
+    match division {
+        Some(division) if figures(&division) > 1 => mass
+            .over(&division)
+            .is_some_and(|divisions| figures(&divisions) <= 2),
+        _ => false,
+    }
+}
+
+fn figures(number: &Q) -> usize {
+    let digits = number.to_string().replace('.', "");
+    digits.trim_matches('0').len()
+}
+
+/// What carriers give is shared out as the rule says, as far as scales allow.
+fn check_parts(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
+    let pre_blends = batch
+        .steps
+        .iter()
+        .filter(|step| step.kind == StepKind::PreBlend)
+        .count();
+    let is_the_batch = batch
+        .steps
+        .last()
+        .is_some_and(|step| step.kind == StepKind::PreBlend);
+    let is_short = sheet.says(|remark| remark.code == "mix/carrier");
+    // Separate pre-blends share their carriers out among themselves in more than one way.
+    if pre_blends != 1 || is_the_batch || is_short {
+        return;
+    }
+    let mut carriers: Vec<Carrier> = Vec::new();
+    // Without a scale nothing is snapped, only rounded in print.
+    let mut room = Q::ratio(1, 1_000_000_000);
+    for (rank, ingredient) in sheet.ingredients.iter().enumerate() {
+        if ingredient.class != Class::Bulk || !ingredient.carrier || is_apart(sheet, rank) {
+            continue;
+        }
+        let Some(amount) = batch.amounts.get(rank) else {
+            continue;
+        };
+        let mut given = Q::ZERO;
+        for step in batch.steps.iter() {
+            if !matches!(step.kind, StepKind::Dilute | StepKind::PreBlend) {
+                continue;
+            }
+            for (_, mass, scale) in bulk_in(sheet, batch, step).filter(|it| it.0 == rank) {
+                given += mass;
+                let division = scale.and_then(|rank| sheet.scales.get(rank));
+                room += division.map_or(Q::ZERO, |scale| scale.division.value.clone());
+            }
+        }
+        carriers.push(Carrier {
+            rank,
+            has: amount.ordered.value.clone(),
+            given,
+        });
+    }
+    // Of ingredients alike, those that give count as the larger.
+    carriers.sort_by(|a, b| b.has.cmp(&a.has).then_with(|| b.given.cmp(&a.given)));
+    let needed: Q = carriers.iter().map(|it| &it.given).sum();
+    let due = shared_out(&carriers, &needed);
+    let is_left_out = |(carrier, due): (&Carrier, &Q)| {
+        carrier.given.is_zero() && due.is_positive() && !is_weighable(sheet, due)
+    };
+    if carriers.iter().zip(&due).any(is_left_out) {
+        // What no scale reads well enough the others give.
+        return;
+    }
+    for (carrier, due) in carriers.iter().zip(&due) {
+        if (&carrier.given - due).abs() > room {
+            let name = sheet
+                .ingredients
+                .get(carrier.rank)
+                .map_or("", |it| &it.name);
+            let says = format!(
+                "{name} gives {} g to the pre-blend; by the rule {due} g",
+                carrier.given
+            );
+            found.add(Rule::Carrier, &batch.place, says);
+        }
+    }
+}
+
+/// Whether some scale reads a carrier's part within a tenth.
+fn is_weighable(sheet: &Sheet, part: &Q) -> bool {
+    sheet.scales.iter().any(|scale| {
+        let tenth = part * &Q::ratio(1, 10);
+        surely_reads(scale, sheet.method.lift.as_ref(), part, &tenth).is_some()
+    })
+}
+
+/// Bulk that may carry, with what there is of it and what it gives.
+struct Carrier {
+    rank: usize,
+    has: Q,
+    given: Q,
+}
+
+fn is_apart(sheet: &Sheet, bulk: usize) -> bool {
+    let is_small = |rank: usize| {
+        sheet
+            .ingredients
+            .get(rank)
+            .is_some_and(|it| it.class == Class::Small)
+    };
+    sheet.pairs().iter().any(|(one, other, _)| {
+        (*one == bulk && is_small(*other)) || (*other == bulk && is_small(*one))
+    })
+}
+
+/// Equal parts of the fewest largest that hold half of what may carry; none gives more than half of itself
+/// while halves suffice, then none more than itself.
+fn shared_out(carriers: &[Carrier], needed: &Q) -> Vec<Q> {
+    let all: Q = carriers.iter().map(|it| &it.has).sum();
+    let half = Q::ratio(1, 2);
+    let mut count = 0;
+    let mut held = Q::ZERO;
+    for carrier in carriers {
+        if held >= &all * &half {
+            break;
+        }
+        held += &carrier.has;
+        count += 1;
+    }
+    let halves: Vec<Q> = carriers.iter().map(|it| &it.has * &half).collect();
+    if halves.iter().sum::<Q>() < *needed {
+        let wholes: Vec<Q> = carriers.iter().map(|it| it.has.clone()).collect();
+        return equal_parts(&wholes, needed);
+    }
+    let mut parts = equal_parts(halves.get(..count).unwrap_or(&[]), needed);
+    let mut left = needed - parts.iter().sum::<Q>();
+    for next in halves.iter().skip(count) {
+        let gives = left.clone().min(next.clone());
+        left -= &gives;
+        parts.push(gives);
+    }
+    parts
+}
+
+/// `needed` in equal parts, none over its own bound; the others share what one cannot give.
+fn equal_parts(bounds: &[Q], needed: &Q) -> Vec<Q> {
+    let mut parts = vec![Q::ZERO; bounds.len()];
+    // Bounds descend, so the last is full first: each takes its share of what the smaller ones left.
+    let mut left = needed.clone();
+    for (index, bound) in bounds.iter().enumerate().rev() {
+        let sharing = i64::try_from(index + 1).unwrap_or(i64::MAX);
+        let part = (&left / Q::int(sharing)).min(bound.clone());
+        left -= &part;
+        if let Some(slot) = parts.get_mut(index) {
+            *slot = part;
+        }
+    }
+    parts
+}

@@ -1,0 +1,133 @@
+//! A plan drawn for the person with the shovel, for a spreadsheet, and for programs.
+
+mod about;
+mod csv;
+mod json;
+mod masses;
+mod sentence;
+mod text;
+mod weighing_table;
+
+use std::collections::BTreeMap;
+
+use serde_json::Value;
+use trug_findings::{Finding, Place, Severity, Source};
+use trug_model::Q;
+use trug_plan::plan::Plan;
+use trug_plan::verify::{Breach, Rule, verify};
+
+use crate::analysis::Interval;
+use crate::json::plan::PlanDocument;
+
+pub use about::intervals;
+pub use csv::plan_csv;
+pub use json::plan_document;
+pub use text::plan_text;
+
+/// What a plan does not know by itself: where the ration stands, for whom it is, and what else was found.
+#[derive(Clone, Debug)]
+pub struct PlanAbout<'a> {
+    /// The texts, by their number.
+    pub sources: &'a [Source],
+    /// The text the ration is named in, relative to the root.
+    pub file: String,
+    /// What people call the ration.
+    pub label: Option<String>,
+    /// The day the plan is made for.
+    pub today: String,
+    /// The group it is for, where it was ordered by one.
+    pub group: Option<String>,
+    /// For how many days, where it was ordered so.
+    pub days: Option<u32>,
+    /// It was asked for in spite of errors.
+    pub draft: bool,
+    /// What to beware of, in the order it is to be read.
+    pub cautions: Vec<Caution>,
+    /// What was found in the ration, accepted findings among it; the planner's own come from the plan.
+    pub findings: Vec<Finding>,
+    /// What doses and bounds come to in this plan.
+    pub doses: Vec<DoseInterval>,
+    /// What people call the ingredients, by their names.
+    pub labels: BTreeMap<String, String>,
+}
+
+/// Something to beware of.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Caution {
+    /// What.
+    pub text: String,
+    /// The ingredient it belongs to; none where it is about the whole.
+    pub ingredient: Option<String>,
+    /// Where it is written.
+    pub place: Place,
+}
+
+/// What a dose, a target, a law or a harm bound comes to, and how far it can be off.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DoseInterval {
+    /// The ingredient whose dose it is; none for a bound on the whole feed.
+    pub ingredient: Option<String>,
+    /// What is bounded: `dose`, `selenium by law`.
+    pub what: String,
+    /// What the plan comes to.
+    pub value: Q,
+    /// The unit of all these numbers.
+    pub unit: String,
+    /// The lower bound.
+    pub min: Option<Q>,
+    /// The upper bound.
+    pub max: Option<Q>,
+    /// Two standard deviations to either side.
+    pub interval: Interval,
+}
+
+impl PlanAbout<'_> {
+    /// Whether the plan may not be mixed as it is: asked for in spite of errors, or with an error that stands.
+    #[must_use]
+    pub fn is_draft(&self, plan: &Plan) -> bool {
+        self.draft
+            || self
+                .all_findings(plan)
+                .iter()
+                .any(|finding| finding.is_open() && finding.severity == Severity::Error)
+    }
+
+    /// The ration's findings and the planner's.
+    fn all_findings(&self, plan: &Plan) -> Vec<Finding> {
+        self.findings
+            .iter()
+            .chain(&plan.findings)
+            .cloned()
+            .collect()
+    }
+
+    /// What people call an ingredient.
+    fn name_of<'b>(&'b self, plan: &'b Plan, rank: usize) -> &'b str {
+        let name = plan
+            .order
+            .ingredients
+            .get(rank)
+            .map_or("?", |ingredient| ingredient.name.as_str());
+        self.labels.get(name).map_or(name, String::as_str)
+    }
+}
+
+/// The plan's own verifier asked of the document; a plan that breaks a rule is never printed.
+///
+/// # Errors
+/// Names every rule that the plan breaks.
+pub fn verified(document: &PlanDocument) -> Result<Value, Vec<Breach>> {
+    let value = serde_json::to_value(document).map_err(|why| {
+        vec![Breach {
+            rule: Rule::Form,
+            place: "the plan".to_owned(),
+            says: why.to_string(),
+        }]
+    })?;
+    let breaches = verify(&value);
+    if breaches.is_empty() {
+        Ok(value)
+    } else {
+        Err(breaches)
+    }
+}

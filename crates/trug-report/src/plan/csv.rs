@@ -1,0 +1,162 @@
+//! A plan as one flat table (RFC 4180): a row for every weighing, then a row for every step, of each batch.
+
+use trug_model::Q;
+use trug_plan::plan::{Batch, Class, Input, InputSource, Plan, Step, Weighing};
+
+use super::PlanAbout;
+
+/// The columns, in an order that stays; a row leaves empty what it does not have.
+const COLUMNS: [&str; 23] = [
+    "kind",
+    "ration",
+    "draft",
+    "batch",
+    "times",
+    "id",
+    "step",
+    "step_kind",
+    "ingredient",
+    "class",
+    "lot",
+    "mass_g",
+    "scale",
+    "loads_g",
+    "error_g",
+    "from_g",
+    "to_g",
+    "inputs",
+    "output_g",
+    "ratio",
+    "vessel",
+    "turns",
+    "portions",
+];
+
+/// Decimals of a printed ratio.
+const RATIO_DECIMALS: usize = 3;
+
+/// The plan as CSV. No text cell starts with a sign that a spreadsheet would take for a formula.
+#[must_use]
+pub fn plan_csv(plan: &Plan, about: &PlanAbout<'_>) -> String {
+    let is_draft = about.is_draft(plan);
+    let mut rows = vec![COLUMNS.map(str::to_owned)];
+    for batch in &plan.batches {
+        let head = |kind: &str| {
+            let mut row = Row::default();
+            row.put("kind", kind);
+            row.text("ration", &plan.order.ration);
+            row.put("draft", if is_draft { "true" } else { "false" });
+            row.put("batch", &batch.number.to_string());
+            row.put("times", &batch.times.to_string());
+            row
+        };
+        for weighing in &batch.weighings {
+            rows.push(weighing_row(plan, batch, weighing, head("weighing")).0);
+        }
+        for step in &batch.steps {
+            rows.push(step_row(step, head("step")).0);
+        }
+    }
+    written(&rows)
+}
+
+/// The cells of one row.
+#[derive(Default)]
+struct Row([String; COLUMNS.len()]);
+
+impl Row {
+    /// Numbers and words of our own.
+    fn put(&mut self, column: &str, cell: &str) {
+        let slots = COLUMNS.iter().zip(&mut self.0);
+        for (_, slot) in slots.filter(|(name, _)| **name == column) {
+            cell.clone_into(slot);
+        }
+    }
+
+    /// What others wrote.
+    fn text(&mut self, column: &str, cell: &str) {
+        self.put(column, &text_cell(cell));
+    }
+
+    fn grams(&mut self, column: &str, grams: &Q) {
+        self.put(column, &grams.to_string());
+    }
+}
+
+/// A cell that a spreadsheet takes for text: what would start a formula stands behind an apostrophe.
+fn text_cell(text: &str) -> String {
+    if text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']) {
+        format!("'{text}")
+    } else {
+        text.to_owned()
+    }
+}
+
+fn weighing_row(plan: &Plan, batch: &Batch, weighing: &Weighing, mut row: Row) -> Row {
+    let ingredient = plan.order.ingredients.get(weighing.ingredient);
+    let class = plan
+        .kinds
+        .get(weighing.ingredient)
+        .map(|kind| match kind.class {
+            Class::Small => "small",
+            Class::Bulk => "bulk",
+            Class::Liquid => "liquid",
+        });
+    let step = batch.steps.iter().find(|step| step.id == weighing.step);
+    let scale = weighing.scale.and_then(|rank| plan.order.scales.get(rank));
+    let loads: Vec<String> = weighing.loads_g.iter().map(Q::to_string).collect();
+    row.text("id", &weighing.id);
+    row.text("step", &weighing.step);
+    row.put("step_kind", step.map_or("", |step| step.kind.word()));
+    row.text("ingredient", ingredient.map_or("", |it| it.name.as_str()));
+    row.put("class", class.unwrap_or(""));
+    row.text(
+        "lot",
+        ingredient.and_then(|it| it.lot.as_deref()).unwrap_or(""),
+    );
+    row.grams("mass_g", &weighing.mass_g);
+    row.text("scale", scale.map_or("", |scale| scale.name.as_str()));
+    row.put("loads_g", &loads.join("; "));
+    row.grams("error_g", &weighing.error_g);
+    row.grams("from_g", &weighing.from_g);
+    row.grams("to_g", &weighing.to_g);
+    row
+}
+
+fn step_row(step: &Step, mut row: Row) -> Row {
+    let inputs: Vec<String> = step.inputs.iter().map(input).collect();
+    let count = |count: Option<u32>| count.map_or_else(String::new, |count| count.to_string());
+    row.text("id", &step.id);
+    row.text("step", &step.id);
+    row.put("step_kind", step.kind.word());
+    row.text("inputs", &inputs.join("; "));
+    row.grams("output_g", &step.output_g);
+    let ratio = step
+        .ratio
+        .as_ref()
+        .map(|ratio| ratio.rounded(RATIO_DECIMALS));
+    row.put("ratio", &ratio.unwrap_or_default());
+    row.text("vessel", &step.vessel);
+    row.put("turns", &count(step.turns));
+    row.put("portions", &count(step.portions));
+    row
+}
+
+/// `w1 600`: what, and how many grams of it.
+fn input(input: &Input) -> String {
+    let (InputSource::Weighing(id) | InputSource::Step(id)) = &input.source;
+    format!("{id} {}", input.mass_g)
+}
+
+/// Rows with quotes where they need them, and line ends as RFC 4180 has them.
+fn written(rows: &[[String; COLUMNS.len()]]) -> String {
+    let mut writer = csv::WriterBuilder::new()
+        .terminator(csv::Terminator::CRLF)
+        .from_writer(Vec::new());
+    for row in rows {
+        // Every row has as many cells as the head, and memory does not refuse to be written to.
+        let _ = writer.write_record(row);
+    }
+    let bytes = writer.into_inner().unwrap_or_default();
+    String::from_utf8(bytes).unwrap_or_default()
+}

@@ -1,0 +1,125 @@
+//! Masses as they are read off a scale or said over the telephone.
+
+use trug_model::Q;
+
+/// Decimals of a mass that does not end: no scale shows more.
+const MOST_DECIMALS: usize = 3;
+
+/// Kilograms from one on, grams below; every digit a scale of this plan shows, and none it does not.
+pub(super) fn shown(grams: &Q) -> String {
+    in_unit(grams, is_in_kilograms(grams), true)
+}
+
+/// `588 .. 612 g`, in the unit the mass itself is said in.
+pub(super) fn shown_range(from: &Q, to: &Q, mass: &Q) -> String {
+    let in_kilograms = is_in_kilograms(mass);
+    let low = in_unit(from, in_kilograms, false);
+    format!("{low} .. {}", in_unit(to, in_kilograms, true))
+}
+
+fn is_in_kilograms(grams: &Q) -> bool {
+    grams.abs() >= Q::int(1000)
+}
+
+fn in_unit(grams: &Q, in_kilograms: bool, with_unit: bool) -> String {
+    let (value, unit) = if in_kilograms {
+        (grams / &Q::int(1000), "kg")
+    } else {
+        (grams.clone(), "g")
+    };
+    let digits = if value.decimals_end() {
+        value.to_string()
+    } else {
+        value.rounded(MOST_DECIMALS)
+    };
+    if with_unit {
+        format!("{digits} {unit}")
+    } else {
+        digits
+    }
+}
+
+/// `19.1 kg, 19.1 kg and 19 kg`; many alike are counted.
+pub(super) fn shown_loads(loads: &[Q]) -> String {
+    let mut runs: Vec<(usize, &Q)> = Vec::new();
+    for load in loads {
+        match runs.last_mut() {
+            Some((count, last)) if *last == load => *count += 1,
+            _ => runs.push((1, load)),
+        }
+    }
+    let words: Vec<String> = runs
+        .iter()
+        .map(|(count, load)| match count {
+            1 => shown(load),
+            many => format!("{many} of {}", shown(load)),
+        })
+        .collect();
+    listed(&words)
+}
+
+/// `a, b and c`.
+pub(super) fn listed(words: &[String]) -> String {
+    match words {
+        [] => String::new(),
+        [only] => only.clone(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}
+
+/// Kilograms, all with as many decimals as the finest of them needs, so that they add up on the page.
+pub(super) fn column_of_kilograms(masses: &[&Q]) -> Vec<String> {
+    let kilograms: Vec<Q> = masses.iter().map(|mass| *mass / &Q::int(1000)).collect();
+    let decimals = kilograms
+        .iter()
+        .map(|mass| {
+            let digits = mass.to_string();
+            digits
+                .split_once('.')
+                .map_or(0, |(_, decimals)| decimals.len())
+        })
+        .max()
+        .unwrap_or(0);
+    kilograms
+        .iter()
+        .map(|mass| {
+            let digits = mass.rounded(decimals);
+            let (whole, part) = digits.split_once('.').unwrap_or((&digits, ""));
+            if decimals == 0 {
+                whole.to_owned()
+            } else {
+                format!("{whole}.{part:0<decimals$}")
+            }
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn masses_are_said_in_kilograms_from_one_on() {
+        assert_eq!(shown(&Q::int(999)), "999 g");
+        assert_eq!(shown(&Q::int(1000)), "1 kg");
+        assert_eq!(shown(&Q::ratio(3, 10)), "0.3 g");
+        assert_eq!(shown(&Q::ratio(1000, 3)), "333.333 g");
+        let (from, to) = (Q::int(980), Q::int(1020));
+        assert_eq!(shown_range(&from, &to, &Q::int(1000)), "0.98 .. 1.02 kg");
+        assert_eq!(shown_range(&from, &to, &Q::int(999)), "980 .. 1020 g");
+    }
+
+    #[test]
+    fn loads_alike_are_counted() {
+        let loads = [Q::int(25_000), Q::int(25_000), Q::int(1500)];
+        assert_eq!(shown_loads(&loads), "2 of 25 kg and 1.5 kg");
+        assert_eq!(shown_loads(&loads[2..]), "1.5 kg");
+    }
+
+    #[test]
+    fn a_column_has_one_number_of_decimals() {
+        let (a, b) = (Q::int(47_980), Q::ratio(3755, 10));
+        assert_eq!(column_of_kilograms(&[&a, &b]), ["47.9800", "0.3755"]);
+        assert_eq!(column_of_kilograms(&[&Q::int(3000)]), ["3"]);
+    }
+}

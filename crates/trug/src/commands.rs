@@ -1,0 +1,19 @@
+//! The commands, a file each: load, call one function of the core, print one report.
+
+mod analyse;
+mod check;
+mod completions;
+mod man;
+mod plan;
+mod schema;
+mod tidy;
+mod why;
+
+pub(crate) use analyse::analyse;
+pub(crate) use check::check;
+pub(crate) use completions::completions;
+pub(crate) use man::man;
+pub(crate) use plan::plan;
+pub(crate) use schema::schema;
+pub(crate) use tidy::tidy;
+pub(crate) use why::why;

@@ -1,0 +1,92 @@
+//! From paths to a farm that has been read: what `check`, `plan` and `analyse` begin with.
+
+use std::path::{Path, PathBuf};
+
+use rayon::prelude::*;
+use trug_findings::{FileId, Finding, Severity};
+use trug_model::{Farm, Settings};
+
+use crate::args::{DeniedSeverity, Deny};
+use crate::asked::ask;
+use crate::disk::Disk;
+use crate::ending::{Ending, Failure};
+use crate::progress::Progress;
+use crate::setting::Setting;
+
+/// A farm, and what could not be read of what was asked for.
+#[derive(Debug)]
+pub(crate) struct Loaded {
+    /// The texts asked for and all they use.
+    pub(crate) farm: Farm,
+    /// `Partial` where something asked for could not be read, which was said.
+    pub(crate) ending: Ending,
+}
+
+/// Each text asked for, read alone with what it uses: another text of the folder says nothing about it.
+#[derive(Debug)]
+pub(crate) struct LoadedEach {
+    /// A farm for each text, and the text in it, in the order of their names.
+    pub(crate) texts: Vec<(Farm, FileId)>,
+    /// A folder was named, so everything in it is meant.
+    pub(crate) has_folder: bool,
+    /// `Partial` where something asked for could not be read, which was said.
+    pub(crate) ending: Ending,
+}
+
+/// Reads what the paths name as one farm.
+pub(crate) fn load(paths: &[PathBuf], setting: &Setting) -> Result<Loaded, Failure> {
+    let asked = ask(paths, setting)?;
+    let disk = Disk::new(&asked, setting.may_leave_root)?;
+    let progress = Progress::of("reading texts", disk.reads());
+    let names: Vec<String> = asked.names.iter().cloned().collect();
+    let farm = Farm::read(&names, &disk, settings(setting));
+    drop(progress);
+    Ok(Loaded {
+        farm,
+        ending: asked.ending().max(disk.tell_refused()),
+    })
+}
+
+/// Reads each text that a path names as a farm of its own.
+pub(crate) fn load_each(path: &Path, setting: &Setting) -> Result<LoadedEach, Failure> {
+    let asked = ask(std::slice::from_ref(&path.to_owned()), setting)?;
+    let disk = Disk::new(&asked, setting.may_leave_root)?;
+    let progress = Progress::of("reading texts", disk.reads());
+    let names: Vec<&String> = asked.names.iter().collect();
+    let read = |name: &&String| {
+        let farm = Farm::read(std::slice::from_ref(*name), &disk, settings(setting));
+        let file = farm.asked().first().copied()?;
+        Some((farm, file))
+    };
+    let texts = names.par_iter().filter_map(read).collect();
+    drop(progress);
+    Ok(LoadedEach {
+        texts,
+        has_folder: asked.has_folder,
+        ending: asked.ending().max(disk.tell_refused()),
+    })
+}
+
+fn settings(setting: &Setting) -> Settings {
+    Settings {
+        today: Some(setting.today),
+        may_leave_root: setting.may_leave_root,
+    }
+}
+
+impl Deny {
+    /// `Wanting` where a finding is denied.
+    pub(crate) fn judge(&self, findings: &[Finding]) -> Ending {
+        Ending::wanting(findings.iter().any(|finding| self.denies(finding)))
+    }
+
+    /// Whether nobody has accepted it and it weighs as much as is denied.
+    pub(crate) fn denies(&self, finding: &Finding) -> bool {
+        let least = match self.severity {
+            DeniedSeverity::Error => Severity::Error,
+            DeniedSeverity::Warning => Severity::Warning,
+            DeniedSeverity::Note => Severity::Note,
+        };
+        finding.is_open() && least <= finding.severity
+    }
+}

@@ -1,0 +1,15 @@
+//! The binary as its users meet it: what it is given, what it prints where, how it ends.
+#![expect(
+    clippy::unwrap_used,
+    reason = "a test that cannot set itself up has failed"
+)]
+
+mod check;
+mod farm;
+mod mash;
+mod pages;
+mod plan;
+mod prints;
+mod refused;
+mod tidy;
+mod written;
