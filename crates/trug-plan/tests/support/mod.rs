@@ -1,6 +1,10 @@
 //! Orders of every kind, for tests of plans: sensible farms, and farms at the edge of sense.
 
-#![allow(dead_code, reason = "each test file uses what it needs")]
+#![allow(
+    dead_code,
+    unreachable_pub,
+    reason = "each test file is a crate of its own and uses what it needs"
+)]
 
 use proptest::collection::vec;
 use proptest::prelude::*;
