@@ -242,7 +242,9 @@ pub(super) fn make(
             continue;
         };
         ingredient.is_sound &= !item.has_unread_line;
-        if let Some(label) = &written.label {
+        if let Some(label) = &written.label
+            && !view.farm.is_table(item_ref.file)
+        {
             ingredient.label = Some(label.text.clone());
         }
         let statements = || {
