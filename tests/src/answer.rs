@@ -3,11 +3,10 @@
 use std::collections::BTreeMap;
 
 use trug_findings::{Finding, Severity, Source};
-use trug_model::ration::Ration;
 use trug_model::{Farm, InMemory, Q, Settings};
-use trug_plan::{Planned, Request, plan_ration};
+use trug_plan::{Request, plan_ration};
 use trug_report::analysis::{Beside, analysis_document};
-use trug_report::plan::{Caution, PlanAbout, plan_document, plan_text};
+use trug_report::plan::{PlanAbout, plan_document, plan_text};
 
 use crate::fixes;
 use crate::marked::{Kind, Section};
@@ -57,7 +56,7 @@ pub fn ask(section: &Section) -> Result<Answer, String> {
             Ok(answer)
         }
         Kind::Tidy => Ok(Answer {
-            text: Some((*text).to_owned()),
+            text: Some(trug_syntax::tidy(text)),
             ..Answer::default()
         }),
         Kind::Plan => {
@@ -116,20 +115,23 @@ pub fn analyse_in(texts: &[Text<'_>], path: &str, ration: &str) -> Answer {
 pub fn plan_in(texts: &[Text<'_>], path: &str, ration: &str, mass: Option<&str>) -> Answer {
     let farm = farm_of(texts);
     let mut answer = check(texts);
-    // What may still be chosen is a note while a text is checked; nothing can be mixed from it.
-    for finding in &mut answer.findings {
-        if finding.code.name == "amount/open" {
-            finding.severity = Severity::Error;
-        }
-    }
-    let refuses = |it: &Finding| it.is_open() && it.severity == Severity::Error;
-    if answer.findings.iter().any(refuses) {
-        return answer;
-    }
     let Some(file) = farm.file(path) else {
         return answer;
     };
+    let rations = farm.rations(file);
+    let Some(named) = rations.iter().find(|named| named.name == ration) else {
+        return answer;
+    };
     let view = farm.open(file);
+    let standing = view.standing(named, &farm.check_file(file));
+    if !standing.refusing.is_empty() {
+        // What is a note while a text is checked may be an error where it is to be mixed from.
+        let refuses = |it: &Finding| standing.refusing.iter().any(|other| is_same(it, other));
+        answer.findings.retain(|it| !refuses(it));
+        answer.findings.extend(standing.refusing);
+        trug_findings::sort(&mut answer.findings);
+        return answer;
+    }
     let request = Request {
         batch: mass.and_then(kilograms),
         ..Request::default()
@@ -140,45 +142,18 @@ pub fn plan_in(texts: &[Text<'_>], path: &str, ration: &str, mass: Option<&str>)
         Some((made, planned))
     });
     if let Some((made, planned)) = planned {
-        let about = about(&farm, path, &made, &planned, &answer.findings);
+        let about = PlanAbout::of(&farm, file, &made, &planned, &standing, TODAY);
         let document = serde_json::to_value(plan_document(&planned.plan, &about));
         answer.document = document.ok().map(with_sides);
         answer.text = Some(plan_text(&planned.plan, &about, WIDTH));
-        answer.findings.extend(planned.findings);
+        answer.findings.extend(planned.plan.findings);
         trug_findings::sort(&mut answer.findings);
     }
     answer
 }
 
-fn about<'a>(
-    farm: &'a Farm,
-    path: &str,
-    ration: &Ration,
-    planned: &Planned,
-    checked: &[Finding],
-) -> PlanAbout<'a> {
-    let cautions = planned.cautions.iter().map(|caution| Caution {
-        text: caution.text.clone(),
-        ingredient: caution.ingredient.clone(),
-        place: caution.place,
-    });
-    let labels = ration.ingredients().into_iter().filter_map(|it| {
-        let label = it.label.as_ref()?;
-        Some((it.name.to_string(), label.to_string()))
-    });
-    PlanAbout {
-        sources: farm.sources(),
-        file: path.to_owned(),
-        label: ration.label.as_ref().map(ToString::to_string),
-        today: TODAY.to_owned(),
-        group: planned.group.clone(),
-        days: None,
-        draft: false,
-        cautions: cautions.collect(),
-        findings: checked.iter().chain(&planned.findings).cloned().collect(),
-        doses: Vec::new(),
-        labels: labels.collect(),
-    }
+fn is_same(one: &Finding, other: &Finding) -> bool {
+    one.code == other.code && one.place == other.place && one.message == other.message
 }
 
 /// `400kg`.

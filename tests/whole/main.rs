@@ -12,3 +12,4 @@ mod examples;
 mod layout;
 mod pages;
 mod texts;
+mod tmp;

@@ -12,7 +12,9 @@ const NOT_IN_A_TEXT: [(&str, &str); 1] = [(
 )];
 
 fn block(code: &Code, info: &str) -> Option<Block> {
-    blocks(code.page).into_iter().find(|block| block.info == info)
+    blocks(code.page)
+        .into_iter()
+        .find(|block| block.info == info)
 }
 
 /// What the tool says of an example: its check, and where that holds, the plan of its last ration.
@@ -22,7 +24,7 @@ fn findings_of(text: &str) -> Vec<Finding> {
     let has_error = |it: &Finding| it.is_open() && it.severity == Severity::Error;
     if !findings.iter().any(has_error) {
         for ration in answer::planned_rations(text) {
-            findings.extend(answer::plan(&texts, &ration, None).findings);
+            findings.extend(answer::plan_in(&texts, "farm.trug", &ration, None).findings);
         }
     }
     findings
@@ -39,11 +41,22 @@ fn every_code_has_a_page_of_four_parts() {
         let name = code.name;
         let prose = paragraphs(code.page);
         let head = format!("# {name}");
-        assert_eq!(prose.first(), Some(&head), "the first line of the page of {name}");
-        assert!(prose.len() >= 3, "{name}: what it means, and what to do on the farm");
+        assert_eq!(
+            prose.first(),
+            Some(&head),
+            "the first line of the page of {name}"
+        );
+        assert!(
+            prose.len() >= 3,
+            "{name}: what it means, and what to do on the farm"
+        );
         let infos: Vec<String> = blocks(code.page).into_iter().map(|it| it.info).collect();
         if !NOT_IN_A_TEXT.iter().any(|(unshown, _)| *unshown == name) {
-            assert_eq!(infos, ["trug wrong", "trug right"], "the examples of {name}");
+            assert_eq!(
+                infos,
+                ["trug wrong", "trug right"],
+                "the examples of {name}"
+            );
         }
     }
 }

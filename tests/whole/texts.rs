@@ -48,7 +48,11 @@ fn a_used_text_that_cannot_be_had_is_told_once() {
         let told = codes(&Only(using, absent));
         assert_eq!(told, [("farm.trug".to_owned(), code)]);
     }
-    for absent in [Absent::NotText(0), Absent::TooLarge, Absent::Unreadable("gone".to_owned())] {
+    for absent in [
+        Absent::NotText(0),
+        Absent::TooLarge,
+        Absent::Unreadable("gone".to_owned()),
+    ] {
         let told = codes(&Only(using, absent));
         assert_eq!(told.len(), 1, "{told:?}");
     }
