@@ -3,6 +3,7 @@
 mod accepted;
 mod items;
 mod once;
+mod tables;
 
 use rayon::prelude::*;
 use trug_findings::{FileId, Finding, Place};
@@ -24,7 +25,10 @@ impl Farm {
 
     /// The same, telling `done` each time a text is judged.
     pub fn check_counting(&self, done: &(dyn Fn() + Sync)) -> Vec<Finding> {
-        let files: Vec<FileId> = self.files().filter(|file| !self.is_book(*file)).collect();
+        let files: Vec<FileId> = self
+            .files()
+            .filter(|file| !self.is_book(*file) && !self.is_table(*file))
+            .collect();
         let per_file: Vec<Vec<Finding>> = files
             .par_iter()
             .map(|file| {
@@ -45,6 +49,7 @@ impl Farm {
         let entry = self.entry(file);
         let mut findings = entry.tree.findings.clone();
         findings.extend(entry.findings.iter().cloned());
+        tables::judge(&view, &mut findings);
         judge_uses(&view, &mut findings);
         judge_names(&view, &mut findings);
         let mut judged = Vec::new();

@@ -28,7 +28,7 @@ pub(crate) fn off(
 ) -> Finding {
     let shown = |share: &Q| match whole {
         Some(batch) => mass(&(share * batch)),
-        None => format!("{} %", (share * Q::int(100)).rounded(6)),
+        None => format!("{} %", share * Q::int(100)),
     };
     let aim = whole.map_or_else(|| "100 %".to_owned(), mass);
     let (code, says) = if off.is_positive() {
@@ -72,9 +72,9 @@ pub(crate) fn off(
 /// A mass in kg, in words.
 pub(crate) fn mass(kg: &Q) -> String {
     if kg.abs() < Q::ONE {
-        format!("{} g", (kg * Q::int(1000)).rounded(6))
+        format!("{} g", kg * Q::int(1000))
     } else {
-        format!("{} kg", kg.rounded(6))
+        format!("{kg} kg")
     }
 }
 
@@ -82,7 +82,7 @@ pub(crate) fn shares_and_masses(place: Place, ration: &str, shares: &Q, masses: 
     OVER.at(place)
         .says(format!(
             "{ration}: the shares alone are {} %, and {} come beside",
-            (shares * Q::int(100)).rounded(6),
+            shares * Q::int(100),
             mass(masses)
         ))
         .help("lower the shares, or write all amounts as masses")

@@ -158,19 +158,16 @@ fn uncertain(ration: &Ration, bounded: &Bounded, side: &Side, findings: &mut Vec
 
 fn missed(ration: &Ration, bounded: &Bounded, side: &Side, end: End) -> Finding {
     let is_open = !ration.is_fixed();
-    let value = side
-        .nearest
-        .as_ref()
-        .map(|value| bounded.range.unit.say(value));
-    let value = value.unwrap_or_else(|| "out of reach".to_owned());
     let (side_word, limit) = match end {
         End::AtLeast => ("below", &bounded.range.low),
         End::AtMost => ("above", &bounded.range.high),
     };
-    let limit = limit
-        .as_ref()
-        .map(|limit| bounded.range.unit.say_exactly(limit));
-    let beyond = format!("{side_word} {}", limit.unwrap_or_default());
+    let limit = limit.clone().unwrap_or_default();
+    let unit = &bounded.range.unit;
+    let value = side.nearest.as_ref();
+    let value = value.map(|value| unit.say_apart(value, &limit));
+    let value = value.unwrap_or_else(|| "out of reach".to_owned());
+    let beyond = format!("{side_word} {}", unit.say_exactly(&limit));
     let told = target::Told {
         ration: &ration.name,
         what: &bounded.what,
