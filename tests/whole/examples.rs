@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 use std::fs;
 
 use trug_findings::{Finding, Severity};
+use trug_plan::Request;
 use trug_report::schema;
 use trug_syntax::tree::ItemBody;
 use trug_tests::answer::{self, Answer};
@@ -15,7 +16,10 @@ const SHEETS: &str = "tests/sheets";
 fn farms() -> Vec<(String, String)> {
     let paths = repository::files("examples", ".trug");
     assert!(paths.len() >= 8, "the examples were not found");
-    paths.into_iter().map(|path| (path.clone(), repository::read(&path))).collect()
+    paths
+        .into_iter()
+        .map(|path| (path.clone(), repository::read(&path)))
+        .collect()
 }
 
 /// Each ration of the examples with the file that declares it.
@@ -34,13 +38,19 @@ fn rations() -> Vec<(String, String)> {
 
 fn plan(path: &str, ration: &str) -> Answer {
     let farms = farms();
-    let texts: Vec<_> = farms.iter().map(|(path, text)| (path.as_str(), text.as_str())).collect();
-    answer::plan_in(&texts, path, ration, None)
+    let texts: Vec<_> = farms
+        .iter()
+        .map(|(path, text)| (path.as_str(), text.as_str()))
+        .collect();
+    answer::plan_in(&texts, path, ration, &Request::default())
 }
 
 fn analyse(path: &str, ration: &str) -> Answer {
     let farms = farms();
-    let texts: Vec<_> = farms.iter().map(|(path, text)| (path.as_str(), text.as_str())).collect();
+    let texts: Vec<_> = farms
+        .iter()
+        .map(|(path, text)| (path.as_str(), text.as_str()))
+        .collect();
     answer::analyse_in(&texts, path, ration)
 }
 
@@ -53,7 +63,10 @@ fn wanting(findings: &[Finding]) -> Vec<String> {
 #[test]
 fn the_examples_check_without_error_or_warning() {
     let farms = farms();
-    let texts: Vec<_> = farms.iter().map(|(path, text)| (path.as_str(), text.as_str())).collect();
+    let texts: Vec<_> = farms
+        .iter()
+        .map(|(path, text)| (path.as_str(), text.as_str()))
+        .collect();
     let answer = answer::check(&texts);
     assert_eq!(wanting(&answer.findings), Vec::<String>::new());
 }
@@ -68,7 +81,12 @@ fn the_examples_are_tidy() {
 #[test]
 fn there_is_a_farm_of_several_files_and_two_of_one() {
     let rations = rations();
-    let of = |folder: &str| rations.iter().filter(|(path, _)| path.starts_with(folder)).count();
+    let of = |folder: &str| {
+        rations
+            .iter()
+            .filter(|(path, _)| path.starts_with(folder))
+            .count()
+    };
     assert!(of("examples/river-farm/") >= 4);
     let small = repository::files("examples/small", ".trug");
     assert!(small.len() >= 2);
@@ -120,10 +138,16 @@ fn documents_conform_to_their_schemas() {
     let (plans, analyses) = (schema_of("plan"), schema_of("analysis"));
     for (path, ration) in rations() {
         let document = plan(&path, &ration).document.expect("planned");
-        let told: Vec<_> = plans.iter_errors(&document).map(|it| it.to_string()).collect();
+        let told: Vec<_> = plans
+            .iter_errors(&document)
+            .map(|it| it.to_string())
+            .collect();
         assert!(told.is_empty(), "{ration}: {told:?}");
         let document = analyse(&path, &ration).document.expect("analysed");
-        let told: Vec<_> = analyses.iter_errors(&document).map(|it| it.to_string()).collect();
+        let told: Vec<_> = analyses
+            .iter_errors(&document)
+            .map(|it| it.to_string())
+            .collect();
         assert!(told.is_empty(), "{ration}: {told:?}");
     }
 }
