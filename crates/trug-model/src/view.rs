@@ -102,7 +102,12 @@ impl<'farm> View<'farm> {
         place: Place,
         findings: &mut Vec<Finding>,
     ) -> bool {
-        if self.find(namespace, &written.text).any().is_some() {
+        let is_made_out = match namespace {
+            Namespace::Nutrient => is_kept(&self.nutrients, &written.text),
+            Namespace::Animal => is_kept(&self.animals, &written.text),
+            _ => false,
+        };
+        if is_made_out || self.find(namespace, &written.text).any().is_some() {
             return true;
         }
         if !self.scope.is_incomplete {
@@ -168,20 +173,30 @@ impl<'farm> View<'farm> {
         made
     }
 
-    /// Says what is wrong with an animal of this text.
+    /// Says what is wrong with an animal of this text, and keeps it.
     pub(crate) fn judge_animal(&self, name: &str, findings: &mut Vec<Finding>) {
-        animals::make(self, name, findings);
+        let made = animals::make(self, name, findings);
+        self.animals.borrow_mut().insert(SmolStr::new(name), made);
     }
 
-    /// Says what is wrong with a nutrient of this text.
+    /// Says what is wrong with a nutrient of this text, and keeps it.
     pub(crate) fn judge_nutrient(&self, name: &str, findings: &mut Vec<Finding>) {
-        nutrients::make(self, name, findings);
+        let made = nutrients::make(self, name, findings);
+        self.nutrients.borrow_mut().insert(SmolStr::new(name), made);
     }
 
-    /// Says what is wrong with an ingredient of this text.
+    /// Says what is wrong with an ingredient of this text, and keeps it.
     pub(crate) fn judge_ingredient(&self, name: &str, findings: &mut Vec<Finding>) {
-        feeds::make(self, name, findings);
+        let made = feeds::make(self, name, findings);
+        self.ingredients
+            .borrow_mut()
+            .insert(SmolStr::new(name), made);
     }
+}
+
+/// Whether something of that name was made out before.
+fn is_kept<T>(kept: &Kept<T>, name: &str) -> bool {
+    kept.borrow().get(name).is_some_and(Option::is_some)
 }
 
 /// The kept value, or a new one, which is then kept.

@@ -92,8 +92,14 @@ fn a_code_is_declared_once_and_its_page_bears_its_name() {
     let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/src/findings/pages");
     for entry in std::fs::read_dir(folder).expect("the pages are there") {
         let file = entry.expect("a page").file_name();
-        let name = file.to_string_lossy().replace(".md", "").replacen('-', "/", 1);
-        assert!(names.contains(name.as_str()), "{name} is the page of no code");
+        let name = file
+            .to_string_lossy()
+            .replace(".md", "")
+            .replacen('-', "/", 1);
+        assert!(
+            names.contains(name.as_str()),
+            "{name} is the page of no code"
+        );
     }
 }
 

@@ -152,7 +152,7 @@ impl<'a, 'b> Way<'a, 'b> {
             );
             for _ in 0..MOST_STEPS {
                 let Some((source, mass)) = mix.take() else {
-                    return;
+                    break;
                 };
                 if mass >= next {
                     mix = Some((source, mass));

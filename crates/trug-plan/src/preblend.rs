@@ -43,14 +43,11 @@ pub(crate) fn preblend(case: &Case, small: &Q, more: &Q) -> Preblend {
     able.sort_by(|a, b| b.1.cmp(&a.1).then(a.0.cmp(&b.0)));
     let spare = kept_for_liquids(case, &bulk, &able);
     let given = give(&able, &need.clone().min(spare));
-    let carriers = weighable(case, given, &able);
-    let carried: Q = carriers.iter().map(|carrier| &carrier.mass).sum();
-    let missing = (need - carried).max(Q::ZERO);
-    let slack = scales::finest(case).unwrap_or_default() * Q::int(carriers.len() as i64);
+    let missing = need - given.iter().map(|(_, mass)| mass).sum::<Q>();
     Preblend {
-        carriers,
+        carriers: weighable(case, given, &able),
         wanted,
-        missing: if missing <= slack { Q::ZERO } else { missing },
+        missing,
     }
 }
 

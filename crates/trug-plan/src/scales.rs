@@ -88,7 +88,8 @@ pub(crate) fn read(case: &Case, rank: usize, mass: &Q) -> Option<Reading> {
 fn loads(scale: &Scale, mass: &Q, most: &Q) -> Option<Vec<(i64, Q)>> {
     let (least, division) = (&scale.minimum_g, &scale.division_g);
     let is_on_division = mass.over(division)?.is_whole();
-    if !mass.is_positive() || mass < least || !is_on_division || !most.is_positive() {
+    if !mass.is_positive() || mass < least || most < least || !is_on_division || !most.is_positive()
+    {
         return None;
     }
     if mass <= most {

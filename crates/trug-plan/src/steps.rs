@@ -30,6 +30,9 @@ use question::{Answer, Apart, Blend, Mix, Question};
 const LARGEST: i128 = 1 << 52;
 /// Up to so many small ingredients the fewest steps are proved.
 const PROVED: usize = 7;
+/// So many splits are looked at before the search for the proved fewest gives up; and where something could not be kept anyway.
+const EFFORT: u64 = 200_000;
+const LITTLE_EFFORT: u64 = 4_000;
 /// So many of what is apart are tried one by one where not all can be kept.
 const MOST_TRIED: usize = 64;
 
@@ -66,12 +69,11 @@ pub(crate) fn blend(
         left: preblend.carriers.clone(),
         unit,
     };
-    let count = answer.blends.len();
     let sources = answer
         .blends
         .iter()
         .enumerate()
-        .map(|(rank, blend)| writer.blend(blend, rank + 1 == count))
+        .map(|(rank, blend)| writer.blend(blend, &answer.blends[rank + 1..]))
         .collect();
     Blended {
         sources,
@@ -218,24 +220,24 @@ fn least_weighable(case: &Case) -> Option<Q> {
 
 /// An answer in any case: where the ratio or what is apart cannot be kept, as much of it as can.
 fn settle(question: &Question) -> Answer {
-    if let Some(answer) = find(question) {
+    if let Some(answer) = find(question, EFFORT) {
         return answer;
     }
     let mut eased = Question {
         apart: Vec::new(),
         ..question.clone()
     };
-    let mut answer = find(&eased);
+    let mut answer = find(&eased, LITTLE_EFFORT);
     for _ in 0..LARGEST.ilog2() {
         if answer.is_some() {
             break;
         }
         eased.bound.ratio.0 = (eased.bound.ratio.0 * 3 / 2 + 1).min(LARGEST);
-        answer = find(&eased);
+        answer = find(&eased, LITTLE_EFFORT);
     }
     for apart in question.apart.iter().take(MOST_TRIED) {
         eased.apart.push(*apart);
-        match find(&eased) {
+        match find(&eased, LITTLE_EFFORT) {
             Some(better) => answer = Some(better),
             None => {
                 eased.apart.pop();
@@ -253,14 +255,25 @@ fn settle(question: &Question) -> Answer {
     answer
 }
 
-fn find(question: &Question) -> Option<Answer> {
-    if question.masses.len() <= PROVED {
-        let proved = exhaustive::search(question);
-        if proved.is_some() {
-            return proved;
-        }
+/// The fewest steps, proved where there are few small ingredients; else the fewest found.
+fn find(question: &Question, effort: u64) -> Option<Answer> {
+    let found = greedy::search(question);
+    if question.masses.len() > PROVED {
+        return found.map(|found| found.answer(false));
     }
-    greedy::search(question).map(|filled| filled.answer(false))
+    let steps = found
+        .as_ref()
+        .and_then(|found| u32::try_from(found.steps()).ok());
+    let proved = exhaustive::search(question, steps, effort);
+    proved.or_else(|| {
+        // No step dilutes further than the ratio, so the lightest needs so many at least.
+        let found = found?;
+        let lightest = question.masses.iter().copied().min()?;
+        let need = question.bound.least(question.output);
+        let fewest = exhaustive::fewest(&question.bound, lightest, need);
+        let is_proved = question.apart.is_empty() && steps == Some(fewest);
+        Some(found.answer(is_proved))
+    })
 }
 
 /// Writes an answer into the draft.
@@ -276,7 +289,7 @@ struct Writer<'a, 'b> {
 
 impl Writer<'_, '_> {
     /// One pre-blend. The last takes what is left of every carrier.
-    fn blend(&mut self, blend: &Blend, is_last: bool) -> Source {
+    fn blend(&mut self, blend: &Blend, later: &[Blend]) -> Source {
         let mut inputs = self.mixes(&blend.parts);
         let outputs = self.draft.outputs();
         let mass: Q = inputs
@@ -284,10 +297,11 @@ impl Writer<'_, '_> {
             .map(|input| self.draft.mass(*input, &outputs))
             .sum();
         let wanted = self.unit.mass(blend.output) - mass;
-        let carriers = if is_last {
+        let carriers = if later.is_empty() {
             self.all_that_is_left()
         } else {
-            self.some(wanted)
+            let kept = later.iter().map(|blend| early(&blend.parts)).sum();
+            self.some(wanted, &self.unit.mass(kept))
         };
         inputs.extend(carriers);
         match inputs.as_slice() {
@@ -339,16 +353,23 @@ impl Writer<'_, '_> {
         scales::choose(self.case, snap, is_good).map(|(reading, _)| reading)
     }
 
-    /// So much carrier, from the first of which there is some left.
-    fn some(&mut self, wanted: Q) -> Vec<Source> {
+    /// So much carrier, from the first of which there is some left. The first keeps what later pre-blends take of it early.
+    fn some(&mut self, wanted: Q, kept: &Q) -> Vec<Source> {
         let mut wanted = wanted;
         let mut sources = Vec::new();
         for rank in 0..self.left.len() {
-            let left = self.left[rank].mass.clone();
+            let kept = if rank == 0 { kept.clone() } else { Q::ZERO };
+            let left = &self.left[rank].mass - &kept;
             if !wanted.is_positive() || !left.is_positive() {
                 continue;
             }
             let mass = wanted.clone().min(left);
+            let is_all = kept.is_zero() && !self.is_weighable(&(&self.left[rank].mass - &mass));
+            if is_all && self.left[rank].is_whole {
+                wanted -= &self.left[rank].mass;
+                sources.push(self.rest(rank));
+                continue;
+            }
             let reading = self.reading(|scale| mass.floor_to(&scale.division_g));
             let given = reading.map_or(mass, |reading| reading.mass);
             wanted -= &given;
@@ -366,20 +387,41 @@ impl Writer<'_, '_> {
                 continue;
             }
             if left.is_whole {
-                sources.push(self.draft.part(Part {
-                    ingredient: left.ingredient,
-                    role: Role::Rest,
-                    mass: left.mass,
-                    reading: None,
-                }));
-                continue;
+                sources.push(self.rest(rank));
+            } else if self.is_weighable(&left.mass) {
+                let reading = self.reading(|scale| left.mass.floor_to(&scale.division_g));
+                let mass = reading.map_or(left.mass, |reading| reading.mass);
+                sources.push(self.carrier(rank, mass));
             }
-            let reading = self.reading(|scale| left.mass.floor_to(&scale.division_g));
-            let mass = reading.map_or(left.mass, |reading| reading.mass);
-            sources.push(self.carrier(rank, mass));
         }
         sources
     }
+
+    /// All that is left of a carrier that leaves nothing for the heap.
+    fn rest(&mut self, rank: usize) -> Source {
+        let left = &mut self.left[rank];
+        let mass = std::mem::take(&mut left.mass);
+        self.draft.part(Part {
+            ingredient: left.ingredient,
+            role: Role::Rest,
+            mass,
+            reading: None,
+        })
+    }
+
+    /// Whether so little can be weighed as a part; anything can where nothing is known of scales.
+    fn is_weighable(&self, mass: &Q) -> bool {
+        mass.is_positive() && least_weighable(self.case).is_none_or(|least| *mass >= least)
+    }
+}
+
+/// What enters early into these mixes.
+fn early(parts: &[Mix]) -> i128 {
+    let of_mix = |mix: &Mix| match mix {
+        Mix::Alone(_) => 0,
+        Mix::Of { parts, carrier } => carrier + early(parts),
+    };
+    parts.iter().map(of_mix).sum()
 }
 
 /// The small ingredients of the case, weighed.

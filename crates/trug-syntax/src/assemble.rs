@@ -61,14 +61,14 @@ impl<'t> Assembly<'t> {
     }
 
     fn line(&mut self, line: &Line) {
-        let content = self.content(line);
-        match words::item_word(first_word(content)) {
+        let first = first_word(self.content(line));
+        match words::item_word(first) {
             word if !line.is_indented => self.header(line, word),
             Some(word) if self.reads_as_header(line, word) => {
                 self.say_margin(line);
                 self.header(line, Some(word));
             }
-            _ => self.body_line(line),
+            _ => self.body_line(line, first),
         }
     }
 
@@ -181,7 +181,7 @@ impl<'t> Assembly<'t> {
     }
 
     /// An indented line belongs to the item above.
-    fn body_line(&mut self, line: &Line) {
+    fn body_line(&mut self, line: &Line, first: &str) {
         let span = Self::span(line);
         let content = self.content(line);
         let failed = self.failed(line);
@@ -193,11 +193,11 @@ impl<'t> Assembly<'t> {
         };
         open.item.whole = open.item.whole.to(span);
         let Some(word) = open.word else { return };
-        let form = form_of(word, content);
+        let form = word.line_word(first).or(word.otherwise);
         let before = self.tree.findings.len();
         let mut reader = Reader::new(self.file, line.content.start, &mut self.tree.findings);
         let mistake = match form {
-            Some(form) if can_be_read(line, content) && opens_rightly(word, form, content) => {
+            Some(form) if can_be_read(line, content) && opens_rightly(form, first) => {
                 add_line(&mut open.item.body, span, &mut reader, form, content)
             }
             _ => Some(Mistake::Form(0)),
@@ -230,14 +230,9 @@ fn can_be_read(line: &Line, content: &str) -> bool {
     line.open_quote.is_none() && is_short
 }
 
-/// The kind of line a text is in an item.
-fn form_of(word: &'static ItemWord, content: &str) -> Option<&'static LineWord> {
-    word.line_word(first_word(content)).or(word.otherwise)
-}
-
 /// A line without a word of its own cannot open with a word of the language, in capitals or not.
-fn opens_rightly(word: &ItemWord, form: &LineWord, content: &str) -> bool {
-    form.is_word() || word.otherwise.is_none() || !words::is_reserved(first_word(content))
+fn opens_rightly(form: &LineWord, first: &str) -> bool {
+    form.is_word() || !words::is_reserved(first)
 }
 
 /// Signs of text processors in a line that was read.

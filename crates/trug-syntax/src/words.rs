@@ -100,7 +100,8 @@ fn same_start(a: &str, b: &str) -> bool {
     a.as_bytes().first() == b.as_bytes().first()
 }
 
-static RESERVED: LazyLock<Vec<&str>> = LazyLock::new(|| {
+/// The reserved words in alphabetical order, and how many of them stand before each letter's.
+static RESERVED: LazyLock<(Vec<&str>, [usize; 27])> = LazyLock::new(|| {
     let lines = ITEMS
         .iter()
         .flat_map(|item| item.lines)
@@ -113,13 +114,37 @@ static RESERVED: LazyLock<Vec<&str>> = LazyLock::new(|| {
         .collect();
     words.sort_unstable();
     words.dedup();
-    words
+    let mut before = [0; 27];
+    for (letter, count) in (b'a'..).zip(&mut before) {
+        *count = words.partition_point(|word| word.as_bytes().first() < Some(&letter));
+    }
+    (words, before)
 });
 
 /// Every reserved word once, in alphabetical order.
 #[must_use]
 pub fn reserved() -> &'static [&'static str] {
-    &RESERVED
+    &RESERVED.0
+}
+
+/// Whether a word belongs to the language and cannot be a name; capitals make no difference.
+///
+/// Asked of every line that opens with a name, so it looks at the words of one letter only.
+#[must_use]
+pub fn is_reserved(word: &str) -> bool {
+    let Some(first @ b'a'..=b'z') = word.bytes().next().map(|byte| byte.to_ascii_lowercase())
+    else {
+        return false;
+    };
+    let (words, before) = &*RESERVED;
+    let letter = usize::from(first - b'a');
+    let range =
+        before.get(letter).copied().unwrap_or(0)..before.get(letter + 1).copied().unwrap_or(0);
+    words.get(range).is_some_and(|words| {
+        words
+            .iter()
+            .any(|reserved| reserved.eq_ignore_ascii_case(word))
+    })
 }
 
 /// Whether a word is the second of two that open a line, as the `in` of `sold in`.
@@ -130,15 +155,4 @@ pub(crate) fn is_second(word: &str) -> bool {
             .split_once(' ')
             .is_some_and(|(_, second)| second == word)
     })
-}
-
-/// Whether a word belongs to the language and cannot be a name; capitals make no difference.
-#[must_use]
-pub fn is_reserved(word: &str) -> bool {
-    let is = |word: &str| RESERVED.binary_search(&word).is_ok();
-    if word.bytes().any(|byte| byte.is_ascii_uppercase()) {
-        is(&word.to_ascii_lowercase())
-    } else {
-        is(word)
-    }
 }

@@ -37,7 +37,7 @@ pub(crate) struct LoadedEach {
 pub(crate) fn load(paths: &[PathBuf], setting: &Setting) -> Result<Loaded, Failure> {
     let asked = ask(paths, setting)?;
     let disk = Disk::new(&asked, setting.may_leave_root)?;
-    let progress = Progress::of("reading", disk.reads());
+    let progress = Progress::of("reading texts", disk.reads());
     let names: Vec<String> = asked.names.iter().cloned().collect();
     let farm = Farm::read(&names, &disk, settings(setting));
     drop(progress);
@@ -51,7 +51,7 @@ pub(crate) fn load(paths: &[PathBuf], setting: &Setting) -> Result<Loaded, Failu
 pub(crate) fn load_each(path: &Path, setting: &Setting) -> Result<LoadedEach, Failure> {
     let asked = ask(std::slice::from_ref(&path.to_owned()), setting)?;
     let disk = Disk::new(&asked, setting.may_leave_root)?;
-    let progress = Progress::of("reading", disk.reads());
+    let progress = Progress::of("reading texts", disk.reads());
     let names: Vec<&String> = asked.names.iter().collect();
     let read = |name: &&String| {
         let farm = Farm::read(std::slice::from_ref(*name), &disk, settings(setting));

@@ -7,7 +7,7 @@ use std::sync::mpsc::{RecvTimeoutError, Sender, channel};
 use std::thread::JoinHandle;
 use std::time::Duration;
 
-use indicatif::ProgressBar;
+use indicatif::{ProgressBar, ProgressStyle};
 
 /// Work that is done sooner shows nothing.
 const PATIENCE: Duration = Duration::from_millis(300);
@@ -18,8 +18,8 @@ const BEAT: Duration = Duration::from_millis(100);
 pub(crate) struct Progress(Option<(Sender<()>, JoinHandle<()>)>);
 
 impl Progress {
-    /// Shows what is being done, and how many texts have been so far.
-    pub(crate) fn of(doing: &'static str, texts: Arc<AtomicUsize>) -> Progress {
+    /// Shows what is being done, as `reading texts`, and to how many it has been so far.
+    pub(crate) fn of(doing: &'static str, done_so_far: Arc<AtomicUsize>) -> Progress {
         if !std::io::stderr().is_terminal() {
             return Progress(None);
         }
@@ -28,9 +28,11 @@ impl Progress {
             if is_done.recv_timeout(PATIENCE) != Err(RecvTimeoutError::Timeout) {
                 return;
             }
-            let spinner = ProgressBar::new_spinner();
+            // Every terminal can draw these.
+            let style = ProgressStyle::default_spinner().tick_chars("-\\|/ ");
+            let spinner = ProgressBar::new_spinner().with_style(style);
             while is_done.recv_timeout(BEAT) == Err(RecvTimeoutError::Timeout) {
-                spinner.set_message(format!("{doing}: {} texts", texts.load(Ordering::Relaxed)));
+                spinner.set_message(format!("{doing}: {}", done_so_far.load(Ordering::Relaxed)));
                 spinner.tick();
             }
             spinner.finish_and_clear();

@@ -6,10 +6,10 @@ use trug_syntax::tree::{
 };
 
 use super::once;
+use crate::Q;
 use crate::farm::Namespace;
 use crate::findings::{data, harm, law, name, target, unit};
 use crate::judge;
-use crate::Q;
 use crate::quantity::{Basis, Range, is_currency};
 use crate::view::{AnimalBound, View, Wants, count, number};
 

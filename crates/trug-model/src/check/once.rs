@@ -14,11 +14,9 @@ pub(super) fn judge(view: &View<'_>, item: &Item, findings: &mut Vec<Finding>) {
     let mut seen: Vec<(&str, Span)> = Vec::new();
     for (word, span) in lines_of(item) {
         match seen.iter().find(|(known, _)| *known == word) {
-            Some((_, first)) => findings.push(data::word_twice(
-                view.place(span),
-                word,
-                view.place(*first),
-            )),
+            Some((_, first)) => {
+                findings.push(data::word_twice(view.place(span), word, view.place(*first)))
+            }
             None => seen.push((word, span)),
         }
     }
@@ -52,7 +50,8 @@ fn lines_of(item: &Item) -> Vec<(&'static str, Span)> {
                 .collect()
         }
         ItemBody::Group(group) => {
-            let is_limit = |statement: &GroupStatement| matches!(statement, GroupStatement::MixFor(_));
+            let is_limit =
+                |statement: &GroupStatement| matches!(statement, GroupStatement::MixFor(_));
             let lines = group.lines.iter();
             lines
                 .filter(|line| line.statement.as_ref().is_some_and(is_limit))

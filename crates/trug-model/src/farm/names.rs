@@ -82,9 +82,15 @@ pub(crate) struct Declared {
     pub(crate) of: Option<SmolStr>,
 }
 
+const KINDS: usize = Namespace::Any as usize + 1;
+
 /// The names of one text, sorted by kind and folded name.
 #[derive(Debug, Default)]
-pub(crate) struct NameTable(Vec<Declared>);
+pub(crate) struct NameTable {
+    all: Vec<Declared>,
+    /// Where each kind ends.
+    ends: [usize; KINDS],
+}
 
 impl NameTable {
     pub(crate) fn of(file: &File) -> NameTable {
@@ -106,23 +112,26 @@ impl NameTable {
             });
         }
         declared.sort();
-        NameTable(declared)
+        let mut ends = [0; KINDS];
+        for (kind, end) in ends.iter_mut().enumerate() {
+            *end = declared.partition_point(|declared| declared.namespace as usize <= kind);
+        }
+        NameTable {
+            all: declared,
+            ends,
+        }
     }
 
     /// All declarations, sorted by kind and folded name.
     pub(crate) fn all(&self) -> &[Declared] {
-        &self.0
+        &self.all
     }
 
     /// The declarations of one kind, sorted by folded name.
     pub(crate) fn of_kind(&self, namespace: Namespace) -> &[Declared] {
-        let start = self
-            .0
-            .partition_point(|declared| declared.namespace < namespace);
-        let end = self
-            .0
-            .partition_point(|declared| declared.namespace <= namespace);
-        &self.0[start..end]
+        let kind = namespace as usize;
+        let start = if kind == 0 { 0 } else { self.ends[kind - 1] };
+        &self.all[start..self.ends[kind]]
     }
 
     /// The declarations of a name, or of one that differs from it in case only, in the order of the text.
@@ -133,10 +142,10 @@ impl NameTable {
         &kind[start..end]
     }
 
-    /// The first declaration of just this name.
-    pub(crate) fn find(&self, namespace: Namespace, name: &str) -> Option<&Declared> {
-        let folded = self.folded(namespace, &fold(name));
-        folded.iter().find(|declared| declared.name == name)
+    /// The first declaration of just this name, whose folded form is at hand.
+    pub(crate) fn find(&self, namespace: Namespace, name: &str, folded: &str) -> Option<&Declared> {
+        let alike = self.folded(namespace, folded);
+        alike.iter().find(|declared| declared.name == name)
     }
 }
 

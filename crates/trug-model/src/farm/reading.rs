@@ -199,7 +199,11 @@ fn finish(id: FileId, name: &str, text: Fetched, index: &Index) -> File {
             }
             Target::Outside => findings.push(used::outside(place)),
             Target::NoBook => findings.push(used::no_book(place)),
-            Target::Table => findings.push(used::table(place)),
+            Target::Table => {
+                // A table declares no names: nothing is unknown for want of it.
+                findings.push(used::table(place));
+                continue;
+            }
         }
         uses.push((span, found));
     }

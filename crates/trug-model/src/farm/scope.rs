@@ -3,10 +3,10 @@
 use std::collections::BTreeMap;
 
 use smol_str::SmolStr;
-use trug_findings::{FileId, Span};
+use trug_findings::{FileId, Finding, Severity, Span};
 
 use super::Farm;
-use super::names::{Declared, ItemRef, Namespace};
+use super::names::{Declared, ItemRef, Namespace, fold};
 
 /// A chain of `use` longer than this is not followed.
 const DEEPEST: usize = 64;
@@ -77,7 +77,8 @@ impl Scope {
                 };
                 scope.add(*target, through, file, depth);
             }
-            scope.is_incomplete |= !farm.entry(from).findings.is_empty();
+            let is_error = |finding: &Finding| finding.severity == Severity::Error;
+            scope.is_incomplete |= farm.entry(from).findings.iter().any(is_error);
             next += 1;
         }
         let own = scope.files.remove(0);
@@ -111,10 +112,11 @@ impl Scope {
     /// Where `name` is declared. An item whose header could not be read counts for any kind of name.
     pub(crate) fn find(&self, farm: &Farm, namespace: Namespace, name: &str) -> Found {
         let mut found = Found::default();
+        let folded = fold(name);
         for &file in &self.files {
             let entry = farm.entry(file);
-            let declared = entry.names.find(namespace, name);
-            let declared = declared.or_else(|| entry.names.find(Namespace::Any, name));
+            let declared = entry.names.find(namespace, name, &folded);
+            let declared = declared.or_else(|| entry.names.find(Namespace::Any, name, &folded));
             let Some(declared) = declared else { continue };
             let item = ItemRef {
                 file,

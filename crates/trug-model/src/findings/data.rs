@@ -11,12 +11,7 @@ pub static LOT: Code = Code::error("data/lot", include_str!("pages/data-lot.md")
 pub static ALL: &[&Code] = &[&UNKNOWN, &OUTSIDE, &TWICE, &FORM, &LOT];
 
 /// An amount by its active, whose content in the product is unknown or nothing.
-pub(crate) fn no_active(
-    place: Place,
-    ingredient: &str,
-    active: &str,
-    units: &[&str],
-) -> Finding {
+pub(crate) fn no_active(place: Place, ingredient: &str, active: &str, units: &[&str]) -> Finding {
     let unit = units.first().copied().unwrap_or("%");
     UNKNOWN
         .at(place)

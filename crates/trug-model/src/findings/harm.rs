@@ -52,7 +52,11 @@ pub(crate) fn animal(place: Place, told: &Told<'_>) -> Finding {
         .also(told.written, told.reason.unwrap_or("the bound is set here"))
         .help(format!(
             "{} what brings {} in, all sources together{}; {DEFER}",
-            if told.beyond.starts_with("below") { "raise" } else { "lower" },
+            if told.beyond.starts_with("below") {
+                "raise"
+            } else {
+                "lower"
+            },
             told.what,
             told.basis_says()
         ))
@@ -163,9 +167,7 @@ pub(crate) fn loosened(
 ) -> Finding {
     LOOSENED
         .at(place)
-        .says(format!(
-            "{what} {farm} is looser than the book's {book}"
-        ))
+        .says(format!("{what} {farm} is looser than the book's {book}"))
         .also(written, "the book's bound, which still holds")
         .help(format!("leave it out, or tighten it; {DEFER}"))
 }

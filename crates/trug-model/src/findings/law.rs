@@ -71,9 +71,7 @@ pub(crate) fn loosened(
 ) -> Finding {
     LOOSENED
         .at(place)
-        .says(format!(
-            "{what} {farm} is looser than the book's {book}"
-        ))
+        .says(format!("{what} {farm} is looser than the book's {book}"))
         .also(written, "the book's bound, which still holds")
         .help(format!("leave it out, or tighten it; {DEFER}"))
 }

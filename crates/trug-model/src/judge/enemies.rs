@@ -104,7 +104,8 @@ fn eaten(ration: &Ration) -> Vec<(Arc<Ingredient>, Place)> {
     }
     for beside in &ration.beside {
         for leaf in beside.feed.leaves() {
-            let is_same = |(known, _): &(Arc<Ingredient>, Place)| known.name == leaf.ingredient.name;
+            let is_same =
+                |(known, _): &(Arc<Ingredient>, Place)| known.name == leaf.ingredient.name;
             if leaf.fraction.is_positive() && !eaten.iter().any(is_same) {
                 eaten.push((leaf.ingredient, beside.place));
             }

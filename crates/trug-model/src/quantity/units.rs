@@ -3,6 +3,8 @@
 //! Sizes: SI; lb = 0.45359237 kg and oz = lb ÷ 16 exactly (UCUM `[lb_av]`, `[oz_av]`); kcal = 4.184 kJ
 //! (thermochemical, UCUM `cal_th`).
 
+use std::sync::LazyLock;
+
 use crate::Q;
 use crate::quantity::currencies::is_currency;
 use crate::quantity::dimension::{Activity, Base, Dimension};
@@ -46,29 +48,44 @@ const TABLE: &[(&str, Base, i64, i64)] = &[
 
 const ACTIVITIES: [Activity; 4] = [Activity::Iu, Activity::U, Activity::Ftu, Activity::Cfu];
 
+/// The units by their signs, sorted, each made once.
+static UNITS: LazyLock<Vec<(&'static str, Factor)>> = LazyLock::new(|| {
+    let of_table = TABLE.iter().map(|(sign, base, above, below)| {
+        let factor = Q::ratio(*above, *below);
+        (
+            *sign,
+            Factor {
+                factor,
+                dimension: Dimension::of(*base),
+            },
+        )
+    });
+    let share = |below| Factor {
+        factor: Q::ratio(1, below),
+        dimension: Dimension::SHARE,
+    };
+    let activity = |activity: Activity| {
+        let dimension = Dimension::activity(activity);
+        (
+            activity.sign(),
+            Factor {
+                factor: Q::ONE,
+                dimension,
+            },
+        )
+    };
+    let mut units: Vec<(&'static str, Factor)> = of_table.collect();
+    units.extend([("%", share(100)), ("ppm", share(1_000_000))]);
+    units.extend(ACTIVITIES.map(activity));
+    units.sort_by_key(|(sign, _)| *sign);
+    units
+});
+
 /// The unit of that sign; none where the trade has none.
 #[must_use]
 pub fn word(sign: &str) -> Option<Factor> {
-    if let Some((_, base, above, below)) = TABLE.iter().find(|row| row.0 == sign) {
-        return Some(Factor {
-            factor: Q::ratio(*above, *below),
-            dimension: Dimension::of(*base),
-        });
-    }
-    let share = |factor| Factor {
-        factor,
-        dimension: Dimension::SHARE,
-    };
-    match sign {
-        "%" => return Some(share(Q::ratio(1, 100))),
-        "ppm" => return Some(share(Q::ratio(1, 1_000_000))),
-        _ => {}
-    }
-    if let Some(activity) = ACTIVITIES.iter().find(|activity| activity.sign() == sign) {
-        return Some(Factor {
-            factor: Q::ONE,
-            dimension: Dimension::activity(*activity),
-        });
+    if let Ok(rank) = UNITS.binary_search_by_key(&sign, |(known, _)| *known) {
+        return Some(UNITS[rank].1.clone());
     }
     is_currency(sign).then(|| Factor {
         factor: Q::ONE,
@@ -79,10 +96,7 @@ pub fn word(sign: &str) -> Option<Factor> {
 /// All signs but the currencies', for near names and completion.
 #[must_use]
 pub fn unit_words() -> Vec<&'static str> {
-    let mut words: Vec<&'static str> = TABLE.iter().map(|row| row.0).collect();
-    words.extend(["%", "ppm"]);
-    words.extend(ACTIVITIES.iter().map(|activity| activity.sign()));
-    words
+    UNITS.iter().map(|(sign, _)| *sign).collect()
 }
 
 #[cfg(test)]

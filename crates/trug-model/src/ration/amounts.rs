@@ -66,11 +66,7 @@ impl<'farm> Frame<'_, 'farm> {
                 (Some(feed), Some(amount)) if feed.is_sound() => beside.push(Beside {
                     feed,
                     name: written.text.clone(),
-                    place: if *is_inherited {
-                        draft.place
-                    } else {
-                        place
-                    },
+                    place: if *is_inherited { draft.place } else { place },
                     amount,
                 }),
                 _ => self.is_sound = false,
@@ -157,11 +153,7 @@ impl<'farm> Frame<'_, 'farm> {
 }
 
 /// The feed a line names, as the delivery on the line was analysed. Says what is wrong; none then.
-fn feed_of(
-    view: &View<'_>,
-    line: &DraftLine<'_>,
-    findings: &mut Vec<Finding>,
-) -> Option<Feed> {
+fn feed_of(view: &View<'_>, line: &DraftLine<'_>, findings: &mut Vec<Finding>) -> Option<Feed> {
     let place = line.named_at;
     if !view.knows(Namespace::Feed, &line.name, place, findings) {
         return None;

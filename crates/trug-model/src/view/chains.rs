@@ -104,10 +104,7 @@ impl<'farm> View<'farm> {
                 path.push(Step::of(self, namespace, next));
             }
         }
-        chains
-            .get(&key(&start))
-            .copied()
-            .unwrap_or(Chain::Ends(1))
+        chains.get(&key(&start)).copied().unwrap_or(Chain::Ends(1))
     }
 
     /// The shortest way from a name back to itself: each member, with the place that leads on from the one before.

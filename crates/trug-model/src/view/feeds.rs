@@ -295,7 +295,10 @@ impl Ingredient {
             place,
         });
         for (nutrient, measure) in &self.on_dry_basis {
-            let factor = measure.basis.as_ref().and_then(|basis| self.as_fed_factor(basis));
+            let factor = measure
+                .basis
+                .as_ref()
+                .and_then(|basis| self.as_fed_factor(basis));
             if let (Some(factor), Some(content)) = (factor, self.contents.get(nutrient)) {
                 let content = measured(measure, &factor, content.place);
                 self.contents.insert(nutrient.clone(), content);
@@ -305,7 +308,11 @@ impl Ingredient {
 
     /// What a content on that basis is multiplied by to be as fed; none where the dry matter is unknown.
     fn as_fed_factor(&self, basis: &Basis) -> Option<Q> {
-        let dry_matter = || self.dry_matter.as_ref().map(|content| content.value.clone());
+        let dry_matter = || {
+            self.dry_matter
+                .as_ref()
+                .map(|content| content.value.clone())
+        };
         match basis {
             Basis::AsFed => Some(Q::ONE),
             Basis::OfDryMatter => dry_matter(),

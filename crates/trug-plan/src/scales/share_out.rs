@@ -36,10 +36,9 @@ pub(crate) fn share_out(case: &Case, draft: &mut Draft) {
     let mut divisions: Vec<Q> = open.iter().filter_map(division).collect();
     divisions.sort_by_key(|division| Reverse(division.clone()));
     divisions.dedup();
-    let has_exact = open.iter().any(|open| open.scale.is_none());
     let count = divisions.len();
     for (rank, step) in divisions.iter().enumerate() {
-        let is_last = rank + 1 == count && !has_exact;
+        let is_last = rank + 1 == count;
         let is_down = is_last && is_brimful(case.order, &case.batch, step);
         let mut group: Vec<&mut Open> = open
             .iter_mut()
@@ -47,11 +46,10 @@ pub(crate) fn share_out(case: &Case, draft: &mut Draft) {
             .collect();
         carry = snap_group(&mut group, step, carry, is_down);
     }
-    let exact = open.iter_mut().filter(|open| open.scale.is_none());
-    if let Some(largest) = exact.max_by(|a, b| a.asked.cmp(&b.asked)) {
-        let mass = &largest.mass + &carry;
-        if mass.is_positive() {
-            largest.mass = mass;
+    if divisions.is_empty() {
+        let largest = open.iter_mut().max_by(|a, b| a.asked.cmp(&b.asked));
+        if let Some(largest) = largest.filter(|largest| (&largest.mass + &carry).is_positive()) {
+            largest.mass += carry;
         }
     }
     keep_minimum(case, &mut open);
@@ -101,12 +99,11 @@ fn scale_for_rest(
 ) -> Option<usize> {
     let allowed = &case.order.method.weigh * &case.amount(ingredient);
     let snap = |scale: &Scale| {
-        let mass = asked.round_to(&scale.division_g);
-        if mass < scale.minimum_g && *asked >= scale.minimum_g {
-            scale.minimum_g.ceil_to(&scale.division_g)
-        } else {
-            mass
+        if *asked < scale.minimum_g {
+            return Q::ZERO;
         }
+        let least = scale.minimum_g.ceil_to(&scale.division_g);
+        asked.round_to(&scale.division_g).max(least)
     };
     let pick = |draft: &Draft| {
         let readings = others

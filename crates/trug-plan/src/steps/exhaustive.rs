@@ -16,6 +16,9 @@
 //! do not; it never forbids one that they do. A plan with as few steps as the table allows, with amounts
 //! the scales can give, is therefore proved to be of the fewest steps. Where no amounts are found for the first tree of so many steps, others
 //! are tried; where none has any, more steps are taken and the answer says that they are not proved.
+//!
+//! A plan that was found otherwise bounds the steps from above: a way that could not be brought to the pre-blend's need within them, were
+//! every step left to dilute as far as it may, is left out too.
 
 use std::cell::Cell;
 
@@ -25,8 +28,6 @@ use super::question::{Answer, Question};
 
 /// More steps than this are not looked for: the ratio of a step is then too near to one.
 const MOST_STEPS: u32 = 40;
-/// So many splits are looked at before the search gives up.
-const MOST_EFFORT: u64 = 400_000;
 /// So many trees of the fewest steps are tried for amounts that the scales can give.
 const MOST_SKETCHES: usize = 400;
 
@@ -55,18 +56,21 @@ struct Table<'q> {
     bound: Bound,
     weights: Vec<i128>,
     ways: Vec<Vec<Way>>,
-    steps: u32,
+    /// No more steps than this are of use.
+    most_steps: u32,
+    /// So many splits may still be looked at.
     effort: Cell<u64>,
 }
 
-/// The best answer; none where no tree keeps the ratio, or where looking would take too long.
-pub(crate) fn search(question: &Question) -> Option<Answer> {
-    let mut table = Table::new(question, question.bound);
+/// The best answer with at most so many steps; none where no tree keeps the ratio, or where looking would take more than so many splits.
+pub(crate) fn search(question: &Question, most_steps: Option<u32>, effort: u64) -> Option<Answer> {
+    let most_steps = most_steps.unwrap_or(MOST_STEPS);
+    let mut table = Table::new(question, question.bound, most_steps, effort);
     let mut is_proved = true;
     let mut idle = 0;
-    for steps in 0..=MOST_STEPS {
-        let grew = table.grow(steps);
-        idle = if grew { 0 } else { idle + 1 };
+    for steps in 0..=most_steps {
+        let has_grown = table.grow(steps);
+        idle = if has_grown { 0 } else { idle + 1 };
         if table.is_exhausted() || idle > question.masses.len() {
             return None;
         }
@@ -74,10 +78,9 @@ pub(crate) fn search(question: &Question) -> Option<Answer> {
         if sketches.is_empty() {
             continue;
         }
-        let fewest = sketches.iter().filter_map(|sketch| fill(question, sketch));
-        let first = fewest.min_by_key(Filled::weighings);
+        let first = sketches.iter().find_map(|sketch| fill(question, sketch));
         if let Some(first) = first {
-            let best = improve(question, first, steps);
+            let best = improve(question, first, steps, effort);
             return Some(best.answer(is_proved));
         }
         is_proved = false;
@@ -85,8 +88,23 @@ pub(crate) fn search(question: &Question) -> Option<Answer> {
     None
 }
 
+/// The fewest steps that could bring `mass` to `need`, were each to dilute as far as it may.
+pub(crate) fn fewest(bound: &Bound, mass: i128, need: i128) -> u32 {
+    let mut reached = mass;
+    let mut steps = 0;
+    while reached < need && steps < MOST_STEPS {
+        let next = bound.most(reached);
+        if next <= reached {
+            return MOST_STEPS;
+        }
+        reached = next;
+        steps += 1;
+    }
+    steps
+}
+
 /// Lowers the largest ratio as far as plans with as few steps and weighings allow.
-fn improve(question: &Question, first: Filled, steps: u32) -> Filled {
+fn improve(question: &Question, first: Filled, steps: u32, effort: u64) -> Filled {
     let mut best = first;
     for _ in 0..12 {
         let largest = best.largest_ratio();
@@ -97,7 +115,7 @@ fn improve(question: &Question, first: Filled, steps: u32) -> Filled {
             ratio: largest,
             is_strict: true,
         };
-        let mut table = Table::new(question, bound);
+        let mut table = Table::new(question, bound, steps, effort / 8);
         for more in 0..=steps {
             table.grow(more);
         }
@@ -117,7 +135,7 @@ fn improve(question: &Question, first: Filled, steps: u32) -> Filled {
 }
 
 impl<'q> Table<'q> {
-    fn new(question: &'q Question, bound: Bound) -> Table<'q> {
+    fn new(question: &'q Question, bound: Bound, most_steps: u32, effort: u64) -> Table<'q> {
         let sets = 1_usize << question.masses.len();
         let weight = |set: usize| -> i128 {
             let members = (0..question.masses.len()).filter(|rank| set >> rank & 1 == 1);
@@ -128,13 +146,13 @@ impl<'q> Table<'q> {
             bound,
             weights: (0..sets).map(weight).collect(),
             ways: vec![Vec::new(); sets],
-            steps: 0,
-            effort: Cell::new(0),
+            most_steps,
+            effort: Cell::new(effort),
         }
     }
 
     fn is_exhausted(&self) -> bool {
-        self.effort.get() > MOST_EFFORT
+        self.effort.get() == 0
     }
 
     fn all(&self) -> usize {
@@ -143,7 +161,6 @@ impl<'q> Table<'q> {
 
     /// Adds what takes exactly so many steps; says whether there was any.
     fn grow(&mut self, steps: u32) -> bool {
-        self.steps = steps;
         if steps == 0 {
             for (rank, mass) in self.question.masses.iter().enumerate() {
                 self.ways[1 << rank].push(Way {
@@ -157,6 +174,7 @@ impl<'q> Table<'q> {
             }
             return true;
         }
+        let need = self.least_need();
         let mut has_grown = false;
         for set in 1..self.ways.len() {
             let mut found = Vec::new();
@@ -164,6 +182,9 @@ impl<'q> Table<'q> {
                 found.extend(self.outputs(set, steps, blocks));
             });
             for way in found {
+                if steps + fewest(&self.bound, way.high, need) > self.most_steps {
+                    continue;
+                }
                 let is_known = self.ways[set].iter().any(|other| other.covers(&way));
                 if !is_known {
                     self.ways[set].push(way);
@@ -172,6 +193,17 @@ impl<'q> Table<'q> {
             }
         }
         has_grown
+    }
+
+    /// What a part of a pre-blend must weigh at least.
+    fn least_need(&self) -> i128 {
+        let question = self.question;
+        let smallest = if question.apart.is_empty() {
+            question.output
+        } else {
+            question.output.min(question.spreadable)
+        };
+        self.bound.least(smallest)
     }
 
     /// Every split of `rest` into blocks whose ways take `steps` steps in all, together with the blocks chosen so far.
@@ -189,7 +221,7 @@ impl<'q> Table<'q> {
             }
             return;
         }
-        self.effort.set(self.effort.get() + 1);
+        self.effort.set(self.effort.get().saturating_sub(1));
         if self.is_exhausted() {
             return;
         }

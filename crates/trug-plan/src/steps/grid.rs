@@ -68,12 +68,17 @@ fn band(case: &Case, scale: &Scale, per_gram: i128) -> Option<Band> {
             .max(scale.minimum_g.clone())
             .ceil_to(&scale.division_g),
     )?;
-    // In one load: an early carrier is a cup or a basin, not sacks.
-    let most = match &case.order.method.lift_g {
+    let load = match &case.order.method.lift_g {
         Some(lift) => lift.clone().min(scale.capacity_g.clone()),
         None => scale.capacity_g.clone(),
     };
-    let most = most.min(case.total.clone()).floor_to(&scale.division_g);
+    // Several loads can share any mass only where two of the least are no more than one full one.
+    let most = if &scale.minimum_g * &Q::int(2) <= load {
+        case.total.clone()
+    } else {
+        load.min(case.total.clone())
+    };
+    let most = most.floor_to(&scale.division_g);
     let high = units(&most)?;
     let unit = if has_two_figures(&scale.division_g) {
         smallest_unit(per_gram)

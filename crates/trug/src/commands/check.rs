@@ -16,7 +16,7 @@ use crate::terminal::Stream;
 pub(crate) fn check(typed: &Check, setting: &Setting) -> Result<Ending, Failure> {
     let loaded = load(&typed.paths, setting)?;
     let judged = Arc::new(AtomicUsize::new(0));
-    let progress = Progress::of("judging", Arc::clone(&judged));
+    let progress = Progress::of("judging texts", Arc::clone(&judged));
     let found = loaded.farm.check_counting(&|| {
         judged.fetch_add(1, Ordering::Relaxed);
     });

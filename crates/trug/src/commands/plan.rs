@@ -4,6 +4,7 @@
 //! shown; one that breaks a rule is never printed.
 
 use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use rayon::prelude::*;
 use trug_findings::{Finding, Severity};
@@ -21,6 +22,7 @@ use crate::ending::{Ending, Failure, print, say, to_stderr};
 use crate::load::load_each;
 use crate::mass::mass;
 use crate::meant::{Choice, Meant, Wish, choose, no_group};
+use crate::progress::Progress;
 use crate::setting::Setting;
 use crate::sheet::about;
 use crate::terminal::Stream;
@@ -51,10 +53,15 @@ pub(crate) fn plan(typed: &args::Plan, setting: &Setting) -> Result<Ending, Fail
             return Ok(loaded.ending.max(Ending::Wanting));
         }
     };
-    let outcomes: Vec<Outcome> = meant
-        .par_iter()
-        .map(|one| work(one, &request, typed, setting))
-        .collect();
+    let done = Arc::new(AtomicUsize::new(0));
+    let progress = Progress::of("planning rations", Arc::clone(&done));
+    let plan_one = |one| {
+        let outcome = work(one, &request, typed, setting);
+        done.fetch_add(1, Ordering::Relaxed);
+        outcome
+    };
+    let outcomes: Vec<Outcome<'_>> = meant.par_iter().map(plan_one).collect();
+    drop(progress);
     for outcome in &outcomes {
         outcome.tell(setting);
     }

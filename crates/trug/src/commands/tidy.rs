@@ -18,7 +18,7 @@ pub(crate) fn tidy(typed: &Tidy, setting: &Setting) -> Result<Ending, Failure> {
         return Err(Failure::new("standard input is tidied alone")
             .help("leave `-` out, or everything else"));
     }
-    let progress = Progress::of("tidying", disk.reads());
+    let progress = Progress::of("tidying texts", disk.reads());
     let mut ending = asked.ending();
     let mut untidy = String::new();
     for name in &asked.names {

@@ -138,6 +138,35 @@ fn gitignore_is_honoured_and_a_named_text_is_read() {
 }
 
 #[test]
+fn a_folder_that_is_named_is_read_though_ignored() {
+    let farm = Farm::new(&[(".gitignore", "old/\n"), ("old/mash.trug", BROKEN)]);
+    farm.run(&["check", "old"]).ends(1);
+    farm.run(&["check"]).fails("there is no .trug text");
+}
+
+#[test]
+fn a_circle_of_texts_ends() {
+    let farm = Farm::new(&[
+        ("a.trug", "use \"b.trug\"\n"),
+        ("b.trug", "use \"a.trug\"\n"),
+    ]);
+    let lines = farm.run(&["check", "a.trug", "--as", "lines"]).ends(1).out;
+    assert!(lines.contains("error[use/cycle]"), "{lines}");
+}
+
+#[test]
+fn findings_stand_in_the_order_of_names_whatever_was_named_first() {
+    let farm = Farm::new(&[("a.trug", BROKEN), ("b/a.trug", BROKEN), ("c.trug", BROKEN)]);
+    let all = farm.run(&["check", "--as", "lines"]).ends(1).out;
+    assert_eq!(
+        farm.run(&["check", "c.trug", "b", "a.trug", "c.trug", "--as", "lines"])
+            .out,
+        all
+    );
+    assert_eq!(all.lines().count(), 3);
+}
+
+#[test]
 fn where_there_is_nothing_to_check_the_work_is_not_done() {
     let farm = Farm::new(&[("empty/notes.txt", "")]);
     farm.run(&["check"]).fails("there is no .trug text in .");
