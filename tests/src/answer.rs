@@ -198,13 +198,15 @@ fn with_sides(mut document: serde_json::Value) -> serde_json::Value {
     document
 }
 
-/// The rations of a text that are to be planned: those that name what they are mixed in or with.
+/// Every ration of these texts, with the path of the text that declares it.
 #[must_use]
-pub fn planned_rations(text: &str) -> Vec<String> {
-    let farm = farm_of(&[("farm.trug", text)]);
-    let Some(file) = farm.file("farm.trug") else {
-        return Vec::new();
-    };
-    let rations = farm.rations(file).into_iter();
-    rations.map(|ration| ration.name.to_string()).collect()
+pub fn rations(texts: &[Text<'_>]) -> Vec<(String, String)> {
+    let farm = farm_of(texts);
+    let mut rations = Vec::new();
+    for &file in farm.asked() {
+        let path = farm.sources().get(file.index()).map(Source::name);
+        let named = farm.rations(file).into_iter();
+        rations.extend(named.map(|it| (path.unwrap_or_default().to_owned(), it.name.to_string())));
+    }
+    rations
 }

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use trug_findings::Severity;
 use trug_plan::Request;
 use trug_tests::answer;
-use trug_tests::page::{Block, blocks};
+use trug_tests::page::{Block, blocks, texts};
 use trug_tests::repository;
 
 /// Lines of the README that a reader sees before scrolling.
@@ -143,7 +143,12 @@ fn the_examples_of_the_reference_hold() {
     assert!(examples.len() >= 20, "the reference shows its examples");
     let mut wrong = Vec::new();
     for block in examples {
-        let findings = answer::check(&[("farm.trug", &block.text)]).findings;
+        let owned = texts(block);
+        let texts: Vec<_> = owned
+            .iter()
+            .map(|(path, text)| (path.as_str(), text.as_str()))
+            .collect();
+        let findings = answer::check(&texts).findings;
         for it in findings
             .iter()
             .filter(|it| it.is_open() && it.severity > Severity::Note)

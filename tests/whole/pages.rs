@@ -4,7 +4,7 @@ use trug_findings::{Code, Finding, Severity};
 use trug_plan::Request;
 use trug_report::catalogue;
 use trug_tests::answer;
-use trug_tests::page::{Block, blocks, paragraphs};
+use trug_tests::page::{Block, blocks, paragraphs, texts};
 
 /// Codes that no single text raises, why, and where they are raised instead.
 const NOT_IN_A_TEXT: [(&str, &str); 3] = [
@@ -28,17 +28,22 @@ fn block(code: &Code, info: &str) -> Option<Block> {
         .find(|block| block.info == info)
 }
 
-/// What the tool says of an example: its check, and where that holds, the plan of its last ration.
-fn findings_of(text: &str) -> Vec<Finding> {
-    let texts = [("farm.trug", text)];
-    let mut findings = answer::check(&texts).findings;
-    let has_error = |it: &Finding| it.is_open() && it.severity == Severity::Error;
-    if !findings.iter().any(has_error) {
-        for ration in answer::planned_rations(text) {
-            findings.extend(
-                answer::plan_in(&texts, "farm.trug", &ration, &Request::default()).findings,
-            );
-        }
+/// Families whose findings come with a plan.
+const PLANNED: [&str; 3] = ["mix", "weigh", "vessel"];
+
+/// What the tool says of an example: its check, and for the planner's codes the plan of each ration.
+fn findings_of(code: &Code, block: &Block) -> Vec<Finding> {
+    let owned = texts(block);
+    let texts: Vec<_> = owned
+        .iter()
+        .map(|(path, text)| (path.as_str(), text.as_str()))
+        .collect();
+    if !PLANNED.contains(&code.family()) {
+        return answer::check(&texts).findings;
+    }
+    let mut findings = Vec::new();
+    for (path, ration) in answer::rations(&texts) {
+        findings.extend(answer::plan_in(&texts, &path, &ration, &Request::default()).findings);
     }
     findings
 }
@@ -87,7 +92,7 @@ fn a_wrong_example_raises_its_code_and_nothing_else() {
         {
             continue;
         }
-        let findings = findings_of(&block.text);
+        let findings = findings_of(code, &block);
         let raised = findings.iter().any(|it| it.code.name == code.name);
         let is_other = |it: &&Finding| it.code.name != code.name && it.severity > Severity::Note;
         if !raised || findings.iter().any(|it| is_other(&it)) {
@@ -104,7 +109,7 @@ fn a_right_example_raises_nothing() {
         let Some(block) = block(code, "trug right") else {
             continue;
         };
-        let findings = findings_of(&block.text);
+        let findings = findings_of(code, &block);
         if !findings.is_empty() {
             wrong.push(format!("{}: {}", code.name, told(&findings)));
         }
