@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use trug_findings::{Finding, Severity, Source};
+use trug_findings::{Finding, Source};
 use trug_model::{Farm, InMemory, Q, Settings};
 use trug_plan::{Request, plan_ration};
 use trug_report::analysis::{Beside, analysis_document};

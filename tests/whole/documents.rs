@@ -121,12 +121,12 @@ fn every_dependency_has_its_reason() {
         if name.is_empty() || name.starts_with("trug-") {
             continue;
         }
-        let is_named = |line: &&str| {
+        let is_named = |line: &str| {
             let cell = line.split('|').nth(1).unwrap_or("");
             cell.split(',').any(|it| it.trim() == name)
         };
         assert!(
-            table.iter().any(|line| is_named(&line)),
+            table.iter().any(|line| is_named(line)),
             "{name} has no reason"
         );
     }
