@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use trug_findings::{Finding, Source};
-use trug_model::{Farm, InMemory, Q, Settings};
+use trug_model::{Concerns, Farm, InMemory, Q, Settings, refuses};
 use trug_plan::{Request, plan_ration};
 use trug_report::analysis::{Beside, analysis_document};
 use trug_report::plan::{PlanAbout, plan_document, plan_text};
@@ -128,12 +128,14 @@ pub fn plan_in(texts: &[Text<'_>], path: &str, ration: &str, request: &Request) 
         return answer;
     };
     let view = farm.open(file);
-    let standing = view.standing(named, &farm.check_file(file));
-    if !standing.refusing.is_empty() {
+    let group = request.group.as_deref();
+    let concerning = Concerns::of(&farm).concerning(named, group, &farm.check());
+    if concerning.iter().any(refuses) {
         // What is a note while a text is checked may be an error where it is to be mixed from.
-        let refuses = |it: &Finding| standing.refusing.iter().any(|other| is_same(it, other));
-        answer.findings.retain(|it| !refuses(it));
-        answer.findings.extend(standing.refusing);
+        for one in concerning.into_iter().filter(refuses) {
+            answer.findings.retain(|it| !is_same(it, &one));
+            answer.findings.push(one);
+        }
         trug_findings::sort(&mut answer.findings);
         return answer;
     }
@@ -143,7 +145,7 @@ pub fn plan_in(texts: &[Text<'_>], path: &str, ration: &str, request: &Request) 
         Some((made, planned))
     });
     if let Some((made, planned)) = planned {
-        let about = PlanAbout::of(&farm, file, &made, &planned, &standing, TODAY);
+        let about = PlanAbout::of(&planned, &made, &concerning, farm.sources(), TODAY);
         let document = serde_json::to_value(plan_document(&planned.plan, &about));
         answer.document = document.ok().map(with_sides);
         answer.text = Some(plan_text(&planned.plan, &about, WIDTH));

@@ -24,10 +24,7 @@ impl Farm {
 
     /// The same, telling `done` each time a text is judged.
     pub fn check_counting(&self, done: &(dyn Fn() + Sync)) -> Vec<Finding> {
-        let files: Vec<FileId> = self
-            .file_ids()
-            .filter(|file| !self.is_book(*file))
-            .collect();
+        let files: Vec<FileId> = self.files().filter(|file| !self.is_book(*file)).collect();
         let per_file: Vec<Vec<Finding>> = files
             .par_iter()
             .map(|file| {
