@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use trug_findings::{Finding, Severity, Source};
-use trug_model::{Farm, InMemory, Q, Settings};
+use trug_findings::{Finding, Source};
+use trug_model::{Concerns, Farm, InMemory, Q, Settings, refuses};
 use trug_plan::{Request, plan_ration};
 use trug_report::analysis::{Beside, analysis_document};
 use trug_report::plan::{PlanAbout, plan_document, plan_text};
@@ -123,12 +123,14 @@ pub fn plan_in(texts: &[Text<'_>], path: &str, ration: &str, mass: Option<&str>)
         return answer;
     };
     let view = farm.open(file);
-    let standing = view.standing(named, &farm.check_file(file));
-    if !standing.refusing.is_empty() {
+    let concerning = Concerns::of(&farm).concerning(named, None, &farm.check());
+    if concerning.iter().any(refuses) {
         // What is a note while a text is checked may be an error where it is to be mixed from.
-        let refuses = |it: &Finding| standing.refusing.iter().any(|other| is_same(it, other));
-        answer.findings.retain(|it| !refuses(it));
-        answer.findings.extend(standing.refusing);
+        let refusing = concerning.into_iter().filter(refuses);
+        for one in refusing {
+            answer.findings.retain(|it| !is_same(it, &one));
+            answer.findings.push(one);
+        }
         trug_findings::sort(&mut answer.findings);
         return answer;
     }
@@ -142,7 +144,7 @@ pub fn plan_in(texts: &[Text<'_>], path: &str, ration: &str, mass: Option<&str>)
         Some((made, planned))
     });
     if let Some((made, planned)) = planned {
-        let about = PlanAbout::of(&farm, file, &made, &planned, &standing, TODAY);
+        let about = PlanAbout::of(&planned, &made, &concerning, farm.sources(), TODAY);
         let document = serde_json::to_value(plan_document(&planned.plan, &about));
         answer.document = document.ok().map(with_sides);
         answer.text = Some(plan_text(&planned.plan, &about, WIDTH));

@@ -113,7 +113,8 @@ impl Farm {
         &self.files[item.file.index()].tree.items[item.rank as usize]
     }
 
-    pub(crate) fn file_ids(&self) -> impl Iterator<Item = FileId> + use<> {
+    /// The numbers of its texts.
+    pub fn files(&self) -> impl Iterator<Item = FileId> + use<> {
         let count = u32::try_from(self.files.len()).unwrap_or(u32::MAX);
         (0..count).map(FileId)
     }

@@ -2,6 +2,7 @@
 
 pub mod analysis;
 mod check;
+mod concerns;
 pub mod exact;
 mod farm;
 pub mod findings;
@@ -13,9 +14,10 @@ mod texts;
 pub mod view;
 
 pub use check::Acceptances;
+pub use concerns::{Concerns, composed, refuses};
 pub use exact::Q;
 pub use farm::{BOOKS, Farm, ItemRef, Namespace, Settings};
 pub use judge::{LineWindow, LineWindowKind};
-pub use opened::{GroupOrder, RationName, Standing};
+pub use opened::{GroupOrder, RationName};
 pub use texts::{Absent, InMemory, Texts};
 pub use view::View;

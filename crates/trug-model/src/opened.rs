@@ -26,15 +26,6 @@ pub struct RationName {
     pub for_mixing: bool,
 }
 
-/// How the findings of a ration stand to a plan of it.
-#[derive(Clone, Debug, Default)]
-pub struct Standing {
-    /// A plan is refused while these stand.
-    pub refusing: Vec<Finding>,
-    /// What else was found in the ration; accepted findings are among them.
-    pub others: Vec<Finding>,
-}
-
 /// The animals of a group, and what they are fed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct GroupOrder {
@@ -170,59 +161,6 @@ impl<'farm> View<'farm> {
             mix_for,
             place,
         })
-    }
-
-    /// What refuses a plan of a ration, and what else was found in it, among the findings of its text and of
-    /// those it uses.
-    ///
-    /// An error in the ration refuses; so does any error in what it is judged by, since the ration is then
-    /// not judged whole. Open amounts, a note until then, refuse too.
-    #[must_use]
-    pub fn standing(&self, ration: &RationName, findings: &[Finding]) -> Standing {
-        let is_in_ration = |finding: &Finding| {
-            let span = finding.place.span;
-            finding.place.file == ration.place.file
-                && ration.item.start <= span.start
-                && span.end <= ration.item.end
-        };
-        let is_whole = self.is_judged_whole(&ration.name);
-        let mut standing = Standing::default();
-        for finding in findings.iter().filter(|finding| finding.is_open()) {
-            let is_error = finding.severity == trug_findings::Severity::Error;
-            let is_own = is_in_ration(finding);
-            if is_own && finding.code.name == crate::findings::amount::OPEN.name {
-                standing
-                    .refusing
-                    .push(finding.clone().weighing(trug_findings::Severity::Error));
-            } else if is_error && (is_own || !is_whole) {
-                standing.refusing.push(finding.clone());
-            } else if is_own {
-                standing.others.push(finding.clone());
-            }
-        }
-        let accepted = findings
-            .iter()
-            .filter(|finding| !finding.is_open() && is_in_ration(finding));
-        standing.others.extend(accepted.cloned());
-        standing
-    }
-
-    /// Whether everything that judges a ration could be read: its lines, its animal, its targets, its method.
-    fn is_judged_whole(&self, name: &str) -> bool {
-        let Some(ration) = self.ration(name) else {
-            return false;
-        };
-        let mut is_whole =
-            ration.is_sound && !self.scope.is_incomplete && self.method_of(&ration).is_sound;
-        is_whole &= ration.lines.iter().all(|line| line.feed.is_sound());
-        if let Some(animal) = &ration.animal {
-            is_whole &= self.kinds_of(animal).iter().all(|kind| kind.is_sound);
-        }
-        for (targets, _) in &ration.meets {
-            let items = self.items(Namespace::Targets, targets);
-            is_whole &= items.iter().all(|(_, item)| !item.has_unread_line);
-        }
-        is_whole
     }
 
     /// Whether a group of that name can be seen.

@@ -12,6 +12,7 @@ mod fill;
 mod greedy;
 mod grid;
 mod question;
+mod thorough;
 
 use trug_model::Q;
 
@@ -66,6 +67,7 @@ pub(crate) fn blend(
         case,
         draft,
         small: sources,
+        given: &preblend.carriers,
         left: preblend.carriers.clone(),
         unit,
     };
@@ -282,6 +284,7 @@ struct Writer<'a, 'b> {
     draft: &'b mut Draft,
     /// The parts of the small ingredients, in the order of their names.
     small: Vec<Source>,
+    given: &'b [Carrier],
     /// What of each carrier has not entered yet.
     left: Vec<Carrier>,
     unit: Unit,
@@ -388,7 +391,7 @@ impl Writer<'_, '_> {
             }
             if left.is_whole {
                 sources.push(self.rest(rank));
-            } else if self.is_weighable(&left.mass) {
+            } else if left.mass == self.given[rank].mass || self.is_weighable(&left.mass) {
                 let reading = self.reading(|scale| left.mass.floor_to(&scale.division_g));
                 let mass = reading.map_or(left.mass, |reading| reading.mass);
                 sources.push(self.carrier(rank, mass));

@@ -19,6 +19,7 @@ use trug_plan::verify::{Breach, Rule, verify};
 use crate::analysis::Interval;
 use crate::json::plan::PlanDocument;
 
+pub use about::intervals;
 pub use csv::plan_csv;
 pub use json::plan_document;
 pub use text::plan_text;

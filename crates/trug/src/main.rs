@@ -3,7 +3,6 @@
 mod args;
 mod asked;
 mod commands;
-mod concerns;
 mod disk;
 mod ending;
 mod load;
@@ -14,7 +13,6 @@ mod progress;
 mod refusal;
 mod root;
 mod setting;
-mod sheet;
 mod terminal;
 mod write;
 

@@ -3,9 +3,8 @@
 use std::collections::BTreeSet;
 
 use trug_findings::{FileId, Finding};
-use trug_model::{Farm, RationName};
+use trug_model::{Concerns, Farm, RationName, composed, refuses};
 
-use crate::concerns::{Items, composed, files, refuses};
 use crate::ending::{Failure, shown};
 use crate::load::LoadedEach;
 use crate::near::nearest;
@@ -92,7 +91,10 @@ pub(crate) fn choose<'farm>(
 fn candidates(loaded: &LoadedEach, keeps: impl Fn(FileId, FileId) -> bool) -> Vec<Candidate<'_>> {
     let mut candidates = Vec::new();
     for (farm, file) in &loaded.texts {
-        for declared_in in files(farm).filter(|declared_in| keeps(*declared_in, *file)) {
+        for declared_in in farm
+            .files()
+            .filter(|declared_in| keeps(*declared_in, *file))
+        {
             for ration in farm.rations(declared_in) {
                 candidates.push(Candidate {
                     farm,
@@ -118,12 +120,12 @@ fn declared_in<'farm>(one: &Candidate<'farm>) -> &'farm str {
 
 fn with_findings<'farm>(chosen: Vec<Candidate<'farm>>, group: Option<&str>) -> Vec<Meant<'farm>> {
     let mut meant: Vec<Meant<'farm>> = Vec::new();
-    let mut judged: Option<(&'farm Farm, Items<'farm>, Vec<Finding>)> = None;
+    let mut judged: Option<(&'farm Farm, Concerns<'farm>, Vec<Finding>)> = None;
     for Candidate { farm, file, ration } in chosen {
         // Rations of one reading stand together mostly, so it is judged once.
         let (_, items, findings) = match judged.take() {
             Some(same) if std::ptr::eq(same.0, farm) => judged.insert(same),
-            _ => judged.insert((farm, Items::of(farm), farm.check())),
+            _ => judged.insert((farm, Concerns::of(farm), farm.check())),
         };
         let findings = items.concerning(&ration, group, findings);
         meant.push(Meant {

@@ -1,6 +1,6 @@
 //! Data: tables, lots, dry matter.
 
-use crate::{said, says};
+use crate::said;
 
 /// Strength of data: lot, then the farm's text, then tables, then the book.
 #[test]

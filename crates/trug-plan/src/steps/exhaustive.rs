@@ -14,8 +14,8 @@
 //!
 //! The table lets carrier enter in any amount from the smallest weighable one, so it may allow a plan that two significant figures
 //! do not; it never forbids one that they do. A plan with as few steps as the table allows, with amounts
-//! the scales can give, is therefore proved to be of the fewest steps. Where no amounts are found for the first tree of so many steps, others
-//! are tried; where none has any, more steps are taken and the answer says that they are not proved.
+//! the scales can give, is therefore proved to be of the fewest steps. Where no amounts are found for the trees of so many steps that the table
+//! shows, every tree with every amount is tried (see `thorough`); where even that would take too long, the answer says that it is not proved.
 //!
 //! A plan that was found otherwise bounds the steps from above: a way that could not be brought to the pre-blend's need within them, were
 //! every step left to dilute as far as it may, is left out too.
@@ -25,6 +25,7 @@ use std::cell::Cell;
 use super::bound::{Bound, compare};
 use super::fill::{Filled, Root, Sketch, fill};
 use super::question::{Answer, Question};
+use super::thorough::{self, Outcome};
 
 /// More steps than this are not looked for: the ratio of a step is then too near to one.
 const MOST_STEPS: u32 = 40;
@@ -79,11 +80,22 @@ pub(crate) fn search(question: &Question, most_steps: Option<u32>, effort: u64) 
             continue;
         }
         let first = sketches.iter().find_map(|sketch| fill(question, sketch));
+        let first = match first {
+            Some(first) => Some(first),
+            // The table allows what two significant figures may not: only trying every amount can tell.
+            None => match thorough::search(question, steps, effort) {
+                Outcome::Found(found) => Some(found),
+                Outcome::Proved => None,
+                Outcome::GaveUp => {
+                    is_proved = false;
+                    None
+                }
+            },
+        };
         if let Some(first) = first {
             let best = improve(question, first, steps, effort);
             return Some(best.answer(is_proved));
         }
-        is_proved = false;
     }
     None
 }

@@ -100,15 +100,20 @@ fn check_weighed(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
     }
 }
 
-/// Snapping to scales moves each amount no further than the scales force it to.
-fn check_snapped(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
-    let coarsest = batch
+/// The division of the coarsest scale a batch is weighed on.
+pub(super) fn coarsest(sheet: &Sheet, batch: &Batch) -> Number {
+    batch
         .weighings
         .iter()
         .filter_map(|weighing| sheet.scales.get(weighing.scale?))
         .map(|scale| scale.division.clone())
         .max_by(|a, b| a.value.cmp(&b.value))
-        .unwrap_or(Number::exact(Q::ZERO));
+        .unwrap_or(Number::exact(Q::ZERO))
+}
+
+/// Snapping to scales moves each amount no further than the scales force it to.
+fn check_snapped(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
+    let coarsest = coarsest(sheet, batch);
     let apart = |amount: &super::sheet::Amount| {
         let difference = amount.weighed.less(&amount.ordered);
         Number {

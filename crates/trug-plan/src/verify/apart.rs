@@ -4,7 +4,7 @@ use trug_model::Q;
 
 use super::flow::{Flow, numbered};
 use super::number::Number;
-use super::sheet::{Batch, Class, Input, InputSource, Sheet};
+use super::sheet::{Batch, Class, Input, Sheet};
 use super::{Breaches, Rule};
 
 /// Checks every step in which a pair meets.
@@ -69,11 +69,8 @@ fn is_asked(sheet: &Sheet, this: usize, partner: usize) -> bool {
     !is_bulk(this)
 }
 
-/// Whether an input is an output so many times the mass of what it holds of `ingredient`.
+/// Whether an input is so many times the mass of what it holds of `ingredient`: an output, unless nothing is asked.
 fn is_thin(batch: &Batch, flow: &Flow, input: &Input, ingredient: usize, times: &Q) -> bool {
-    let InputSource::Step(_) = input.source else {
-        return false;
-    };
     let held = flow.held_by(batch, input.source);
     let own: Number = held.get(&ingredient).into_iter().sum();
     own.times(times).fits(&input.mass)

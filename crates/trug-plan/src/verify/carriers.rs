@@ -3,6 +3,7 @@
 use trug_model::Q;
 
 use super::flow::{Flow, numbered};
+use super::scales::surely_reads;
 use super::sheet::{Batch, Class, InputSource, Sheet, Step, StepKind};
 use super::{Breaches, Rule};
 
@@ -133,7 +134,8 @@ fn check_parts(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
         return;
     }
     let mut carriers: Vec<Carrier> = Vec::new();
-    let mut room = Q::ZERO;
+    // Without a scale nothing is snapped, only rounded in print.
+    let mut room = Q::ratio(1, 1_000_000_000);
     for (rank, ingredient) in sheet.ingredients.iter().enumerate() {
         if ingredient.class != Class::Bulk || !ingredient.carrier || is_apart(sheet, rank) {
             continue;
@@ -162,6 +164,13 @@ fn check_parts(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
     carriers.sort_by(|a, b| b.has.cmp(&a.has).then_with(|| b.given.cmp(&a.given)));
     let needed: Q = carriers.iter().map(|it| &it.given).sum();
     let due = shared_out(&carriers, &needed);
+    let is_left_out = |(carrier, due): (&Carrier, &Q)| {
+        carrier.given.is_zero() && due.is_positive() && !is_weighable(sheet, due)
+    };
+    if carriers.iter().zip(&due).any(is_left_out) {
+        // What no scale reads well enough the others give.
+        return;
+    }
     for (carrier, due) in carriers.iter().zip(&due) {
         if (&carrier.given - due).abs() > room {
             let name = sheet
@@ -175,6 +184,14 @@ fn check_parts(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
             found.add(Rule::Carrier, &batch.place, says);
         }
     }
+}
+
+/// Whether some scale reads a carrier's part within a tenth.
+fn is_weighable(sheet: &Sheet, part: &Q) -> bool {
+    sheet.scales.iter().any(|scale| {
+        let tenth = part * &Q::ratio(1, 10);
+        surely_reads(scale, sheet.method.lift.as_ref(), part, &tenth).is_some()
+    })
 }
 
 /// Bulk that may carry, with what there is of it and what it gives.

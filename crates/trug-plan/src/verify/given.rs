@@ -39,8 +39,8 @@ pub(super) fn method(given: &MethodPart, found: &mut Breaches) -> Method {
             );
         }
     }
-    if given.dilutes.value <= Q::ONE {
-        let says = format!("a step of 1 in {} dilutes nothing", given.dilutes);
+    if given.dilutes.value < Q::ONE {
+        let says = format!("a step of 1 in {} takes away", given.dilutes);
         found.add(Rule::Form, place, says);
     }
     for bound in [&given.floor_g, &given.lift_g].into_iter().flatten() {

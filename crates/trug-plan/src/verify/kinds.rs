@@ -1,6 +1,8 @@
 //! That a step does what its kind says, and that the kinds follow one another as they must.
 
+use super::amounts::coarsest;
 use super::flow::{Flow, numbered};
+use super::number::Number;
 use super::sheet::{Batch, Class, Input, InputSource, Sheet, Step, StepKind, Weighing};
 use super::{Breaches, Rule};
 
@@ -93,13 +95,19 @@ fn wrong_step(
         }
         StepKind::Final
             if count(StepKind::Heap) != 1
-                || count(StepKind::PreBlend) + 1 != parts.len()
+                || !parts.iter().all(|it| is_spread(*it, is_short_of_carrier()))
                 || parts.len() < 2 =>
         {
             Some("the last step spreads the pre-blend on one heap, and nothing else")
         }
         _ => None,
     }
+}
+
+/// Where there is no carrier, what is small is spread as it is.
+fn is_spread(part: Part, is_short_of_carrier: bool) -> bool {
+    matches!(part, Part::Step(StepKind::Heap | StepKind::PreBlend))
+        || (is_short_of_carrier && fits_together(part))
 }
 
 fn fits_together(part: Part) -> bool {
@@ -156,7 +164,7 @@ pub(super) fn class_of(sheet: &Sheet, weighing: &Weighing) -> Option<Class> {
         .map(|it| it.class)
 }
 
-/// Bulk goes on the heap in descending mass; the largest may come in two parts, first and last.
+/// Bulk goes on the heap in descending mass, as far as scales tell; the largest may come in two parts, first and last.
 fn check_heap_order(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
     for heap in batch
         .steps
@@ -179,10 +187,9 @@ fn check_heap_order(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
         if let (Some(first), Some(second)) = (masses.first_mut(), halves) {
             *first = first.plus(&second.mass);
         }
-        if masses
-            .windows(2)
-            .any(|two| matches!(two, [a, b] if b.is_over(a)))
-        {
+        let room = coarsest(sheet, batch);
+        let is_after = |two: &[Number]| matches!(two, [a, b] if b.is_over(&a.plus(&room)));
+        if masses.windows(2).any(is_after) {
             let says = "bulk does not go on the heap in descending mass";
             found.add(Rule::Order, batch.at_step(heap), says);
         }
@@ -197,8 +204,8 @@ fn check_least(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
         .zip(&batch.amounts)
         .filter(|(it, amount)| it.class == Class::Small && amount.weighed.is_positive())
         .count();
-    if batch.least != (small <= PROVED_UP_TO) {
-        let says = format!("least is {} with {small} small ingredients", batch.least);
+    if batch.least && small > PROVED_UP_TO {
+        let says = format!("the fewest steps cannot be proved of {small} small ingredients");
         found.add(Rule::Least, &batch.place, says);
     }
 }

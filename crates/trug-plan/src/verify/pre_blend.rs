@@ -2,6 +2,7 @@
 
 use trug_model::Q;
 
+use super::amounts::coarsest;
 use super::flow::{Flow, numbered};
 use super::number::Number;
 use super::sheet::{Batch, Class, Sheet, StepKind};
@@ -51,7 +52,11 @@ pub(super) fn check(sheet: &Sheet, batch: &Batch, flow: &Flow, found: &mut Breac
         .map(|step| &step.output)
         .sum();
     let is_short = least.is_over(&actual.plus(&room));
-    let is_long = actual.is_over(&most.plus(&room));
+    // The scales may ask for more, so that no snapping brings a ratio over the bound: more carrier is no harm.
+    let more = room
+        .plus(&most.times(&Q::ratio(1, 10)))
+        .plus(&coarsest(sheet, batch).times(&Q::int(4)));
+    let is_long = actual.is_over(&most.plus(&more));
     let is_excused = sheet.says(|remark| remark.code == "mix/carrier");
     if (is_short && !is_excused) || is_long {
         let says = format!("the pre-blend is {actual} g; the rule gives {least} g");
@@ -66,7 +71,8 @@ pub(super) fn check(sheet: &Sheet, batch: &Batch, flow: &Flow, found: &mut Breac
 
 /// How far scales may have moved the pre-blend: twice a division of each of its weighings.
 fn snapping(sheet: &Sheet, batch: &Batch, flow: &Flow, pre_blends: &[usize]) -> Number {
-    let goes_in = |mut step: usize| {
+    let goes_in = |step: usize| {
+        let mut step = step;
         // Each user stands later, so this ends.
         while !pre_blends.contains(&step) {
             let Some(user) = flow.user(step) else {
@@ -83,7 +89,14 @@ fn snapping(sheet: &Sheet, batch: &Batch, flow: &Flow, pre_blends: &[usize]) -> 
         .filter_map(|weighing| sheet.scales.get(weighing.scale?))
         .map(|scale| &scale.division)
         .sum();
-    divisions.times(&Q::int(2))
+    // Where no scale will do, what even the finest does not show is left open.
+    let carriers = batch.weighings.iter().filter(|it| goes_in(it.step)).count();
+    let finest = sheet.scales.iter().map(|scale| &scale.division);
+    let unshown = match finest.min_by(|a, b| a.value.cmp(&b.value)) {
+        Some(division) => division.times(&Q::int(i64::try_from(carriers).unwrap_or(i64::MAX))),
+        None => Number::exact(Q::ZERO),
+    };
+    divisions.times(&Q::int(2)).plus(&unshown)
 }
 
 fn larger(a: Number, b: Number) -> Number {

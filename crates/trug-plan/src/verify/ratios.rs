@@ -97,11 +97,24 @@ fn check_liquids(sheet: &Sheet, batch: &Batch, (_, step): (usize, &Step), found:
             continue;
         }
         let into = step.output.less(&weighing.mass);
-        if weighing.mass.times(&Q::int(LIQUID_INTO)).is_over(&into) && !sheet.owns_up_to_mixing() {
+        let bed = weighing.mass.times(&Q::int(LIQUID_INTO));
+        let is_poor = bed.is_over(&into.plus(&snapping(sheet, batch, step)));
+        if is_poor && !sheet.owns_up_to_mixing() {
             let says = format!("{} g of a liquid go into {into} g", weighing.mass);
             found.add(Rule::Liquid, batch.at_step(step), says);
         }
     }
+}
+
+/// How far the scales may have moved a liquid and what it goes into.
+fn snapping(sheet: &Sheet, batch: &Batch, step: &Step) -> Number {
+    let divisions: Number = step
+        .inputs
+        .iter()
+        .filter_map(|input| sheet.scales.get(weighing(batch, input.source)?.scale?))
+        .map(|scale| &scale.division)
+        .sum();
+    divisions.times(&Q::int(LIQUID_INTO))
 }
 
 fn weighing(batch: &Batch, source: InputSource) -> Option<&Weighing> {

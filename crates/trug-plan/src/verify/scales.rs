@@ -45,6 +45,9 @@ pub(super) fn largest_load(scale: &Scale, lift: Option<&Number>) -> Q {
     most.floor_to(&scale.division.value)
 }
 
+/// More loads than this for one weighing are no work for a hand: no scale is asked for them.
+const MOST_LOADS: i64 = 100_000;
+
 /// In how few loads a mass can be weighed; none where the scale takes nothing.
 pub(super) fn fewest_loads(scale: &Scale, lift: Option<&Number>, mass: &Q) -> Option<Q> {
     Some(mass.over(&largest_load(scale, lift))?.ceil())
@@ -58,6 +61,9 @@ pub(super) fn surely_reads(
     allowed: &Q,
 ) -> Option<Q> {
     let loads = fewest_loads(scale, lift, mass)?;
+    if loads > Q::int(MOST_LOADS) {
+        return None;
+    }
     let each = mass.over(&loads)?.floor_to(&scale.division.value);
     if each < scale.minimum.value {
         return None;

@@ -79,7 +79,17 @@ fn in_use(batch: &Batch, flow: &Flow, vessel: usize, at: usize, with_inputs: boo
 
 fn free(sheet: &Sheet, batch: &Batch, flow: &Flow, vessel: usize, at: usize, strict: bool) -> bool {
     let count = sheet.vessels.get(vessel).map_or(0, |it| it.count);
-    in_use(batch, flow, vessel, at, strict) < usize::try_from(count).unwrap_or(usize::MAX)
+    let kept = usize::from(strict && may_be_kept(sheet, batch, vessel));
+    in_use(batch, flow, vessel, at, strict) + kept < usize::try_from(count).unwrap_or(usize::MAX)
+}
+
+/// The vessel that the whole batch is mixed in is kept free for it. Where that went on the floor after all, and the
+/// method names no floor, it can have been any.
+fn may_be_kept(sheet: &Sheet, batch: &Batch, vessel: usize) -> bool {
+    match batch.steps.last().map(|step| step.vessel) {
+        Some(Some(mixes)) => mixes == vessel,
+        _ => sheet.method.floor.is_none(),
+    }
 }
 
 fn check_twice(

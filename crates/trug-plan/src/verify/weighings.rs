@@ -163,7 +163,7 @@ fn check_choice(
 ) {
     let loads = Q::int(i64::try_from(weighing.loads.len()).unwrap_or(i64::MAX));
     for other in &sheet.scales {
-        let Some(needed) = loads_whatever_snapping(sheet, other, scale, weighing) else {
+        let Some(needed) = loads_whatever_snapping(sheet, batch, other, scale, weighing) else {
             continue;
         };
         let is_better =
@@ -180,23 +180,35 @@ fn check_choice(
 
 fn loads_whatever_snapping(
     sheet: &Sheet,
+    batch: &Batch,
     other: &Scale,
     scale: &Scale,
     weighing: &Weighing,
 ) -> Option<Q> {
     let lift = sheet.method.lift.as_ref();
     let mass = &weighing.mass.value;
+    // Bulk is weighed with what snapping the others left over; the scale was chosen before.
+    let amount = batch.amounts.get(weighing.ingredient)?;
+    let asked = mass + &amount.ordered.value - &amount.weighed.value;
     let room = scale
         .division
         .value
         .clone()
         .max(other.division.value.clone());
+    // What the parts may be off together, less what the others may.
+    let others: Q = batch
+        .weighings
+        .iter()
+        .filter(|other| other.ingredient == weighing.ingredient && other.id != weighing.id)
+        .map(|other| &other.error.value)
+        .sum();
+    let left = &amount.weighed.value * &sheet.method.weigh - others;
     let reads = |mass: Q| {
-        let allowed = &mass * &sheet.method.weigh;
+        let allowed = (&mass * &sheet.method.weigh).min(left.clone());
         surely_reads(other, lift, &mass, &allowed)
     };
-    let least = reads(mass - &room)?;
-    let most = reads(mass + &room)?;
+    let least = reads(mass.clone().min(asked.clone()) - &room)?;
+    let most = reads(mass.clone().max(asked) + &room)?;
     Some(least.max(most))
 }
 
@@ -211,7 +223,7 @@ fn check_unscaled(sheet: &Sheet, batch: &Batch, weighing: &Weighing, found: &mut
         );
     }
     for other in &sheet.scales {
-        if loads_whatever_snapping(sheet, other, other, weighing).is_some() {
+        if loads_whatever_snapping(sheet, batch, other, other, weighing).is_some() {
             let says = format!("{} reads {} g", other.name, weighing.mass);
             found.add(Rule::Scale, &place, says);
         }

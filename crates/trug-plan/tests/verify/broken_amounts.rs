@@ -25,7 +25,7 @@ pub(crate) const AMOUNTS: &[Case] = &[
     ("heap", &[("/batches/0/times", "0")], Rule::Form),
     ("heap", &[("/batches/0/number", "2")], Rule::Form),
     ("heap", &[("/batches", "[]")], Rule::Form),
-    ("heap", &[("/given/method/dilutes", r#""1""#)], Rule::Form),
+    ("heap", &[("/given/method/dilutes", r#""0.5""#)], Rule::Form),
     (
         "river-layer",
         &[("/batches/0/weighings/1/id", r#""w1""#)],

@@ -3,7 +3,7 @@
 use trug_plan::verify::Rule;
 
 use crate::broken_amounts::Case;
-use crate::whole_changes::{ALL_SMALL, THICK_LIQUID, THREE_FIGURES, UNEQUAL_CARRIERS};
+use crate::whole_changes::{ALL_SMALL, EIGHT_SMALL, THICK_LIQUID, THREE_FIGURES, UNEQUAL_CARRIERS};
 
 /// Values are JSON; `-` takes the place away.
 pub(crate) const STEPS: &[Case] = &[
@@ -220,7 +220,7 @@ pub(crate) const STEPS: &[Case] = &[
         &[("/given/vessels/0/count", "1")],
         Rule::VesselTwice,
     ),
-    ("river-layer", &[("/batches/0/least", "false")], Rule::Least),
+    ("river-layer", &EIGHT_SMALL, Rule::Least),
     (
         "coarse",
         &[("/findings/0/severity", r#""error""#)],

@@ -50,7 +50,7 @@ const FREE: [(&str, &str); 25] = [
     ("/portions", "how many is the method's"),
     ("/lot", "a name"),
     ("/times", "of a pair, crossed or not"),
-    ("/least", "see the rule"),
+    ("/least", "not every fewest is proved"),
 ];
 
 /// Whole subtrees of words for people.
@@ -174,7 +174,7 @@ fn is_free(pointer: &str) -> bool {
     if WORDS.iter().any(|start| pointer.starts_with(start)) {
         return true;
     }
-    let is_of_batch = ["/turns", "/portions", "/lot"]
+    let is_of_batch = ["/turns", "/portions", "/lot", "/least"]
         .iter()
         .any(|end| pointer.ends_with(end));
     if is_batch {

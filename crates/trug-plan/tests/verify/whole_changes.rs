@@ -86,3 +86,24 @@ pub(crate) const THICK_LIQUID: [(&str, &str); 10] = [
     ("/batches/0/steps/2/ratio", "5.0"),
     ("/batches/0/steps/2/litres", "null"),
 ];
+
+/// Every one of eight is small, and the fewest steps are said to be proved.
+pub(crate) const EIGHT_SMALL: [(&str, &str); 17] = [
+    ("/given/ingredients/0/class", r#""small""#),
+    ("/given/ingredients/1/class", r#""small""#),
+    ("/given/ingredients/2/class", r#""small""#),
+    ("/given/ingredients/3/class", r#""small""#),
+    ("/given/ingredients/4/class", r#""small""#),
+    ("/given/ingredients/0/carrier", "false"),
+    ("/given/ingredients/1/carrier", "false"),
+    ("/given/ingredients/2/carrier", "false"),
+    ("/given/ingredients/3/carrier", "false"),
+    ("/batches/0/weighings/3/class", r#""small""#),
+    ("/batches/0/weighings/4/class", r#""small""#),
+    ("/batches/0/weighings/5/class", r#""small""#),
+    ("/batches/0/weighings/6/class", r#""small""#),
+    ("/batches/0/weighings/7/class", r#""small""#),
+    ("/batches/0/weighings/8/class", r#""small""#),
+    ("/batches/0/weighings/9/class", r#""small""#),
+    ("/batches/0/weighings/10/class", r#""small""#),
+];

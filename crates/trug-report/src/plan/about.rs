@@ -1,114 +1,147 @@
-//! What a plan of a farm's ration is told about, from what planning it found.
+//! What stands on a sheet beside the plan itself: names for people, cautions, findings, and what each dose can be.
 
 use std::collections::BTreeMap;
 
-use trug_findings::FileId;
-use trug_model::ration::Ration;
-use trug_model::{Farm, Standing};
+use trug_findings::{Finding, Source};
+use trug_model::analysis::{BoundKind, BoundValue, DoseValue};
+use trug_model::ration::{Line, Ration};
 use trug_plan::Planned;
+use trug_plan::doses::{Expectations, Expected};
 
 use super::{Caution, DoseInterval, PlanAbout};
 use crate::analysis::Interval;
 
 impl<'a> PlanAbout<'a> {
-    /// All there is to tell about a planned ration of `file`.
+    /// All there is to tell about a planned ration: `findings` are those that concern it.
     #[must_use]
     pub fn of(
-        farm: &'a Farm,
-        file: FileId,
-        ration: &Ration,
         planned: &Planned,
-        standing: &Standing,
+        ration: &Ration,
+        findings: &[Finding],
+        sources: &'a [Source],
         today: &str,
     ) -> PlanAbout<'a> {
-        let sources = farm.sources();
-        let mut findings = standing.refusing.clone();
-        findings.extend(standing.others.iter().cloned());
+        let days = planned.days.as_ref().filter(|days| days.is_whole());
         PlanAbout {
             sources,
-            file: sources[file.index()].name().to_owned(),
+            file: sources
+                .get(ration.file.index())
+                .map_or_else(String::new, |source| source.name().to_owned()),
             label: ration.label.clone(),
             today: today.to_owned(),
             group: planned.group.clone(),
-            days: planned
-                .days
-                .as_ref()
-                .and_then(|days| u32::try_from(days.ceil().to_i64()?).ok()),
-            draft: !standing.refusing.is_empty(),
-            cautions: planned.cautions.iter().map(caution).collect(),
-            findings,
-            doses: intervals(planned),
+            days: days.and_then(|days| u32::try_from(days.to_i64()?).ok()),
+            draft: false,
+            cautions: planned
+                .cautions
+                .iter()
+                .map(|one| caution(one, ration))
+                .collect(),
+            findings: findings.to_vec(),
+            doses: doses(planned),
             labels: labels(ration),
         }
     }
 }
 
-fn caution(caution: &trug_plan::Caution) -> Caution {
+/// What is expected of bounds and doses, as the report draws it.
+#[must_use]
+pub fn intervals(expectations: &Expectations) -> (Vec<Interval>, Vec<Interval>) {
+    let all = |expected: &[Expected]| expected.iter().map(interval).collect();
+    (all(&expectations.bounds), all(&expectations.doses))
+}
+
+fn interval(expected: &Expected) -> Interval {
+    Interval {
+        batch: expected.batch,
+        portion: expected.portion,
+    }
+}
+
+/// A caution of what was mixed in beforehand is one of the mix that is weighed now.
+fn caution(caution: &trug_plan::Caution, ration: &Ration) -> Caution {
+    let name = caution.ingredient.as_deref();
+    let is_weighed = name.is_none_or(|name| ration.lines.iter().any(|line| line.name == name));
+    let mixed_in = |line: &&Line| {
+        let nested = line.nested().into_iter();
+        nested
+            .flat_map(|nested| nested.ingredients())
+            .any(|one| Some(one.name.as_str()) == name)
+    };
+    let holder = ration.lines.iter().find(mixed_in).filter(|_| !is_weighed);
     Caution {
-        text: caution.text.clone(),
-        ingredient: caution.ingredient.clone(),
+        text: match (holder, name) {
+            (Some(_), Some(name)) => format!("{name}: {}", caution.text),
+            _ => caution.text.clone(),
+        },
+        ingredient: match holder {
+            Some(holder) => Some(holder.name.to_string()),
+            None => caution.ingredient.clone().filter(|_| is_weighed),
+        },
         place: caution.place,
     }
 }
 
+/// The doses of the ingredients, then the bounds on the whole feed; those of which nothing is known are left out.
+fn doses(planned: &Planned) -> Vec<DoseInterval> {
+    let analysis = &planned.analysis;
+    let (bounds, doses) = intervals(&planned.expectations);
+    let own = analysis
+        .doses
+        .iter()
+        .zip(doses)
+        .filter_map(|(dose, interval)| of_dose(dose, interval));
+    let whole = analysis
+        .bounds
+        .iter()
+        .zip(bounds)
+        .filter_map(|(bound, interval)| of_bound(bound, interval));
+    own.chain(whole).collect()
+}
+
+fn of_dose(dose: &DoseValue, interval: Interval) -> Option<DoseInterval> {
+    let least_of = [&dose.max, &dose.ceiling].into_iter().flatten().cloned();
+    let active = dose
+        .nutrient
+        .as_ref()
+        .map(|nutrient| format!(" of {nutrient}"));
+    Some(DoseInterval {
+        ingredient: Some(dose.ingredient.clone()),
+        what: format!("dose{}", active.unwrap_or_default()),
+        value: dose.value.clone()?,
+        unit: dose.unit.clone(),
+        min: dose.min.clone(),
+        max: least_of.reduce(trug_model::Q::min),
+        interval,
+    })
+}
+
+fn of_bound(bound: &BoundValue, interval: Interval) -> Option<DoseInterval> {
+    let by = match bound.kind {
+        BoundKind::Target => "",
+        BoundKind::Law => " by law",
+        BoundKind::Harm => ", harm beyond it",
+        // Limits are of amounts, which the weighing table shows.
+        BoundKind::Limit => return None,
+    };
+    Some(DoseInterval {
+        ingredient: None,
+        what: format!("{}{by}", bound.what),
+        value: bound.value.clone()?,
+        unit: bound.unit.clone(),
+        min: bound.min.clone(),
+        max: bound.max.clone(),
+        interval,
+    })
+}
+
 fn labels(ration: &Ration) -> BTreeMap<String, String> {
-    let mut labels = BTreeMap::new();
-    for line in &ration.lines {
+    let label = |line: &Line| {
         let of_ingredient = line
             .ingredient()
             .and_then(|ingredient| ingredient.label.clone());
-        let label = of_ingredient.or_else(|| line.nested()?.label.clone());
-        labels.extend(label.map(|label| (line.name.to_string(), label)));
-    }
-    labels
-}
-
-fn intervals(planned: &Planned) -> Vec<DoseInterval> {
-    let interval = |expected: &trug_plan::doses::Expected| Interval {
-        batch: expected.batch,
-        portion: expected.portion,
+        let label = of_ingredient.or_else(|| line.nested()?.label.clone())?;
+        Some((line.name.to_string(), label))
     };
-    let mut intervals = Vec::new();
-    for (dose, expected) in planned
-        .analysis
-        .doses
-        .iter()
-        .zip(&planned.expectations.doses)
-    {
-        let Some(value) = &dose.value else { continue };
-        let what = dose
-            .nutrient
-            .as_ref()
-            .map_or_else(|| "dose".to_owned(), |active| format!("dose of {active}"));
-        intervals.push(DoseInterval {
-            ingredient: Some(dose.ingredient.clone()),
-            what,
-            value: value.clone(),
-            unit: dose.unit.clone(),
-            min: dose.min.clone(),
-            max: dose.max.clone().or_else(|| dose.ceiling.clone()),
-            interval: interval(expected),
-        });
-    }
-    for (bound, expected) in planned
-        .analysis
-        .bounds
-        .iter()
-        .zip(&planned.expectations.bounds)
-    {
-        let is_dosed = !matches!(bound.kind, trug_model::analysis::BoundKind::Limit);
-        let Some(value) = bound.value.as_ref().filter(|_| is_dosed) else {
-            continue;
-        };
-        intervals.push(DoseInterval {
-            ingredient: None,
-            what: format!("{}, {}", bound.what, bound.kind.word()),
-            value: value.clone(),
-            unit: bound.unit.clone(),
-            min: bound.min.clone(),
-            max: bound.max.clone(),
-            interval: interval(expected),
-        });
-    }
-    intervals
+    ration.lines.iter().filter_map(label).collect()
 }

@@ -141,6 +141,7 @@ pub(crate) fn plan(document: &Value) -> Plan {
                 litres: q(&it["litres"]),
             }),
             portion_g: None,
+            after: None,
         },
         kinds: list(&given["ingredients"], |it| Kind {
             class: match it["class"].as_str().unwrap() {
@@ -184,6 +185,7 @@ fn ingredient(document: &Value, it: &Value, rank: &impl Fn(&Value) -> usize) -> 
         windows: Vec::new(),
         gives_active: false,
         particle: None,
+        line: None,
     }
 }
 

@@ -4,4 +4,5 @@
 mod csv;
 mod document;
 mod made_by_hand;
+mod planned;
 mod text;

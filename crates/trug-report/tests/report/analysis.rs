@@ -37,6 +37,8 @@ fn bound(sources: &[Source], what: &str, kind: BoundKind, value: Option<&str>) -
         max: None,
         met: None,
         probability: None,
+        rises: Vec::new(),
+        deviation: 0.0,
         place: place(sources, 1, "ceiling"),
     }
 }
@@ -51,6 +53,8 @@ fn dose(ingredient: &str, value: Option<&str>) -> DoseValue {
         max: Some(number("4")),
         ceiling: Some(number("10")),
         met: Some(false),
+        rises: Vec::new(),
+        deviation: 0.0,
         place: trug_findings::Place::default(),
     }
 }

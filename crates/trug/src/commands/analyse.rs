@@ -1,20 +1,19 @@
 //! `trug analyse`: what a ration holds, which bounds it keeps, and what it costs.
 
 use trug_findings::{Finding, Severity};
-use trug_model::Q;
+use trug_model::{Q, refuses};
 use trug_plan::doses::expectations;
 use trug_plan::{Request, plan_ration};
 use trug_report::analysis::{Beside, analysis_document, analysis_text};
+use trug_report::plan::intervals;
 use trug_report::{findings, json};
 
 use crate::args::{self, AnalysisForm};
-use crate::concerns::refuses;
 use crate::ending::{Ending, Failure, print, say, to_stderr};
 use crate::load::load_each;
 use crate::mass::mass;
 use crate::meant::{Choice, Meant, Wish, choose};
 use crate::setting::Setting;
-use crate::sheet::intervals;
 use crate::terminal::Stream;
 
 /// Prints the analyses of the rations meant.

@@ -7,9 +7,9 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use rayon::prelude::*;
-use trug_findings::{Finding, Severity};
-use trug_model::Q;
+use trug_findings::Finding;
 use trug_model::ration::Ration;
+use trug_model::{Q, refuses};
 use trug_plan::plan::Plan;
 use trug_plan::verify::Breach;
 use trug_plan::{Planned, Refusal, Request, plan_ration};
@@ -17,14 +17,12 @@ use trug_report::plan::{PlanAbout, plan_csv, plan_document, plan_text, verified}
 use trug_report::{findings, json};
 
 use crate::args::{self, PlanForm};
-use crate::concerns::refuses;
 use crate::ending::{Ending, Failure, print, say, to_stderr};
 use crate::load::load_each;
 use crate::mass::mass;
 use crate::meant::{Choice, Meant, Wish, choose, no_group};
 use crate::progress::Progress;
 use crate::setting::Setting;
-use crate::sheet::about;
 use crate::terminal::Stream;
 use crate::write::write_whole;
 
@@ -102,7 +100,7 @@ fn work<'a>(
     typed: &args::Plan,
     setting: &Setting,
 ) -> Outcome<'a> {
-    let found: Vec<Finding> = meant.findings.iter().cloned().map(as_weighed).collect();
+    let found = meant.findings.clone();
     let has_error = found.iter().any(refuses);
     let planned = if has_error && !typed.draft {
         Err(Refusal::NotKnown)
@@ -112,7 +110,7 @@ fn work<'a>(
     let (result, ending) = match planned {
         Ok((planned, ration)) => {
             let today = setting.today.to_string();
-            let mut about = about(&planned, &ration, &found, meant.farm.sources(), &today);
+            let mut about = PlanAbout::of(&planned, &ration, &found, meant.farm.sources(), &today);
             about.draft = typed.draft;
             drawn(meant, &planned.plan, &about, typed, setting)
         }
@@ -168,15 +166,6 @@ fn drawn(
         },
         ending,
     )
-}
-
-/// Whoever weighs needs amounts: an open one is an error here.
-fn as_weighed(finding: Finding) -> Finding {
-    if finding.code.name == "amount/open" {
-        finding.weighing(Severity::Error)
-    } else {
-        finding
-    }
 }
 
 fn draw(

@@ -7,30 +7,33 @@ use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
 use trug_findings::{FileId, Finding, Severity, Span};
-use trug_model::{Farm, RationName};
 use trug_syntax::tree::{Item, ItemBody};
 use unicode_normalization::UnicodeNormalization;
+
+use crate::findings::amount;
+use crate::{Farm, RationName};
 
 /// An item by its text and its rank in it.
 type ItemAt = (FileId, usize);
 
 /// The items of a farm by the names they declare.
-pub(crate) struct Items<'farm> {
+pub struct Concerns<'farm> {
     farm: &'farm Farm,
     by_name: BTreeMap<&'farm str, Vec<ItemAt>>,
     /// What every ration rests on, whether it names it or not.
     common: Vec<ItemAt>,
 }
 
-impl<'farm> Items<'farm> {
+impl<'farm> Concerns<'farm> {
     /// The items of every text that was read.
-    pub(crate) fn of(farm: &'farm Farm) -> Items<'farm> {
-        let mut items = Items {
+    #[must_use]
+    pub fn of(farm: &'farm Farm) -> Concerns<'farm> {
+        let mut items = Concerns {
             farm,
             by_name: BTreeMap::new(),
             common: Vec::new(),
         };
-        for file in files(farm) {
+        for file in farm.files() {
             for (rank, item) in farm.tree(file).items.iter().enumerate() {
                 if let Some(name) = item.body.name() {
                     items
@@ -49,7 +52,8 @@ impl<'farm> Items<'farm> {
 
     /// Those of `findings` that concern a ration, and the group it is mixed for. Open amounts are an error to whoever
     /// has to weigh them.
-    pub(crate) fn concerning(
+    #[must_use]
+    pub fn concerning(
         &self,
         ration: &RationName,
         group: Option<&str>,
@@ -63,7 +67,18 @@ impl<'farm> Items<'farm> {
             let rank = items.iter().position(spans);
             rank.is_none_or(|rank| reached.contains(&(finding.place.file, rank)))
         };
-        findings.iter().filter(concerns).cloned().collect()
+        let to_be_weighed = |finding: &Finding| {
+            if finding.code == &amount::OPEN {
+                finding.clone().weighing(Severity::Error)
+            } else {
+                finding.clone()
+            }
+        };
+        findings
+            .iter()
+            .filter(concerns)
+            .map(to_be_weighed)
+            .collect()
     }
 
     /// Every item that the ration's item names, and every one that those name.
@@ -123,7 +138,8 @@ impl<'farm> Items<'farm> {
 }
 
 /// In Unicode's composed form, as names are kept.
-pub(crate) fn composed(word: &str) -> Cow<'_, str> {
+#[must_use]
+pub fn composed(word: &str) -> Cow<'_, str> {
     if word.is_ascii() {
         Cow::Borrowed(word)
     } else {
@@ -132,7 +148,8 @@ pub(crate) fn composed(word: &str) -> Cow<'_, str> {
 }
 
 /// Whether a finding stands open and weighs as an error.
-pub(crate) fn refuses(finding: &Finding) -> bool {
+#[must_use]
+pub fn refuses(finding: &Finding) -> bool {
     finding.is_open() && finding.severity == Severity::Error
 }
 
@@ -146,10 +163,4 @@ fn is_common(body: &ItemBody) -> bool {
             | ItemBody::Vessel(_)
             | ItemBody::Unread(_)
     )
-}
-
-/// The numbers of a farm's texts.
-pub(crate) fn files(farm: &Farm) -> impl Iterator<Item = FileId> + use<> {
-    let count = u32::try_from(farm.sources().len()).unwrap_or(u32::MAX);
-    (0..count).map(FileId)
 }
