@@ -64,7 +64,10 @@ const FAMILIES: [&str; 19] = [
 ];
 
 /// Codes that a text in the suite cannot raise, and where they are tested instead.
-const RAISED_ELSEWHERE: [(&str, &str); 1] = [("syntax/text", "whole/texts.rs")];
+const RAISED_ELSEWHERE: [(&str, &str); 2] = [
+    ("syntax/text", "whole/texts.rs"),
+    ("use/deep", "whole/texts.rs"),
+];
 
 /// Where the suite raises each code.
 fn raised() -> BTreeMap<String, Vec<String>> {

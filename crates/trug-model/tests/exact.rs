@@ -1,5 +1,7 @@
 //! Quantities against a second implementation: plain fractions of big integers, reduced at the end only.
 
+#![expect(clippy::unwrap_used, reason = "the inputs are made to be read")]
+
 use dashu_int::ops::Gcd;
 use dashu_int::{IBig, UBig};
 use proptest::prelude::*;

@@ -263,16 +263,14 @@ fn find(question: &Question, effort: u64) -> Option<Answer> {
     if question.masses.len() > PROVED {
         return found.map(|found| found.answer(false));
     }
-    let steps = found
-        .as_ref()
-        .and_then(|found| u32::try_from(found.steps()).ok());
-    let proved = exhaustive::search(question, steps, effort);
+    let proved = exhaustive::search(question, found.as_ref(), effort);
     proved.or_else(|| {
         // No step dilutes further than the ratio, so the lightest needs so many at least.
         let found = found?;
         let lightest = question.masses.iter().copied().min()?;
         let need = question.bound.least(question.output);
         let fewest = exhaustive::fewest(&question.bound, lightest, need);
+        let steps = u32::try_from(found.steps()).ok();
         let is_proved = question.apart.is_empty() && steps == Some(fewest);
         Some(found.answer(is_proved))
     })

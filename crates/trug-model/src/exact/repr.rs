@@ -110,6 +110,10 @@ impl Repr {
         if common == 1 {
             return Repr::of_wide(sum, wide(*b) * wide(*d));
         }
+        if let Ok(sum) = i64::try_from(sum) {
+            let shared = gcd(sum.unsigned_abs(), common.unsigned_abs()).cast_signed();
+            return Repr::of_wide(wide(sum / shared), wide(right) * wide(d / shared));
+        }
         // What is left of the sum by the common factor lies below that factor.
         let rest = u64::try_from((sum % wide(common)).unsigned_abs()).unwrap_or_default();
         let shared = gcd(rest, common.unsigned_abs()).cast_signed();
@@ -120,10 +124,11 @@ impl Repr {
         let (Repr::Small(a, b), Repr::Small(c, d)) = (self, other) else {
             return Repr::of_big(self.to_big() * other.to_big());
         };
-        let across = wide(gcd(a.unsigned_abs(), d.unsigned_abs()).cast_signed());
-        let back = wide(gcd(c.unsigned_abs(), b.unsigned_abs()).cast_signed());
-        let numerator = (wide(*a) / across) * (wide(*c) / back);
-        let denominator = (wide(*b) / back) * (wide(*d) / across);
+        // No common divisor is above a denominator, so it fits; words are divided before they are widened.
+        let across = gcd(a.unsigned_abs(), d.unsigned_abs()).cast_signed();
+        let back = gcd(c.unsigned_abs(), b.unsigned_abs()).cast_signed();
+        let numerator = wide(a / across) * wide(c / back);
+        let denominator = wide(b / back) * wide(d / across);
         Repr::of_wide(numerator, denominator)
     }
 

@@ -63,11 +63,14 @@ struct Table<'q> {
     effort: Cell<u64>,
 }
 
-/// The best answer with at most so many steps; none where no tree keeps the ratio, or where looking would take more than so many splits.
-pub(crate) fn search(question: &Question, most_steps: Option<u32>, effort: u64) -> Option<Answer> {
-    let most_steps = most_steps.unwrap_or(MOST_STEPS);
+/// The best answer, with no more steps than the one that is known; none where no tree keeps the ratio, or where looking would take
+/// more than so many splits.
+pub(crate) fn search(question: &Question, known: Option<&Filled>, effort: u64) -> Option<Answer> {
+    let known_steps = known.and_then(|known| u32::try_from(known.steps()).ok());
+    let most_steps = known_steps.unwrap_or(MOST_STEPS);
     let mut table = Table::new(question, question.bound, most_steps, effort);
     let mut is_proved = true;
+    let mut left = effort;
     let mut idle = 0;
     for steps in 0..=most_steps {
         let has_grown = table.grow(steps);
@@ -76,22 +79,18 @@ pub(crate) fn search(question: &Question, most_steps: Option<u32>, effort: u64) 
             return None;
         }
         let sketches = table.sketches(steps);
-        if sketches.is_empty() {
-            continue;
-        }
-        let first = sketches.iter().find_map(|sketch| fill(question, sketch));
-        let first = match first {
-            Some(first) => Some(first),
+        let mut first = sketches.iter().find_map(|sketch| fill(question, sketch));
+        if known_steps == Some(steps) {
+            let candidates = first.into_iter().chain(known.cloned());
+            first = candidates.min_by_key(Filled::weighings);
+        } else if first.is_none() && !sketches.is_empty() {
             // The table allows what two significant figures may not: only trying every amount can tell.
-            None => match thorough::search(question, steps, effort) {
-                Outcome::Found(found) => Some(found),
-                Outcome::Proved => None,
-                Outcome::GaveUp => {
-                    is_proved = false;
-                    None
-                }
-            },
-        };
+            match thorough::search(question, steps, &mut left) {
+                Outcome::Found(found) => first = Some(found),
+                Outcome::Proved => {}
+                Outcome::GaveUp => is_proved = false,
+            }
+        }
         if let Some(first) = first {
             let best = improve(question, first, steps, effort);
             return Some(best.answer(is_proved));
@@ -186,7 +185,7 @@ impl<'q> Table<'q> {
             }
             return true;
         }
-        let need = self.least_need();
+        let need = self.bound.least(self.question.smallest_blend());
         let mut has_grown = false;
         for set in 1..self.ways.len() {
             let mut found = Vec::new();
@@ -205,17 +204,6 @@ impl<'q> Table<'q> {
             }
         }
         has_grown
-    }
-
-    /// What a part of a pre-blend must weigh at least.
-    fn least_need(&self) -> i128 {
-        let question = self.question;
-        let smallest = if question.apart.is_empty() {
-            question.output
-        } else {
-            question.output.min(question.spreadable)
-        };
-        self.bound.least(smallest)
     }
 
     /// Every split of `rest` into blocks whose ways take `steps` steps in all, together with the blocks chosen so far.
@@ -351,7 +339,7 @@ impl<'q> Table<'q> {
     /// The trees of exactly so many steps that the table allows: of one pre-blend, or of separate ones where something is apart.
     fn sketches(&self, steps: u32) -> Vec<Sketch> {
         let mut found = self.single(steps);
-        if !self.question.apart.is_empty() {
+        if self.question.can_separate() {
             found.extend(self.separate(steps));
         }
         // Fewest weighings first; sorting is stable, so names stay in order.

@@ -25,6 +25,22 @@ pub(crate) struct Question {
     pub(crate) grid: Grid,
 }
 
+impl Question {
+    /// Whether separate pre-blends are worth a thought, and each could be spread.
+    pub(crate) fn can_separate(&self) -> bool {
+        !self.apart.is_empty() && self.spreadable * 2 <= self.output
+    }
+
+    /// What a pre-blend weighs at least.
+    pub(crate) fn smallest_blend(&self) -> i128 {
+        if self.can_separate() {
+            self.spreadable.max(1)
+        } else {
+            self.output
+        }
+    }
+}
+
 /// Two small ingredients, and the least output that each must be in before they meet.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Apart {

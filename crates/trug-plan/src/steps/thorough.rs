@@ -5,6 +5,7 @@
 //! must come out of it heavy enough for the rest: that keeps the number of ways small just where the answer hangs on little.
 
 use super::bound::Bound;
+use super::exhaustive::fewest;
 use super::fill::{Filled, Root, Sketch, fill};
 use super::question::Question;
 
@@ -44,14 +45,9 @@ struct Bench<'q> {
 }
 
 /// Looks for a plan of exactly so many steps, or of fewer.
-pub(crate) fn search(question: &Question, steps: u32, effort: u64) -> Outcome {
+pub(crate) fn search(question: &Question, steps: u32, effort: &mut u64) -> Outcome {
     let bound = question.bound;
-    let smallest = if question.apart.is_empty() {
-        question.output
-    } else {
-        question.output.min(question.spreadable)
-    };
-    let mut needs = vec![bound.least(smallest)];
+    let mut needs = vec![bound.least(question.smallest_blend())];
     for step in 0..steps as usize {
         needs.push(bound.least(needs[step]));
     }
@@ -67,11 +63,13 @@ pub(crate) fn search(question: &Question, steps: u32, effort: u64) -> Outcome {
         question,
         bound,
         needs,
-        effort,
+        effort: *effort,
         taken: Vec::new(),
         groups: Vec::new(),
     };
-    if bench.blend(&tubs, steps as usize, 0) {
+    let is_found = bench.blend(&tubs, steps as usize, 0);
+    *effort = bench.effort;
+    if is_found {
         return match fill(question, &bench.sketch()) {
             Some(filled) => Outcome::Found(filled),
             None => Outcome::GaveUp,
@@ -90,10 +88,12 @@ impl Bench<'_> {
         if self.is_ready(tubs, entered, steps) {
             return true;
         }
-        if steps == 0 || tubs.iter().any(|tub| tub.mass < self.needs[steps]) {
+        let is_too_light = |tub: &Tub| tub.mass < self.needs[steps];
+        if steps == 0 || tubs.iter().any(is_too_light) || !self.can_be_kept_apart(tubs, steps) {
             return false;
         }
         for chosen in 1..1_usize << tubs.len() {
+            self.effort = self.effort.saturating_sub(1);
             if self.effort == 0 {
                 return false;
             }
@@ -102,6 +102,53 @@ impl Bench<'_> {
             }
         }
         false
+    }
+
+    /// Whether so many steps can do for all that is apart and has not met: the two of a pair share no step before they meet.
+    fn can_be_kept_apart(&self, tubs: &[Tub], steps: usize) -> bool {
+        let question = self.question;
+        let with = |rank: usize| tubs.iter().find(|tub| tub.holds >> rank & 1 == 1);
+        question.apart.iter().all(|apart| {
+            let (Some(one), Some(other)) = (with(apart.one), with(apart.other)) else {
+                return true;
+            };
+            // With separate pre-blends one of the two dilutions is the pre-blend that every plan has.
+            let blends = [apart.one_in, apart.other_in].map(|floor| floor.max(question.spreadable));
+            let shared = usize::from(blends[0] + blends[1] <= question.output);
+            let to_floor = [
+                self.needed(tubs, one, apart.one_in),
+                self.needed(tubs, other, apart.other_in),
+            ];
+            let to_need = |tub: &Tub, floor: usize| {
+                let need = self.needs.iter().position(|need| tub.mass >= *need);
+                need.unwrap_or(usize::MAX / 4).max(floor)
+            };
+            // They meet in a step on the way, or in the pre-blend, each brought to its need by itself.
+            let on_the_way = to_floor[0] + to_floor[1] + 1;
+            let at_the_end = to_need(one, to_floor[0]) + to_need(other, to_floor[1]);
+            one.id == other.id || on_the_way.min(at_the_end) <= steps + shared
+        })
+    }
+
+    /// How many steps a tub needs at least to reach a floor, by itself or in company.
+    fn needed(&self, tubs: &[Tub], tub: &Tub, floor: i128) -> usize {
+        let steps = fewest(&self.bound, tub.mass, floor) as usize;
+        if steps != 1 {
+            return steps;
+        }
+        let others: Vec<&Tub> = tubs.iter().filter(|other| other.id != tub.id).collect();
+        let is_one_enough = (0..1_usize << others.len()).any(|chosen| {
+            let company = (0..others.len()).filter(|rank| chosen >> rank & 1 == 1);
+            let masses = company.map(|rank| others[rank].mass);
+            let mass = tub.mass + masses.clone().sum::<i128>();
+            let most = self.bound.most(masses.fold(tub.mass, i128::min));
+            let lacks = (floor - mass).max(1);
+            let carrier = self.question.grid.at_least(lacks);
+            let is_enough_alone = chosen != 0 && mass >= floor && mass <= most;
+            is_enough_alone || carrier.is_some_and(|carrier| mass + carrier <= most)
+        });
+        // Else it takes company that another step must make first, or a second dilution.
+        if is_one_enough { 1 } else { 2 }
     }
 
     fn is_useful(&self, tubs: &[Tub], chosen: usize, steps: usize) -> bool {
@@ -203,7 +250,7 @@ impl Bench<'_> {
             self.groups = vec![tubs.to_vec()];
             return true;
         }
-        let may_part = !self.question.apart.is_empty() && steps > 0;
+        let may_part = self.question.can_separate() && steps > 0;
         may_part && self.part(tubs, 0, steps + 1, &mut Vec::new())
     }
 
