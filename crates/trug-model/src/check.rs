@@ -25,10 +25,8 @@ impl Farm {
 
     /// The same, telling `done` each time a text is judged.
     pub fn check_counting(&self, done: &(dyn Fn() + Sync)) -> Vec<Finding> {
-        let files: Vec<FileId> = self
-            .files()
-            .filter(|file| !self.is_book(*file) && !self.is_table(*file))
-            .collect();
+        let is_judged = |file: &FileId| !self.is_book(*file) && !self.is_table(*file);
+        let files: Vec<FileId> = self.files().filter(is_judged).collect();
         let per_file: Vec<Vec<Finding>> = files
             .par_iter()
             .map(|file| {

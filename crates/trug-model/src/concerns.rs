@@ -96,11 +96,25 @@ impl<'farm> Concerns<'farm> {
             if !reached.insert(next) {
                 continue;
             }
+            // A table's row may go by the label.
+            if let Some(label) = self.label(next) {
+                waiting.extend(self.by_name.get(label).into_iter().flatten());
+            }
             for word in self.words(next) {
                 waiting.extend(self.by_name.get(word.as_ref()).into_iter().flatten());
             }
         }
         reached
+    }
+
+    fn label(&self, (file, rank): ItemAt) -> Option<&'farm str> {
+        match &self.farm.tree(file).items.get(rank)?.body {
+            ItemBody::Ingredient(ingredient) => {
+                let label = ingredient.label.as_ref()?;
+                Some(label.text.trim())
+            }
+            _ => None,
+        }
     }
 
     fn at(&self, file: FileId, whole: Span) -> Option<ItemAt> {

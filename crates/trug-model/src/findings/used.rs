@@ -118,7 +118,7 @@ pub(crate) fn cycle(place: Place, names: &[String]) -> Finding {
         .at(place)
         .says(format!(
             "these files use each other in a circle: {}",
-            names.join(", ")
+            super::listed(names)
         ))
         .help("move what both need into a third file that uses neither")
 }

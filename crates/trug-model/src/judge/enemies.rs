@@ -24,7 +24,8 @@ fn together(ration: &Ration, findings: &mut Vec<Finding>) {
     let inclusions = ration.inclusions();
     let mut said: Vec<(String, String)> = Vec::new();
     for one in inclusions.iter().filter(|one| one.high.is_positive()) {
-        for never in &one.ingredient.never_with {
+        let others = one.ingredient.never_with.iter();
+        for never in others.filter(|never| never.other != one.ingredient.name) {
             let other = inclusions
                 .iter()
                 .find(|other| other.ingredient.name == never.other && other.high.is_positive());

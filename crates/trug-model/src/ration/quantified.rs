@@ -90,7 +90,7 @@ pub(super) fn quantify(
                     place,
                     &range.unit.text,
                     &dimension,
-                    "an open amount is a share or a mass",
+                    "a share or a mass",
                     &["%", "kg"],
                 ));
                 return None;

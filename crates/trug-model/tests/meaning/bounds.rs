@@ -1,6 +1,6 @@
 //! Bounds: what adds, what counts, for whom, and what cannot be loosened.
 
-use crate::{said, says};
+use crate::says;
 
 #[test]
 fn activities_of_two_nutrients_never_add() {

@@ -1,6 +1,10 @@
 //! Data: tables, lots, dry matter.
 
-use crate::{said, says};
+#![expect(clippy::expect_used, reason = "a test says what it expects")]
+
+use trug_model::{Concerns, Farm, InMemory, Settings};
+
+use crate::said;
 
 /// Strength of data: lot, then the farm's text, then tables, then the book.
 #[test]
@@ -108,4 +112,34 @@ maize,185
             "prices.csv: warning[use/table] name"
         ]
     );
+}
+
+/// What is wrong with a row concerns the rations that hold its ingredient, by name or by label, and no others.
+#[test]
+fn a_row_concerns_the_rations_of_its_ingredient() {
+    let farm = "
+use \"lab.csv\"
+nutrient protein in share
+animal duck
+ingredient maize \"Yellow maize\"
+ingredient rice
+ration of-maize
+  for duck
+  maize 100 %
+ration of-rice
+  for duck
+  rice 100 %
+";
+    let lab = "ingredient,protein %\nYellow maize,140\n";
+    let held = InMemory::new([("farm.trug", farm), ("lab.csv", lab)]);
+    let farm = Farm::read(&["farm.trug".to_owned()], &held, Settings::default());
+    let findings = farm.check();
+    let concerns = Concerns::of(&farm);
+    let file = farm.file("farm.trug").expect("it was read");
+    let counts: Vec<usize> = farm
+        .rations(file)
+        .iter()
+        .map(|ration| concerns.concerning(ration, None, &findings).len())
+        .collect();
+    assert_eq!((findings.len(), counts), (1, vec![1, 0]));
 }

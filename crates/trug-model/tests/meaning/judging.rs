@@ -1,6 +1,6 @@
 //! Judging: over which sources, on which basis, over which choices a bound is judged.
 
-use crate::{said, says};
+use crate::says;
 
 /// 10 mg/kg of a feed with 44 % dry matter are 20 mg/kg at 88 %.
 #[test]

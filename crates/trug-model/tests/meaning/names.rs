@@ -1,6 +1,6 @@
 //! Names: what leads round in a circle, what is declared twice.
 
-use crate::{said, says};
+use crate::says;
 
 /// Circles of every kind are said once, by the member that is declared first.
 #[test]
