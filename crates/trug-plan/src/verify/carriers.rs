@@ -125,7 +125,7 @@ fn check_parts(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
         .steps
         .last()
         .is_some_and(|step| step.kind == StepKind::PreBlend);
-    let is_short = sheet.says(|remark| remark.code == "mix/carrier");
+    let is_short = sheet.owns_up();
     // Separate pre-blends share their carriers out among themselves in more than one way.
     if pre_blends != 1 || is_the_batch || is_short {
         return;
@@ -140,6 +140,8 @@ fn check_parts(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
         let Some(amount) = batch.amounts.get(rank) else {
             continue;
         };
+        // Of a carrier that gives all it has, the part takes up what snapping leaves over.
+        room += (&amount.ordered.value - &amount.weighed.value).abs();
         let mut given = Q::ZERO;
         for step in batch.steps.iter() {
             if !matches!(step.kind, StepKind::Dilute | StepKind::PreBlend) {
@@ -160,6 +162,11 @@ fn check_parts(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
     // Of ingredients alike, those that give count as the larger.
     carriers.sort_by(|a, b| b.has.cmp(&a.has).then_with(|| b.given.cmp(&a.given)));
     let needed: Q = carriers.iter().map(|it| &it.given).sum();
+    let halves: Q = carriers.iter().map(|it| &it.has / &Q::int(2)).sum();
+    if (&halves - &needed).abs() <= &halves * &Q::ratio(1, 100) {
+        // Where halves only just suffice, or only just do not, snapping decides which.
+        return;
+    }
     let due = shared_out(&carriers, &needed);
     let is_left_out = |(carrier, due): (&Carrier, &Q)| {
         carrier.given.is_zero() && due.is_positive() && !is_weighable(sheet, due)
@@ -218,10 +225,12 @@ fn is_apart(sheet: &Sheet, bulk: usize) -> bool {
 fn shared_out(carriers: &[Carrier], needed: &Q) -> Vec<Q> {
     let all: Q = carriers.iter().map(|it| &it.has).sum();
     let half = Q::ratio(1, 2);
+    // What was rounded in print may be exactly half.
+    let enough = &all * &half - Q::ratio(1, 1_000_000_000);
     let mut count = 0;
     let mut held = Q::ZERO;
     for carrier in carriers {
-        if held >= &all * &half {
+        if held >= enough {
             break;
         }
         held += &carrier.has;

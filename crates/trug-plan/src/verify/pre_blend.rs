@@ -61,8 +61,8 @@ pub(super) fn check(sheet: &Sheet, batch: &Batch, flow: &Flow, found: &mut Breac
         .plus(&most.times(&Q::ratio(1, 10)))
         .plus(&coarsest(sheet, batch).times(&Q::int(4)));
     let is_long = actual.is_over(&most.plus(&more));
-    let is_excused = sheet.says(|remark| remark.code == "mix/carrier");
-    if (is_short && !is_excused) || is_long {
+    let is_excused = sheet.owns_up();
+    if (is_short || is_long) && !is_excused {
         let says = format!("the pre-blend is {actual} g; the rule gives {least} g");
         found.add(Rule::PreBlend, &batch.place, says);
     }
