@@ -8,7 +8,7 @@ mod tables;
 use rayon::prelude::*;
 use trug_findings::{FileId, Finding, Place};
 
-use crate::farm::{Farm, Namespace, names};
+use crate::farm::{Farm, Namespace, Scope, names};
 use crate::findings::{name, used};
 use crate::view::View;
 
@@ -72,7 +72,17 @@ impl Farm {
 /// Circles of files, and chains too long to follow.
 fn judge_uses(view: &View<'_>, findings: &mut Vec<Finding>) {
     let own = view.scope.own();
-    if let Some(span) = view.scope.too_deep {
+    let is_deep = |file: FileId| Scope::of(view.farm, file).too_deep.is_some();
+    let mut behind = view
+        .farm
+        .entry(own)
+        .uses
+        .iter()
+        .filter_map(|(_, target)| *target);
+    // The last text from which the chain is too long says so; those before it need not.
+    if let Some(span) = view.scope.too_deep
+        && !behind.any(is_deep)
+    {
         findings.push(used::deep(Place::new(own, span)));
     }
     let uses = |file: FileId| {
@@ -92,12 +102,7 @@ fn judge_uses(view: &View<'_>, findings: &mut Vec<Finding>) {
         .files
         .iter()
         .copied()
-        .filter(|file| {
-            *file == own
-                || crate::farm::Scope::of(view.farm, *file)
-                    .files
-                    .contains(&own)
-        })
+        .filter(|file| *file == own || Scope::of(view.farm, *file).files.contains(&own))
         .collect();
     if circle.iter().min() != Some(&own) {
         return;
