@@ -86,15 +86,26 @@ pub(crate) fn for_other_animal(
         let own = ration.animal.as_ref();
         own.is_some_and(|own| view.steps_up(own, kind).is_some())
     };
+    let mut undecided = Vec::new();
     for bounded in bounds::of_animal(view, &Mix::of(ration), animal) {
         if is_judged(&bounded.whose) {
             continue;
+        }
+        if bounded.met().is_none() {
+            let blame = [&bounded.low, &bounded.high].into_iter().flatten();
+            let blame = blame.flat_map(|side| side.blame.clone()).collect();
+            undecided.push((bounded.what.clone(), blame, bounded.written));
         }
         for (end, side) in [(End::AtLeast, &bounded.low), (End::AtMost, &bounded.high)] {
             if let Some(side) = side.as_ref().filter(|side| side.verdict == Verdict::Missed) {
                 findings.push(missed(ration, &bounded, side, end));
             }
         }
+    }
+    // Fed to another animal altogether, that is what it has to be told.
+    let is_for_kind = |own: &SmolStr| view.steps_up(animal, own).is_some();
+    if !undecided.is_empty() && ration.animal.as_ref().is_some_and(is_for_kind) {
+        findings.push(harm::undecided(place, &ration.name, &undecided));
     }
     for finding in &mut findings {
         finding.place = place;

@@ -216,6 +216,8 @@ animal bird
   copper at most 50 mg/kg as fed harm
 animal duckling is bird
   copper at most 20 mg/kg as fed harm
+  zinc at most 500 mg/kg as fed harm
+nutrient zinc in share
 ingredient maize
   copper 30 mg/kg
 ingredient monensin
@@ -239,6 +241,7 @@ group pen
         [
             "error[harm/animal] of-bird",
             "error[harm/animal] of-bird",
+            "warning[harm/undecided] of-bird",
             "error[harm/animal] of-none",
             "warning[harm/unjudged] of-none"
         ]
