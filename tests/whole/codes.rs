@@ -72,7 +72,7 @@ const RAISED_ELSEWHERE: [(&str, &str); 2] = [
 /// Where the suite raises each code.
 fn raised() -> BTreeMap<String, Vec<String>> {
     let mut raised: BTreeMap<String, Vec<String>> = BTreeMap::new();
-    for path in repository::files("tests/suite", ".trug") {
+    for path in repository::files("tests/suite", ".txt") {
         let suite = Suite::read(&repository::read(&path)).expect("the suite is of its format");
         for section in &suite.sections {
             let notes = section.texts.iter().flat_map(|marked| &marked.notes);

@@ -87,6 +87,20 @@ fn the_ration_and_its_sheet_are_real() {
 }
 
 #[test]
+fn the_finding_shown_is_the_one_that_is_said() {
+    let readme = repository::read("README.md");
+    let shown = block(&readme, "console").text;
+    let said: Vec<_> = shown.lines().skip(1).collect();
+    let path = "examples/small/hens.trug";
+    let text = repository::read(path);
+    let wrong = text.replace("  hen-premix     5 g/kg", "  hen-premix     10 g/kg");
+    assert_ne!(text, wrong, "the dose is there to be changed");
+    let answer = answer::check(&[(path, &wrong)]);
+    let lines = trug_report::findings::lines(&answer.findings, &answer.sources);
+    assert_eq!(lines.lines().collect::<Vec<_>>(), said);
+}
+
+#[test]
 fn the_map_names_every_crate_and_no_other() {
     let map = repository::read("DEVELOPERS.md");
     assert!(map.lines().count() <= MOST_LINES);

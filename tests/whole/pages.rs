@@ -18,7 +18,7 @@ const NOT_IN_A_TEXT: [(&str, &str); 3] = [
     ),
     (
         "mix/keeps",
-        "it takes an order for a group; `tests/suite/mix.trug` raises it",
+        "it takes an order for a group; `tests/suite/mix.txt` raises it",
     ),
 ];
 

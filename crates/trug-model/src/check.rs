@@ -72,19 +72,6 @@ impl Farm {
 /// Circles of files, and chains too long to follow.
 fn judge_uses(view: &View<'_>, findings: &mut Vec<Finding>) {
     let own = view.scope.own();
-    let is_deep = |file: FileId| Scope::of(view.farm, file).too_deep.is_some();
-    let mut behind = view
-        .farm
-        .entry(own)
-        .uses
-        .iter()
-        .filter_map(|(_, target)| *target);
-    // The last text from which the chain is too long says so; those before it need not.
-    if let Some(span) = view.scope.too_deep
-        && !behind.any(is_deep)
-    {
-        findings.push(used::deep(Place::new(own, span)));
-    }
     let uses = |file: FileId| {
         view.farm
             .entry(file)
@@ -92,6 +79,13 @@ fn judge_uses(view: &View<'_>, findings: &mut Vec<Finding>) {
             .iter()
             .filter_map(|(_, target)| *target)
     };
+    if let Some(span) = view.scope.too_deep {
+        // A chain is too long from its head on; the last text for which it is says so.
+        let is_too_deep = |file| Scope::of(view.farm, file).too_deep.is_some();
+        if !uses(own).any(is_too_deep) {
+            findings.push(used::deep(Place::new(own, span)));
+        }
+    }
     let closes = |file: &FileId| uses(*file).any(|target| target == own);
     if !view.scope.files.iter().any(closes) {
         return;

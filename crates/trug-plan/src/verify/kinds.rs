@@ -83,7 +83,7 @@ fn wrong_step(
         StepKind::PreBlend if !is_last && !all(fits_dilute) => {
             Some("the pre-blend takes small ingredients, mixes of them, and carriers")
         }
-        StepKind::PreBlend if !holds(Class::Bulk) && !is_short_of_carrier() => {
+        StepKind::PreBlend if !holds(Class::Bulk) && !sheet.owns_up_to_mixing() => {
             Some("the pre-blend holds no carrier")
         }
         StepKind::PreBlend if !all(fits_whole) => Some("the pre-blend takes a heap or a spread"),

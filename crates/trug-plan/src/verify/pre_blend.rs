@@ -5,6 +5,7 @@ use trug_model::Q;
 use super::amounts::coarsest;
 use super::flow::{Flow, numbered};
 use super::number::Number;
+use super::scales::snapped_by;
 use super::sheet::{Batch, Class, Sheet, StepKind};
 use super::{Breaches, Rule};
 
@@ -40,10 +41,13 @@ pub(super) fn check(sheet: &Sheet, batch: &Batch, flow: &Flow, found: &mut Breac
     };
     // The spread, tops and all, obeys R too, which can ask for a little more.
     let least = smaller(rule(&whole), whole.clone());
-    let most = smaller(
-        rule(&larger(whole.clone(), batch.total.clone())),
-        batch.total.clone(),
-    );
+    // Where it is the batch, what goes on top is in it too.
+    let most = if least.is(&whole) {
+        batch.total.clone()
+    } else {
+        let largest = rule(&larger(whole.clone(), batch.total.clone()));
+        smaller(largest, batch.total.clone())
+    };
     let room = snapping(sheet, batch, flow, &pre_blends);
     let actual: Number = batch
         .steps
@@ -86,9 +90,9 @@ fn snapping(sheet: &Sheet, batch: &Batch, flow: &Flow, pre_blends: &[usize]) -> 
         .weighings
         .iter()
         .filter(|weighing| goes_in(weighing.step))
-        .filter_map(|weighing| sheet.scales.get(weighing.scale?))
-        .map(|scale| &scale.division)
-        .sum();
+        .filter(|weighing| weighing.scale.is_some())
+        .map(|weighing| snapped_by(sheet, weighing))
+        .fold(Number::exact(Q::ZERO), |sum, next| sum.plus(&next));
     // Where no scale will do, what even the finest does not show is left open.
     let carriers = batch.weighings.iter().filter(|it| goes_in(it.step)).count();
     let finest = sheet.scales.iter().map(|scale| &scale.division);

@@ -126,6 +126,15 @@ fn weighing(batch: &Batch, source: InputSource) -> Option<&Weighing> {
 
 /// The smallest liquid comes first.
 fn check_liquid_order(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
+    let is_liquid = |rank: usize| {
+        let ingredient = sheet.ingredients.get(rank);
+        ingredient.is_some_and(|it| it.class == Class::Liquid)
+    };
+    let is_parted = |(one, other, _): &(usize, usize, Q)| is_liquid(*one) && is_liquid(*other);
+    // Liquids that are apart go separate ways; what finds no bed goes on the heap as it is.
+    if sheet.pairs().iter().any(is_parted) || sheet.owns_up_to_mixing() {
+        return;
+    }
     let mut liquids: Vec<&Weighing> = batch
         .weighings
         .iter()

@@ -2,9 +2,10 @@
 
 use trug_model::Q;
 
+use super::kinds::class_of;
 use super::number::Number;
 use super::scales::{fewest_loads, possible_error, surely_reads};
-use super::sheet::{Batch, Scale, Sheet, Weighing};
+use super::sheet::{Batch, Class, Scale, Sheet, StepKind, Weighing};
 use super::{Breaches, Rule};
 
 /// A carrier part need only be weighed within this; over it, a finding is an error.
@@ -162,7 +163,18 @@ fn check_choice(
     found: &mut Breaches,
 ) {
     let loads = Q::int(i64::try_from(weighing.loads.len()).unwrap_or(i64::MAX));
+    let step = batch.steps.get(weighing.step).map(|step| step.kind);
+    let is_bulk = class_of(sheet, weighing) == Some(Class::Bulk);
+    let is_early = is_bulk && step == Some(StepKind::Dilute);
+    if is_bulk && step == Some(StepKind::Liquid) && sheet.owns_up_to_mixing() {
+        // What a liquid is worked into was cut for a bed that could not be had.
+        return;
+    }
     for other in &sheet.scales {
+        // Early carrier is cut to round amounts of its scale, which another need not show.
+        if is_early && !weighing.mass.is_multiple_of(&other.division) {
+            continue;
+        }
         let Some(needed) = loads_whatever_snapping(sheet, batch, other, scale, weighing) else {
             continue;
         };
