@@ -8,7 +8,7 @@ mod tables;
 use rayon::prelude::*;
 use trug_findings::{FileId, Finding, Place};
 
-use crate::farm::{Farm, Namespace, names};
+use crate::farm::{Farm, Namespace, Scope, names};
 use crate::findings::{name, used};
 use crate::view::View;
 
@@ -81,7 +81,7 @@ fn judge_uses(view: &View<'_>, findings: &mut Vec<Finding>) {
     };
     if let Some(span) = view.scope.too_deep {
         // A chain is too long from its head on; the last text for which it is says so.
-        let is_too_deep = |file| crate::farm::Scope::of(view.farm, file).too_deep.is_some();
+        let is_too_deep = |file| Scope::of(view.farm, file).too_deep.is_some();
         if !uses(own).any(is_too_deep) {
             findings.push(used::deep(Place::new(own, span)));
         }
@@ -96,12 +96,7 @@ fn judge_uses(view: &View<'_>, findings: &mut Vec<Finding>) {
         .files
         .iter()
         .copied()
-        .filter(|file| {
-            *file == own
-                || crate::farm::Scope::of(view.farm, *file)
-                    .files
-                    .contains(&own)
-        })
+        .filter(|file| *file == own || Scope::of(view.farm, *file).files.contains(&own))
         .collect();
     if circle.iter().min() != Some(&own) {
         return;

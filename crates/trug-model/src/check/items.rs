@@ -267,17 +267,17 @@ fn eats(view: &View<'_>, written: &Name, animals: &[&Name], findings: &mut Vec<F
     if ration.for_mixing {
         findings.push(harm::fed_unmixed(place, &written.text, ration.place));
     }
-    let Some(fed_to) = &ration.animal else { return };
     for animal in animals {
-        if view.steps_up(&animal.text, fed_to).is_some() {
-            continue;
+        if let Some(fed_to) = &ration.animal
+            && view.steps_up(&animal.text, fed_to).is_none()
+        {
+            findings.push(target::group_animal(
+                place,
+                &written.text,
+                (fed_to, ration.place),
+                &animal.text,
+            ));
         }
-        findings.push(target::group_animal(
-            place,
-            &written.text,
-            (fed_to, ration.place),
-            &animal.text,
-        ));
         findings.extend(judge::for_other_animal(view, &ration, &animal.text, place));
     }
 }

@@ -61,7 +61,8 @@ pub(super) fn judge(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding
     undecided.say(ration, findings);
 }
 
-/// What harms an animal that is given a ration made for another, at `place`.
+/// What harms an animal that is given a ration, or is against its law, at `place`, where the ration's own animal
+/// does not say so already: it may be made for another, or for a kind this one is of, or for none.
 pub(crate) fn for_other_animal(
     view: &View<'_>,
     ration: &Ration,
@@ -74,14 +75,37 @@ pub(crate) fn for_other_animal(
         return Vec::new();
     }
     let mut findings = Vec::new();
-    enemies::never_for(view, ration, animal, &mut findings);
+    enemies::never_for(
+        view,
+        ration,
+        animal,
+        ration.animal.as_deref(),
+        &mut findings,
+    );
+    let is_judged = |kind: &SmolStr| {
+        let own = ration.animal.as_ref();
+        own.is_some_and(|own| view.steps_up(own, kind).is_some())
+    };
+    let mut undecided = Vec::new();
     for bounded in bounds::of_animal(view, &Mix::of(ration), animal) {
+        if is_judged(&bounded.whose) {
+            continue;
+        }
+        if bounded.met().is_none() {
+            let blame = [&bounded.low, &bounded.high].into_iter().flatten();
+            let blame = blame.flat_map(|side| side.blame.clone()).collect();
+            undecided.push((bounded.what.clone(), blame, bounded.written));
+        }
         for (end, side) in [(End::AtLeast, &bounded.low), (End::AtMost, &bounded.high)] {
-            let is_missed = side.as_ref().filter(|side| side.verdict == Verdict::Missed);
-            if let (BoundKind::Harm, Some(side)) = (bounded.kind, is_missed) {
+            if let Some(side) = side.as_ref().filter(|side| side.verdict == Verdict::Missed) {
                 findings.push(missed(ration, &bounded, side, end));
             }
         }
+    }
+    // Fed to another animal altogether, that is what it has to be told.
+    let is_for_kind = |own: &SmolStr| view.steps_up(animal, own).is_some();
+    if !undecided.is_empty() && ration.animal.as_ref().is_some_and(is_for_kind) {
+        findings.push(harm::undecided(place, &ration.name, &undecided));
     }
     for finding in &mut findings {
         finding.place = place;

@@ -206,3 +206,44 @@ ration a
     let said = says(text);
     assert_eq!(said, ["error[amount/form] a"]);
 }
+
+/// Harm of parent and child both hold, also where the child eats what is made for the parent, or for nobody.
+#[test]
+fn a_group_is_judged_by_its_own_kind() {
+    let text = "
+nutrient copper in share
+animal bird
+  copper at most 50 mg/kg as fed harm
+animal duckling is bird
+  copper at most 20 mg/kg as fed harm
+  zinc at most 500 mg/kg as fed harm
+nutrient zinc in share
+ingredient maize
+  copper 30 mg/kg
+ingredient monensin
+  copper 30 mg/kg
+  never for duckling
+ration of-bird
+  for bird
+  maize rest
+  monensin 1 g/kg
+ration of-none
+  for mixing
+  maize 100 %
+group pen
+  40 duckling
+  eats of-bird 60 g/day
+  eats of-none 60 g/day
+";
+    let said = says(text);
+    assert_eq!(
+        said,
+        [
+            "error[harm/animal] of-bird",
+            "error[harm/animal] of-bird",
+            "warning[harm/undecided] of-bird",
+            "error[harm/animal] of-none",
+            "warning[harm/unjudged] of-none"
+        ]
+    );
+}

@@ -161,3 +161,34 @@ ration a
         ]
     );
 }
+
+/// 10 .. 20 kg of 100 kg are 10 .. 20 % of any batch.
+#[test]
+fn an_inherited_range_of_masses_keeps_its_shares() {
+    let text = "
+animal duck
+ingredient maize
+ingredient rice
+ingredient soya-meal
+  at most 9 %
+ration a
+  for duck
+  batch 100 kg
+  maize rest
+  rice 15 kg within 10 .. 20 kg
+  soya-meal 5 .. 8 kg
+ration b like a
+  batch 500 kg
+ration c like a
+  batch 10 kg
+";
+    let said = says(text);
+    assert_eq!(
+        said,
+        [
+            "note[amount/open] a",
+            "note[amount/open] b",
+            "note[amount/open] c"
+        ]
+    );
+}
