@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use trug_findings::{Finding, Source};
-use trug_model::{Concerns, Farm, InMemory, Q, Settings, refuses};
+use trug_model::{Concerns, Farm, InMemory, Q, Settings, refuses, to_be_weighed};
 use trug_plan::{Request, plan_ration};
 use trug_report::analysis::{Beside, analysis_document};
 use trug_report::plan::{PlanAbout, plan_document, plan_text};
@@ -130,6 +130,7 @@ pub fn plan_in(texts: &[Text<'_>], path: &str, ration: &str, request: &Request) 
     let view = farm.open(file);
     let group = request.group.as_deref();
     let concerning = Concerns::of(&farm).concerning(named, group, &farm.check());
+    let concerning: Vec<Finding> = concerning.into_iter().map(to_be_weighed).collect();
     if concerning.iter().any(refuses) {
         // What is a note while a text is checked may be an error where it is to be mixed from.
         for one in concerning.into_iter().filter(refuses) {
