@@ -135,10 +135,18 @@ fn loosened(view: &View<'_>, written: &tree::Animal, findings: &mut Vec<Finding>
             farm.push_str(&basis_words(&bound.range));
             bound_of_book.push_str(&basis_words(&book.range));
         }
-        findings.push(match bound.strength {
-            Strength::Law => law::loosened(bound.place, what, &farm, &bound_of_book, book.place),
-            Strength::Harm => harm::loosened(bound.place, what, &farm, &bound_of_book, book.place),
-        });
+        let code = match bound.strength {
+            Strength::Law => &law::LOOSENED,
+            Strength::Harm => &harm::LOOSENED,
+        };
+        findings.push(law::loosened(
+            code,
+            bound.place,
+            what,
+            &farm,
+            &bound_of_book,
+            book.place,
+        ));
     }
 }
 
