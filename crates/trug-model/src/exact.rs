@@ -1,30 +1,36 @@
 //! Exact rational numbers: everything that is weighed, summed or paid.
 
+mod operators;
+mod repr;
+
 use std::cmp::Ordering;
 use std::fmt;
-use std::iter::Sum;
-use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
 
 use dashu_int::{IBig, UBig};
 use dashu_ratio::RBig;
 
+use repr::Repr;
+
 /// An exact rational number, kept in lowest terms.
-#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
-pub struct Q(RBig);
+#[derive(Clone, PartialEq, Eq, Hash)]
+pub struct Q(Repr);
 
 /// Decimals after which a number that does not end is rounded, half to even.
 pub const PRINTED_DECIMALS: usize = 12;
 
+/// So many digits always fit a machine word.
+const MOST_SMALL_DIGITS: usize = 18;
+
 impl Q {
     /// Nothing.
-    pub const ZERO: Q = Q(RBig::ZERO);
+    pub const ZERO: Q = Q(Repr::ZERO);
     /// One.
-    pub const ONE: Q = Q(RBig::ONE);
+    pub const ONE: Q = Q(Repr::Small(1, 1));
 
     /// A whole number.
     #[must_use]
     pub fn int(value: i64) -> Q {
-        Q(RBig::from(value))
+        Q(Repr::Small(value, 1))
     }
 
     /// A fraction of whole numbers. A denominator of zero gives zero.
@@ -49,21 +55,17 @@ impl Q {
         if whole.is_empty() || !all_digits(whole) || !all_digits(fraction) {
             return None;
         }
-        let numerator = if whole.len() + fraction.len() <= 18 {
-            let mut value: i64 = 0;
-            for digit in whole.bytes().chain(fraction.bytes()) {
-                value = value * 10 + i64::from(digit - b'0');
-            }
-            IBig::from(value)
-        } else {
-            format!("{whole}{fraction}").parse::<IBig>().ok()?
-        };
-        let numerator = if is_negative { -numerator } else { numerator };
-        if fraction.is_empty() {
-            return Some(Q(RBig::from(numerator)));
+        if whole.len() + fraction.len() <= MOST_SMALL_DIGITS {
+            let digits = whole.bytes().chain(fraction.bytes());
+            let value = digits.fold(0, |value: i64, digit| value * 10 + i64::from(digit - b'0'));
+            let ten_to = (0..fraction.len()).fold(1, |power: i64, _| power * 10);
+            let signed = if is_negative { -value } else { value };
+            return Some(Q(Repr::of_fraction(signed, ten_to)));
         }
+        let numerator = format!("{whole}{fraction}").parse::<IBig>().ok()?;
+        let numerator = if is_negative { -numerator } else { numerator };
         let denominator = UBig::from(10u8).pow(fraction.len());
-        Some(Q(RBig::from_parts(numerator, denominator)))
+        Some(Q(Repr::of_big(RBig::from_parts(numerator, denominator))))
     }
 
     /// Reads a numerator and a denominator written `p/q`, or a decimal.
@@ -84,25 +86,25 @@ impl Q {
     /// Whether it is nothing.
     #[must_use]
     pub fn is_zero(&self) -> bool {
-        self.0.is_zero()
+        self.0.sign() == Ordering::Equal
     }
 
     /// Whether it is below zero.
     #[must_use]
     pub fn is_negative(&self) -> bool {
-        *self < Q::ZERO
+        self.0.sign() == Ordering::Less
     }
 
     /// Whether it is above zero.
     #[must_use]
     pub fn is_positive(&self) -> bool {
-        *self > Q::ZERO
+        self.0.sign() == Ordering::Greater
     }
 
     /// Whether it is a whole number.
     #[must_use]
     pub fn is_whole(&self) -> bool {
-        self.0.is_int()
+        self.0.is_whole()
     }
 
     /// Without its sign.
@@ -130,13 +132,16 @@ impl Q {
     /// The greatest whole number not above it.
     #[must_use]
     pub fn floor(&self) -> Q {
-        Q(RBig::from(self.0.floor()))
+        match &self.0 {
+            Repr::Small(numerator, denominator) => Q::int(numerator.div_euclid(*denominator)),
+            Repr::Big(big) => Q(Repr::of_big(RBig::from(big.floor()))),
+        }
     }
 
     /// The least whole number not below it.
     #[must_use]
     pub fn ceil(&self) -> Q {
-        Q(RBig::from(self.0.ceil()))
+        -(-self).floor()
     }
 
     /// The nearest whole number, a half to the even one.
@@ -193,27 +198,46 @@ impl Q {
     /// The nearest whole number as a machine integer; none where it does not fit.
     #[must_use]
     pub fn to_i64(&self) -> Option<i64> {
-        i64::try_from(self.0.round()).ok()
+        i64::try_from(self.0.to_big().round()).ok()
     }
 
     /// The nearest floating-point number. For statistics and pictures only, never for what is weighed.
     #[must_use]
     pub fn to_f64(&self) -> f64 {
-        self.0.to_f64().value()
+        const EXACT: i64 = 1 << 53;
+        match self.0 {
+            // Both are floats exactly, so their quotient is rounded once.
+            Repr::Small(numerator, denominator)
+                if numerator.unsigned_abs() < EXACT.unsigned_abs() && denominator < EXACT =>
+            {
+                numerator as f64 / denominator as f64
+            }
+            _ => self.0.to_big().to_f64().value(),
+        }
     }
 
     /// Numerator and denominator in lowest terms, `p/q`.
     #[must_use]
     pub fn exact(&self) -> String {
-        format!("{}/{}", self.0.numerator(), self.0.denominator())
+        match &self.0 {
+            Repr::Small(numerator, denominator) => format!("{numerator}/{denominator}"),
+            Repr::Big(big) => format!("{}/{}", big.numerator(), big.denominator()),
+        }
     }
 
     /// Numerator and denominator in lowest terms; none where one of them is beyond 127 bits.
     #[must_use]
     pub fn parts(&self) -> Option<(i128, i128)> {
-        let numerator = i128::try_from(self.0.numerator().clone()).ok()?;
-        let denominator = i128::try_from(self.0.denominator().clone()).ok()?;
-        Some((numerator, denominator))
+        match &self.0 {
+            Repr::Small(numerator, denominator) => {
+                Some((i128::from(*numerator), i128::from(*denominator)))
+            }
+            Repr::Big(big) => {
+                let numerator = i128::try_from(big.numerator().clone()).ok()?;
+                let denominator = i128::try_from(big.denominator().clone()).ok()?;
+                Some((numerator, denominator))
+            }
+        }
     }
 
     /// A fraction of machine integers. A denominator of zero gives zero.
@@ -222,7 +246,8 @@ impl Q {
         if denominator == 0 {
             return Q::ZERO;
         }
-        Q(RBig::from(IBig::from(numerator))) / Q(RBig::from(IBig::from(denominator)))
+        let whole = |value: i128| Q(Repr::of_big(RBig::from(IBig::from(value))));
+        whole(numerator) / whole(denominator)
     }
 
     /// Whether its decimals end within [`PRINTED_DECIMALS`].
@@ -236,7 +261,7 @@ impl Q {
     #[must_use]
     pub fn rounded(&self, decimals: usize) -> String {
         let scaled = (self.abs() * Q::ten_to(decimals)).round_half_even();
-        let mut digits = scaled.0.numerator().to_string();
+        let mut digits = scaled.0.to_big().numerator().to_string();
         if digits.len() <= decimals {
             digits.insert_str(0, &"0".repeat(decimals + 1 - digits.len()));
         }
@@ -275,7 +300,7 @@ impl Q {
     }
 
     fn ten_to(power: usize) -> Q {
-        Q(RBig::from(UBig::from(10u8).pow(power)))
+        Q(Repr::of_big(RBig::from(UBig::from(10u8).pow(power))))
     }
 }
 
@@ -289,99 +314,6 @@ impl fmt::Display for Q {
 impl fmt::Debug for Q {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&self.exact())
-    }
-}
-
-macro_rules! operator {
-    ($trait:ident, $method:ident) => {
-        impl $trait for Q {
-            type Output = Q;
-            fn $method(self, other: Q) -> Q {
-                Q($trait::$method(self.0, other.0))
-            }
-        }
-        impl $trait<&Q> for Q {
-            type Output = Q;
-            fn $method(self, other: &Q) -> Q {
-                Q($trait::$method(self.0, &other.0))
-            }
-        }
-        impl $trait<Q> for &Q {
-            type Output = Q;
-            fn $method(self, other: Q) -> Q {
-                Q($trait::$method(&self.0, other.0))
-            }
-        }
-        impl $trait<&Q> for &Q {
-            type Output = Q;
-            fn $method(self, other: &Q) -> Q {
-                Q($trait::$method(&self.0, &other.0))
-            }
-        }
-    };
-}
-
-operator!(Add, add);
-operator!(Sub, sub);
-operator!(Mul, mul);
-// Division by zero panics like an integer's: divide by what can be zero with `Q::over`.
-operator!(Div, div);
-
-impl Neg for Q {
-    type Output = Q;
-    fn neg(self) -> Q {
-        Q(-self.0)
-    }
-}
-
-impl Neg for &Q {
-    type Output = Q;
-    fn neg(self) -> Q {
-        -self.clone()
-    }
-}
-
-impl AddAssign<&Q> for Q {
-    fn add_assign(&mut self, other: &Q) {
-        self.0 += &other.0;
-    }
-}
-
-impl AddAssign for Q {
-    fn add_assign(&mut self, other: Q) {
-        self.0 += other.0;
-    }
-}
-
-impl SubAssign<&Q> for Q {
-    fn sub_assign(&mut self, other: &Q) {
-        self.0 -= &other.0;
-    }
-}
-
-impl SubAssign for Q {
-    fn sub_assign(&mut self, other: Q) {
-        self.0 -= other.0;
-    }
-}
-
-impl Sum for Q {
-    fn sum<I: Iterator<Item = Q>>(terms: I) -> Q {
-        let mut total = Q::ZERO;
-        for term in terms {
-            total += term;
-        }
-        total
-    }
-}
-
-impl<'a> Sum<&'a Q> for Q {
-    fn sum<I: Iterator<Item = &'a Q>>(terms: I) -> Q {
-        let mut total = Q::ZERO;
-        for term in terms {
-            total += term;
-        }
-        total
     }
 }
 

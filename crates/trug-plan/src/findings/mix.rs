@@ -30,14 +30,11 @@ pub(crate) fn apart(case: &Case, pair: &Pair, rank: usize, other: usize, reached
     let times = pair.times.readable(3);
     let reached = reached.readable(3);
     APART
-        .at(pair.place)
+        .at(case.ingredient(rank).place)
         .says(format!(
             "{name} meets {other_name} in {reached} times its mass; {times} times is asked"
         ))
-        .also(
-            case.ingredient(rank).place,
-            format!("{} of {name} in a batch", mass(&case.amount(rank))),
-        )
+        .also(pair.place, format!("{name} and {other_name} are to be kept apart"))
         .also(
             case.ingredient(other).place,
             format!("{} of {other_name} in a batch", mass(&case.amount(other))),

@@ -3,8 +3,9 @@
 use trug_model::Q;
 
 use super::flow::{Flow, numbered};
-use super::scales::surely_reads;
-use super::sheet::{Batch, Class, InputSource, Sheet, Step, StepKind};
+use super::kinds::class_of;
+use super::scales::{snapped_by, surely_reads};
+use super::sheet::{Batch, Class, InputSource, Sheet, Step, StepKind, Weighing};
 use super::{Breaches, Rule};
 
 /// Checks the carriers of a batch.
@@ -14,23 +15,18 @@ pub(super) fn check(sheet: &Sheet, batch: &Batch, flow: &Flow, found: &mut Breac
     check_parts(sheet, batch, found);
 }
 
-/// The weighings of bulk in a step, each as (rank of ingredient, mass, rank of scale).
+/// The weighings of bulk in a step.
 fn bulk_in<'a>(
     sheet: &'a Sheet,
     batch: &'a Batch,
     step: &'a Step,
-) -> impl Iterator<Item = (usize, &'a Q, Option<usize>)> {
+) -> impl Iterator<Item = &'a Weighing> {
     step.inputs.iter().filter_map(|input| {
         let InputSource::Weighing(rank) = input.source else {
             return None;
         };
         let weighing = batch.weighings.get(rank)?;
-        let ingredient = sheet.ingredients.get(weighing.ingredient)?;
-        (ingredient.class == Class::Bulk).then_some((
-            weighing.ingredient,
-            &weighing.mass.value,
-            weighing.scale,
-        ))
+        (class_of(sheet, weighing) == Some(Class::Bulk)).then_some(weighing)
     })
 }
 
@@ -42,7 +38,8 @@ fn check_met(sheet: &Sheet, batch: &Batch, flow: &Flow, found: &mut Breaches) {
         if !is_carried || rank == last {
             continue;
         }
-        for (carrier, _, _) in bulk_in(sheet, batch, step) {
+        for weighing in bulk_in(sheet, batch, step) {
+            let carrier = weighing.ingredient;
             let met = sheet.pairs().into_iter().find_map(|(one, other, _)| {
                 let small = match carrier {
                     it if it == one => other,
@@ -75,22 +72,22 @@ fn check_early(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
         .iter()
         .filter(carries)
         .flat_map(|step| bulk_in(sheet, batch, step))
-        .filter_map(|(rank, _, _)| Some(&batch.amounts.get(rank)?.ordered.value))
+        .filter_map(|weighing| Some(&batch.amounts.get(weighing.ingredient)?.ordered.value))
         .max();
     for step in batch
         .steps
         .iter()
         .filter(|step| step.kind == StepKind::Dilute)
     {
-        for (rank, mass, scale) in bulk_in(sheet, batch, step) {
-            let own = batch.amounts.get(rank).map(|amount| &amount.ordered.value);
-            if is_simple && own < first {
+        for weighing in bulk_in(sheet, batch, step) {
+            let mass = &weighing.mass.value;
+            let own = batch.amounts.get(weighing.ingredient);
+            if is_simple && own.map(|amount| &amount.ordered.value) < first {
                 let says = "carrier enters early, and not from the first carrier";
                 found.add(Rule::Carrier, batch.at_step(step), says);
             }
-            let division = scale
-                .and_then(|rank| sheet.scales.get(rank))
-                .map(|scale| scale.division.value.clone());
+            let scale = weighing.scale.and_then(|rank| sheet.scales.get(rank));
+            let division = scale.map(|scale| scale.division.value.clone());
             if !has_two_figures(mass, division) {
                 let says = format!("{mass} g of carrier enter early: more than two figures");
                 found.add(Rule::Carrier, batch.at_step(step), says);
@@ -128,7 +125,7 @@ fn check_parts(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
         .steps
         .last()
         .is_some_and(|step| step.kind == StepKind::PreBlend);
-    let is_short = sheet.says(|remark| remark.code == "mix/carrier");
+    let is_short = sheet.owns_up();
     // Separate pre-blends share their carriers out among themselves in more than one way.
     if pre_blends != 1 || is_the_batch || is_short {
         return;
@@ -143,15 +140,17 @@ fn check_parts(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
         let Some(amount) = batch.amounts.get(rank) else {
             continue;
         };
+        // Of a carrier that gives all it has, the part takes up what snapping leaves over.
+        room += (&amount.ordered.value - &amount.weighed.value).abs();
         let mut given = Q::ZERO;
         for step in batch.steps.iter() {
             if !matches!(step.kind, StepKind::Dilute | StepKind::PreBlend) {
                 continue;
             }
-            for (_, mass, scale) in bulk_in(sheet, batch, step).filter(|it| it.0 == rank) {
-                given += mass;
-                let division = scale.and_then(|rank| sheet.scales.get(rank));
-                room += division.map_or(Q::ZERO, |scale| scale.division.value.clone());
+            let parts = bulk_in(sheet, batch, step).filter(|it| it.ingredient == rank);
+            for weighing in parts {
+                given += &weighing.mass.value;
+                room += &snapped_by(sheet, weighing).value;
             }
         }
         carriers.push(Carrier {
@@ -163,11 +162,19 @@ fn check_parts(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
     // Of ingredients alike, those that give count as the larger.
     carriers.sort_by(|a, b| b.has.cmp(&a.has).then_with(|| b.given.cmp(&a.given)));
     let needed: Q = carriers.iter().map(|it| &it.given).sum();
+    let halves: Q = carriers.iter().map(|it| &it.has / &Q::int(2)).sum();
+    if (&halves - &needed).abs() <= &halves * &Q::ratio(1, 100) {
+        // Where halves only just suffice, or only just do not, snapping decides which.
+        return;
+    }
     let due = shared_out(&carriers, &needed);
     let is_left_out = |(carrier, due): (&Carrier, &Q)| {
         carrier.given.is_zero() && due.is_positive() && !is_weighable(sheet, due)
     };
-    if carriers.iter().zip(&due).any(is_left_out) {
+    // Snapping can turn halves that suffice into halves that do not.
+    let before_snapping = shared_out(&carriers, &(&needed - &room));
+    let dues = due.iter().chain(&before_snapping);
+    if carriers.iter().cycle().zip(dues).any(is_left_out) {
         // What no scale reads well enough the others give.
         return;
     }
@@ -218,10 +225,12 @@ fn is_apart(sheet: &Sheet, bulk: usize) -> bool {
 fn shared_out(carriers: &[Carrier], needed: &Q) -> Vec<Q> {
     let all: Q = carriers.iter().map(|it| &it.has).sum();
     let half = Q::ratio(1, 2);
+    // What was rounded in print may be exactly half.
+    let enough = &all * &half - Q::ratio(1, 1_000_000_000);
     let mut count = 0;
     let mut held = Q::ZERO;
     for carrier in carriers {
-        if held >= &all * &half {
+        if held >= enough {
             break;
         }
         held += &carrier.has;

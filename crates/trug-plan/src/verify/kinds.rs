@@ -71,7 +71,8 @@ fn wrong_step(
     let all = |is_fit: fn(Part) -> bool| parts.iter().all(|it| is_fit(*it));
     let holds = |class| flow.holds(sheet, rank, class);
     let count = |kind| parts.iter().filter(|it| **it == Part::Step(kind)).count();
-    let is_short_of_carrier = || sheet.says(|remark| remark.code == "mix/carrier");
+    let is_short_of_carrier =
+        || sheet.says(|it| ["mix/carrier", "mix/apart", "mix/step"].contains(&it.code.as_str()));
     match step.kind {
         StepKind::Together if !all(fits_together) || parts.len() < 2 => {
             Some("together mixes two or more small ingredients, or mixes of them, and no carrier")
@@ -83,7 +84,7 @@ fn wrong_step(
         StepKind::PreBlend if !is_last && !all(fits_dilute) => {
             Some("the pre-blend takes small ingredients, mixes of them, and carriers")
         }
-        StepKind::PreBlend if !holds(Class::Bulk) && !is_short_of_carrier() => {
+        StepKind::PreBlend if !holds(Class::Bulk) && !sheet.owns_up_to_mixing() => {
             Some("the pre-blend holds no carrier")
         }
         StepKind::PreBlend if !all(fits_whole) => Some("the pre-blend takes a heap or a spread"),
@@ -94,7 +95,7 @@ fn wrong_step(
             Some("the heap takes bulk, and liquids or what they were worked into")
         }
         StepKind::Final
-            if count(StepKind::Heap) != 1
+            if !spreads_on_something(count(StepKind::Heap), count(StepKind::PreBlend))
                 || !parts.iter().all(|it| is_spread(*it, is_short_of_carrier()))
                 || parts.len() < 2 =>
         {
@@ -102,6 +103,11 @@ fn wrong_step(
         }
         _ => None,
     }
+}
+
+/// On one heap; where separate pre-blends are the batch, on each other.
+fn spreads_on_something(heaps: usize, pre_blends: usize) -> bool {
+    heaps == 1 || (heaps == 0 && pre_blends > 1)
 }
 
 /// Where there is no carrier, what is small is spread as it is.

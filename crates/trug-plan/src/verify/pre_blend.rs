@@ -5,6 +5,7 @@ use trug_model::Q;
 use super::amounts::coarsest;
 use super::flow::{Flow, numbered};
 use super::number::Number;
+use super::scales::snapped_by;
 use super::sheet::{Batch, Class, Sheet, StepKind};
 use super::{Breaches, Rule};
 
@@ -40,10 +41,13 @@ pub(super) fn check(sheet: &Sheet, batch: &Batch, flow: &Flow, found: &mut Breac
     };
     // The spread, tops and all, obeys R too, which can ask for a little more.
     let least = smaller(rule(&whole), whole.clone());
-    let most = smaller(
-        rule(&larger(whole.clone(), batch.total.clone())),
-        batch.total.clone(),
-    );
+    // Where it is the batch, what goes on top is in it too.
+    let most = if least.is(&whole) {
+        batch.total.clone()
+    } else {
+        let largest = rule(&larger(whole.clone(), batch.total.clone()));
+        smaller(largest, batch.total.clone())
+    };
     let room = snapping(sheet, batch, flow, &pre_blends);
     let actual: Number = batch
         .steps
@@ -57,8 +61,8 @@ pub(super) fn check(sheet: &Sheet, batch: &Batch, flow: &Flow, found: &mut Breac
         .plus(&most.times(&Q::ratio(1, 10)))
         .plus(&coarsest(sheet, batch).times(&Q::int(4)));
     let is_long = actual.is_over(&most.plus(&more));
-    let is_excused = sheet.says(|remark| remark.code == "mix/carrier");
-    if (is_short && !is_excused) || is_long {
+    let is_excused = sheet.owns_up();
+    if (is_short || is_long) && !is_excused {
         let says = format!("the pre-blend is {actual} g; the rule gives {least} g");
         found.add(Rule::PreBlend, &batch.place, says);
     }
@@ -86,9 +90,9 @@ fn snapping(sheet: &Sheet, batch: &Batch, flow: &Flow, pre_blends: &[usize]) -> 
         .weighings
         .iter()
         .filter(|weighing| goes_in(weighing.step))
-        .filter_map(|weighing| sheet.scales.get(weighing.scale?))
-        .map(|scale| &scale.division)
-        .sum();
+        .filter(|weighing| weighing.scale.is_some())
+        .map(|weighing| snapped_by(sheet, weighing))
+        .fold(Number::exact(Q::ZERO), |sum, next| sum.plus(&next));
     // Where no scale will do, what even the finest does not show is left open.
     let carriers = batch.weighings.iter().filter(|it| goes_in(it.step)).count();
     let finest = sheet.scales.iter().map(|scale| &scale.division);

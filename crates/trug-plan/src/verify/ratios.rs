@@ -2,6 +2,7 @@
 
 use trug_model::Q;
 
+use super::amounts::coarsest;
 use super::flow::{Flow, numbered};
 use super::kinds::class_of;
 use super::number::Number;
@@ -97,7 +98,9 @@ fn check_liquids(sheet: &Sheet, batch: &Batch, (_, step): (usize, &Step), found:
             continue;
         }
         let into = step.output.less(&weighing.mass);
-        let bed = weighing.mass.times(&Q::int(LIQUID_INTO));
+        // Where a step may not dilute so far, it cannot be asked to.
+        let times = Q::int(LIQUID_INTO).min(&sheet.method.dilutes - &Q::ONE);
+        let bed = weighing.mass.times(&times);
         let is_poor = bed.is_over(&into.plus(&snapping(sheet, batch, step)));
         if is_poor && !sheet.owns_up_to_mixing() {
             let says = format!("{} g of a liquid go into {into} g", weighing.mass);
@@ -114,7 +117,15 @@ fn snapping(sheet: &Sheet, batch: &Batch, step: &Step) -> Number {
         .filter_map(|input| sheet.scales.get(weighing(batch, input.source)?.scale?))
         .map(|scale| &scale.division)
         .sum();
-    divisions.times(&Q::int(LIQUID_INTO))
+    let own = divisions.times(&Q::int(LIQUID_INTO));
+    let coarsest = coarsest(sheet, batch);
+    let tenth = step.output.times(&Q::ratio(1, 10));
+    let other = if coarsest.is_over(&tenth) {
+        tenth
+    } else {
+        coarsest
+    };
+    if own.is_over(&other) { own } else { other }
 }
 
 fn weighing(batch: &Batch, source: InputSource) -> Option<&Weighing> {
@@ -126,6 +137,15 @@ fn weighing(batch: &Batch, source: InputSource) -> Option<&Weighing> {
 
 /// The smallest liquid comes first.
 fn check_liquid_order(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
+    let is_liquid = |rank: usize| {
+        let ingredient = sheet.ingredients.get(rank);
+        ingredient.is_some_and(|it| it.class == Class::Liquid)
+    };
+    let is_parted = |(one, other, _): &(usize, usize, Q)| is_liquid(*one) && is_liquid(*other);
+    // Liquids that are apart go separate ways; what finds no bed goes on the heap as it is.
+    if sheet.pairs().iter().any(is_parted) || sheet.owns_up_to_mixing() {
+        return;
+    }
     let mut liquids: Vec<&Weighing> = batch
         .weighings
         .iter()

@@ -3,7 +3,7 @@
 use trug_model::Q;
 
 use super::number::Number;
-use super::sheet::{AccuracyClass, Scale};
+use super::sheet::{AccuracyClass, Scale, Sheet, Weighing};
 
 /// OIML R 76-1:2006, Table 6: up to so many divisions the error on verification is half a division,
 /// up to so many one, above that one and a half.
@@ -71,6 +71,21 @@ pub(super) fn surely_reads(
     let largest = Number::exact(largest_load(scale, lift).min(mass.clone()));
     let error = possible_error(scale, &largest).value * &loads;
     (error <= *allowed).then_some(loads)
+}
+
+/// How far a carrier's part may have been snapped: any scale that reads it within a tenth may have cut it before the
+/// total asked for a finer one.
+pub(super) fn snapped_by(sheet: &Sheet, weighing: &Weighing) -> Number {
+    let own = weighing.scale.and_then(|rank| sheet.scales.get(rank));
+    let ten = Q::int(10);
+    sheet
+        .scales
+        .iter()
+        .filter(|scale| scale.division.times(&ten).fits(&weighing.mass))
+        .chain(own)
+        .map(|scale| scale.division.clone())
+        .max_by(|a, b| a.value.cmp(&b.value))
+        .unwrap_or(Number::exact(Q::ZERO))
 }
 
 #[cfg(test)]

@@ -163,6 +163,16 @@ impl Sheet {
         })
     }
 
+    /// Whether the plan owns up to anything it could not do as the method asks: then it may have made the best of it, and what
+    /// is only a matter of choice is not asked.
+    pub(super) fn owns_up(&self) -> bool {
+        self.says(|remark| {
+            ["mix", "weigh"].contains(&remark.family())
+                && !remark.is_note
+                && remark.code != "mix/evenness"
+        })
+    }
+
     /// How many batches are made.
     pub(super) fn batch_count(&self) -> u64 {
         self.batches

@@ -2,9 +2,10 @@
 
 use trug_model::Q;
 
+use super::kinds::class_of;
 use super::number::Number;
 use super::scales::{fewest_loads, possible_error, surely_reads};
-use super::sheet::{Batch, Scale, Sheet, Weighing};
+use super::sheet::{Batch, Class, Scale, Sheet, StepKind, Weighing};
 use super::{Breaches, Rule};
 
 /// A carrier part need only be weighed within this; over it, a finding is an error.
@@ -161,8 +162,16 @@ fn check_choice(
     weighing: &Weighing,
     found: &mut Breaches,
 ) {
-    let loads = Q::int(i64::try_from(weighing.loads.len()).unwrap_or(i64::MAX));
+    let loads = loads_as_chosen(sheet, batch, scale, weighing);
+    let is_early = is_early(sheet, batch, weighing);
+    if sheet.owns_up() || is_contended(sheet, batch, weighing) {
+        return;
+    }
     for other in &sheet.scales {
+        // Early carrier is cut to round amounts of its scale, which another need not show.
+        if is_early && !weighing.mass.is_multiple_of(&other.division) {
+            continue;
+        }
         let Some(needed) = loads_whatever_snapping(sheet, batch, other, scale, weighing) else {
             continue;
         };
@@ -178,6 +187,59 @@ fn check_choice(
     }
 }
 
+/// Bulk that enters before the pre-blend.
+fn is_early(sheet: &Sheet, batch: &Batch, weighing: &Weighing) -> bool {
+    let step = batch.steps.get(weighing.step).map(|step| step.kind);
+    class_of(sheet, weighing) == Some(Class::Bulk) && step == Some(StepKind::Dilute)
+}
+
+/// Whether the parts of an ingredient, each on the scale it would have alone, err too much together: then some part is
+/// weighed more finely than it need be.
+fn is_contended(sheet: &Sheet, batch: &Batch, weighing: &Weighing) -> bool {
+    let parts = || {
+        let all = batch.weighings.iter();
+        all.filter(|part| part.ingredient == weighing.ingredient)
+    };
+    let Some(amount) = batch.amounts.get(weighing.ingredient) else {
+        return false;
+    };
+    if parts().count() < 2 {
+        return false;
+    }
+    let coarsest: Q = parts().map(|part| coarsest_error(sheet, part)).sum();
+    coarsest > &amount.weighed.value * &sheet.method.weigh
+}
+
+/// The largest possible error of a part on any scale that reads it within a tenth.
+fn coarsest_error(sheet: &Sheet, part: &Weighing) -> Q {
+    let lift = sheet.method.lift.as_ref();
+    let mass = &part.mass.value;
+    let errors = sheet.scales.iter().filter_map(|scale| {
+        let loads = surely_reads(scale, lift, mass, &(mass * &a_tenth()))?;
+        Some(possible_error(scale, &part.mass).value * loads)
+    });
+    errors.max().unwrap_or_else(|| part.error.value.clone())
+}
+
+/// The loads of a weighing when its scale was chosen: fewer, where snapping added to it.
+fn loads_as_chosen(sheet: &Sheet, batch: &Batch, scale: &Scale, weighing: &Weighing) -> Q {
+    let loads = Q::int(i64::try_from(weighing.loads.len()).unwrap_or(i64::MAX));
+    let asked = asked(batch, weighing) - &scale.division.value;
+    match fewest_loads(scale, sheet.method.lift.as_ref(), &asked) {
+        Some(fewest) => loads.min(fewest),
+        None => loads,
+    }
+}
+
+/// What a part was to be before snapping, as far as can be told: bulk takes up what the others leave over.
+fn asked(batch: &Batch, weighing: &Weighing) -> Q {
+    let mass = weighing.mass.value.clone();
+    match batch.amounts.get(weighing.ingredient) {
+        Some(amount) => mass + &amount.ordered.value - &amount.weighed.value,
+        None => mass,
+    }
+}
+
 fn loads_whatever_snapping(
     sheet: &Sheet,
     batch: &Batch,
@@ -187,9 +249,8 @@ fn loads_whatever_snapping(
 ) -> Option<Q> {
     let lift = sheet.method.lift.as_ref();
     let mass = &weighing.mass.value;
-    // Bulk is weighed with what snapping the others left over; the scale was chosen before.
     let amount = batch.amounts.get(weighing.ingredient)?;
-    let asked = mass + &amount.ordered.value - &amount.weighed.value;
+    let asked = asked(batch, weighing);
     let room = scale
         .division
         .value
@@ -223,7 +284,9 @@ fn check_unscaled(sheet: &Sheet, batch: &Batch, weighing: &Weighing, found: &mut
         );
     }
     for other in &sheet.scales {
-        if loads_whatever_snapping(sheet, batch, other, other, weighing).is_some() {
+        let is_shown =
+            !is_early(sheet, batch, weighing) || weighing.mass.is_multiple_of(&other.division);
+        if is_shown && loads_whatever_snapping(sheet, batch, other, other, weighing).is_some() {
             let says = format!("{} reads {} g", other.name, weighing.mass);
             found.add(Rule::Scale, &place, says);
         }
@@ -244,7 +307,11 @@ fn check_accuracy(sheet: &Sheet, batch: &Batch, rank: usize, found: &mut Breache
     };
     let error: Number = own().map(|weighing| &weighing.error).sum();
     let is_coarse = error.is_over(&amount.weighed.times(&sheet.method.weigh))
-        || own().any(|weighing| weighing.error.is_over(&weighing.mass.times(&a_tenth())));
+        || own().any(|weighing| {
+            let step = batch.steps.get(weighing.step).map(|step| step.kind);
+            let is_carrier = matches!(step, Some(StepKind::Dilute | StepKind::PreBlend));
+            is_carrier && weighing.error.is_over(&weighing.mass.times(&a_tenth()))
+        });
     let is_too_coarse = error.is_over(&amount.weighed.times(&a_tenth()));
     let is_said = sheet.says(|remark| {
         remark.family() == "weigh" && !remark.is_note && (remark.is_error || !is_too_coarse)
