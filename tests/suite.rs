@@ -12,7 +12,7 @@ use trug_tests::{repository, run};
 fn main() -> ExitCode {
     let arguments = Arguments::from_args();
     let mut trials = Vec::new();
-    for path in repository::files("tests/suite", ".trug") {
+    for path in repository::files("tests/suite", ".txt") {
         let is_updated = std::env::var_os("TRUG_UPDATE").is_some();
         match Suite::read(&repository::read(&path)).and_then(|suite| {
             if is_updated {
@@ -33,7 +33,7 @@ fn main() -> ExitCode {
 
 fn name_of(path: &str, section: &Section) -> String {
     let family = path.trim_start_matches("tests/suite/");
-    let family = family.trim_end_matches(".trug");
+    let family = family.trim_end_matches(".txt");
     format!("{family}/{}", section.name)
 }
 

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use trug_findings::{Finding, Source};
-use trug_model::{Concerns, Farm, InMemory, Q, Settings, refuses};
+use trug_model::{Concerns, Farm, InMemory, Q, Settings, refuses, to_be_weighed};
 use trug_plan::{Request, plan_ration};
 use trug_report::analysis::{Beside, analysis_document};
 use trug_report::plan::{PlanAbout, plan_document, plan_text};
@@ -61,7 +61,12 @@ pub fn ask(section: &Section) -> Result<Answer, String> {
         }),
         Kind::Plan => {
             let ration = argument(0).ok_or("write `plan RATION`")?;
-            Ok(plan_in(&texts, first, ration, argument(1)))
+            Ok(plan_in(
+                &texts,
+                first,
+                ration,
+                &request_of(&section.arguments),
+            ))
         }
         Kind::Analyse => {
             let ration = argument(0).ok_or("write `analyse RATION`")?;
@@ -112,7 +117,7 @@ pub fn analyse_in(texts: &[Text<'_>], path: &str, ration: &str) -> Answer {
 
 /// The plan of a ration of one of these texts; none where a finding of the ration refuses it.
 #[must_use]
-pub fn plan_in(texts: &[Text<'_>], path: &str, ration: &str, mass: Option<&str>) -> Answer {
+pub fn plan_in(texts: &[Text<'_>], path: &str, ration: &str, request: &Request) -> Answer {
     let farm = farm_of(texts);
     let mut answer = check(texts);
     let Some(file) = farm.file(path) else {
@@ -123,24 +128,21 @@ pub fn plan_in(texts: &[Text<'_>], path: &str, ration: &str, mass: Option<&str>)
         return answer;
     };
     let view = farm.open(file);
-    let concerning = Concerns::of(&farm).concerning(named, None, &farm.check());
+    let group = request.group.as_deref();
+    let concerning = Concerns::of(&farm).concerning(named, group, &farm.check());
+    let concerning: Vec<Finding> = concerning.into_iter().map(to_be_weighed).collect();
     if concerning.iter().any(refuses) {
         // What is a note while a text is checked may be an error where it is to be mixed from.
-        let refusing = concerning.into_iter().filter(refuses);
-        for one in refusing {
+        for one in concerning.into_iter().filter(refuses) {
             answer.findings.retain(|it| !is_same(it, &one));
             answer.findings.push(one);
         }
         trug_findings::sort(&mut answer.findings);
         return answer;
     }
-    let request = Request {
-        batch: mass.and_then(kilograms),
-        ..Request::default()
-    };
     let made = view.made_out(ration);
     let planned = made.and_then(|made| {
-        let planned = plan_ration(&view, &made, &request).ok()?;
+        let planned = plan_ration(&view, &made, request).ok()?;
         Some((made, planned))
     });
     if let Some((made, planned)) = planned {
@@ -158,9 +160,17 @@ fn is_same(one: &Finding, other: &Finding) -> bool {
     one.code == other.code && one.place == other.place && one.message == other.message
 }
 
-/// `400kg`.
-fn kilograms(mass: &str) -> Option<Q> {
-    Q::decimal(mass.strip_suffix("kg")?)
+/// `400kg`, or `for pond-house 14days`.
+fn request_of(arguments: &[String]) -> Request {
+    let counted = |argument: Option<&String>, unit: &str| {
+        argument.and_then(|it| Q::decimal(it.strip_suffix(unit)?))
+    };
+    let is_for_group = arguments.get(1).is_some_and(|it| it == "for");
+    Request {
+        batch: counted(arguments.get(1), "kg"),
+        group: arguments.get(2).filter(|_| is_for_group).cloned(),
+        days: counted(arguments.get(3), "days"),
+    }
 }
 
 /// The document, and beside it what each ingredient gives to the heap and outside of it, in grams of one
@@ -191,13 +201,15 @@ fn with_sides(mut document: serde_json::Value) -> serde_json::Value {
     document
 }
 
-/// The rations of a text that are to be planned: those that name what they are mixed in or with.
+/// Every ration of these texts, with the path of the text that declares it.
 #[must_use]
-pub fn planned_rations(text: &str) -> Vec<String> {
-    let farm = farm_of(&[("farm.trug", text)]);
-    let Some(file) = farm.file("farm.trug") else {
-        return Vec::new();
-    };
-    let rations = farm.rations(file).into_iter();
-    rations.map(|ration| ration.name.to_string()).collect()
+pub fn rations(texts: &[Text<'_>]) -> Vec<(String, String)> {
+    let farm = farm_of(texts);
+    let mut rations = Vec::new();
+    for &file in farm.asked() {
+        let path = farm.sources().get(file.index()).map(Source::name);
+        let named = farm.rations(file).into_iter();
+        rations.extend(named.map(|it| (path.unwrap_or_default().to_owned(), it.name.to_string())));
+    }
+    rations
 }

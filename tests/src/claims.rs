@@ -128,8 +128,8 @@ fn member<'a>(place: &str, list: &'a [Value]) -> Option<&'a Value> {
         None => (place, 0),
     };
     let goes_by = |value: &&Value| {
-        let is = |field: &&str| value.get(*field).and_then(Value::as_str) == Some(name);
-        NAMES.iter().any(|field| is(&field))
+        let is = |field: &str| value.get(field).and_then(Value::as_str) == Some(name);
+        NAMES.iter().any(|field| is(field))
     };
     list.iter().filter(goes_by).nth(rank)
 }

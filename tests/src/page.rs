@@ -1,5 +1,7 @@
 //! Pages of codes and documents: the examples in their fences.
 
+use crate::marked::FIRST_PATH;
+
 /// A fenced block of Markdown.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Block {
@@ -35,6 +37,23 @@ pub fn blocks(document: &str) -> Vec<Block> {
         }
     }
     blocks
+}
+
+/// The texts of a block, with their paths: a line `//- store.trug` starts a further one.
+#[must_use]
+pub fn texts(block: &Block) -> Vec<(String, String)> {
+    let mut texts = vec![(FIRST_PATH.to_owned(), String::new())];
+    for line in block.text.split_inclusive('\n') {
+        if let Some(path) = line.strip_prefix("//- ") {
+            texts.push((path.trim().to_owned(), String::new()));
+        } else if let Some((_, text)) = texts.last_mut() {
+            text.push_str(line);
+        }
+    }
+    if texts.len() > 1 && texts.first().is_some_and(|(_, text)| text.is_empty()) {
+        texts.remove(0);
+    }
+    texts
 }
 
 /// What stands outside the fences, paragraph by paragraph.

@@ -64,12 +64,15 @@ const FAMILIES: [&str; 19] = [
 ];
 
 /// Codes that a text in the suite cannot raise, and where they are tested instead.
-const RAISED_ELSEWHERE: [(&str, &str); 1] = [("syntax/text", "whole/texts.rs")];
+const RAISED_ELSEWHERE: [(&str, &str); 2] = [
+    ("syntax/text", "whole/texts.rs"),
+    ("use/deep", "whole/texts.rs"),
+];
 
 /// Where the suite raises each code.
 fn raised() -> BTreeMap<String, Vec<String>> {
     let mut raised: BTreeMap<String, Vec<String>> = BTreeMap::new();
-    for path in repository::files("tests/suite", ".trug") {
+    for path in repository::files("tests/suite", ".txt") {
         let suite = Suite::read(&repository::read(&path)).expect("the suite is of its format");
         for section in &suite.sections {
             let notes = section.texts.iter().flat_map(|marked| &marked.notes);

@@ -3,8 +3,9 @@
 use std::collections::BTreeSet;
 
 use trug_findings::Severity;
+use trug_plan::Request;
 use trug_tests::answer;
-use trug_tests::page::{Block, blocks};
+use trug_tests::page::{Block, blocks, texts};
 use trug_tests::repository;
 
 /// Lines of the README that a reader sees before scrolling.
@@ -75,7 +76,7 @@ fn the_ration_and_its_sheet_are_real() {
         "the ration of the README stands in {path}"
     );
     let name = ration.split_whitespace().nth(1).unwrap();
-    let plan = answer::plan_in(&[(path, &text)], path, name, None);
+    let plan = answer::plan_in(&[(path, &text)], path, name, &Request::default());
     let sheet = plan.text.expect("it is planned");
     for part in block(&readme, "text").text.split("…\n") {
         assert!(
@@ -83,6 +84,20 @@ fn the_ration_and_its_sheet_are_real() {
             "this part of the sheet is not so:\n{part}\nin\n{sheet}"
         );
     }
+}
+
+#[test]
+fn the_finding_shown_is_the_one_that_is_said() {
+    let readme = repository::read("README.md");
+    let shown = block(&readme, "console").text;
+    let said: Vec<_> = shown.lines().skip(1).collect();
+    let path = "examples/small/hens.trug";
+    let text = repository::read(path);
+    let wrong = text.replace("  hen-premix     5 g/kg", "  hen-premix     10 g/kg");
+    assert_ne!(text, wrong, "the dose is there to be changed");
+    let answer = answer::check(&[(path, &wrong)]);
+    let lines = trug_report::findings::lines(&answer.findings, &answer.sources);
+    assert_eq!(lines.lines().collect::<Vec<_>>(), said);
 }
 
 #[test]
@@ -120,12 +135,12 @@ fn every_dependency_has_its_reason() {
         if name.is_empty() || name.starts_with("trug-") {
             continue;
         }
-        let is_named = |line: &&str| {
+        let is_named = |line: &str| {
             let cell = line.split('|').nth(1).unwrap_or("");
             cell.split(',').any(|it| it.trim() == name)
         };
         assert!(
-            table.iter().any(|line| is_named(&line)),
+            table.iter().any(|line| is_named(line)),
             "{name} has no reason"
         );
     }
@@ -142,8 +157,16 @@ fn the_examples_of_the_reference_hold() {
     assert!(examples.len() >= 20, "the reference shows its examples");
     let mut wrong = Vec::new();
     for block in examples {
-        let findings = answer::check(&[("farm.trug", &block.text)]).findings;
-        for it in findings.iter().filter(|it| it.severity > Severity::Note) {
+        let owned = texts(block);
+        let texts: Vec<_> = owned
+            .iter()
+            .map(|(path, text)| (path.as_str(), text.as_str()))
+            .collect();
+        let findings = answer::check(&texts).findings;
+        for it in findings
+            .iter()
+            .filter(|it| it.is_open() && it.severity > Severity::Note)
+        {
             wrong.push(format!(
                 "line {}: {} {}",
                 block.line, it.code.name, it.message

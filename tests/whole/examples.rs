@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 use std::fs;
 
 use trug_findings::{Finding, Severity};
+use trug_plan::Request;
 use trug_report::schema;
 use trug_syntax::tree::ItemBody;
 use trug_tests::answer::{self, Answer};
@@ -41,7 +42,7 @@ fn plan(path: &str, ration: &str) -> Answer {
         .iter()
         .map(|(path, text)| (path.as_str(), text.as_str()))
         .collect();
-    answer::plan_in(&texts, path, ration, None)
+    answer::plan_in(&texts, path, ration, &Request::default())
 }
 
 fn analyse(path: &str, ration: &str) -> Answer {

@@ -12,4 +12,3 @@ mod examples;
 mod layout;
 mod pages;
 mod texts;
-mod tmp;

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use trug_model::{Absent, Farm, Settings, Texts};
+use trug_model::{Absent, Farm, InMemory, Settings, Texts};
 
 /// Gives one text, and a reason for every other.
 struct Only(&'static str, Absent);
@@ -56,4 +56,21 @@ fn a_used_text_that_cannot_be_had_is_told_once() {
         let told = codes(&Only(using, absent));
         assert_eq!(told.len(), 1, "{told:?}");
     }
+}
+
+#[test]
+fn a_chain_of_texts_has_an_end() {
+    let names: Vec<String> = (0..80).map(|rank| format!("t{rank:02}.trug")).collect();
+    let texts: Vec<String> = (1..80)
+        .map(|rank| format!("use \"t{rank:02}.trug\"\n"))
+        .collect();
+    let last = "animal duck\n".to_owned();
+    let texts = texts.iter().chain(std::iter::once(&last));
+    let pairs = names
+        .iter()
+        .map(String::as_str)
+        .zip(texts.map(String::as_str));
+    let farm = Farm::read(&names[..1], &InMemory::new(pairs), Settings::default());
+    let codes: Vec<_> = farm.check().iter().map(|it| it.code.name).collect();
+    assert_eq!(codes, ["use/deep"]);
 }

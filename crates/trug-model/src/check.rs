@@ -3,11 +3,12 @@
 mod accepted;
 mod items;
 mod once;
+mod tables;
 
 use rayon::prelude::*;
 use trug_findings::{FileId, Finding, Place};
 
-use crate::farm::{Farm, Namespace, names};
+use crate::farm::{Farm, Namespace, Scope, names};
 use crate::findings::{name, used};
 use crate::view::View;
 
@@ -24,7 +25,8 @@ impl Farm {
 
     /// The same, telling `done` each time a text is judged.
     pub fn check_counting(&self, done: &(dyn Fn() + Sync)) -> Vec<Finding> {
-        let files: Vec<FileId> = self.files().filter(|file| !self.is_book(*file)).collect();
+        let is_judged = |file: &FileId| !self.is_book(*file) && !self.is_table(*file);
+        let files: Vec<FileId> = self.files().filter(is_judged).collect();
         let per_file: Vec<Vec<Finding>> = files
             .par_iter()
             .map(|file| {
@@ -45,6 +47,7 @@ impl Farm {
         let entry = self.entry(file);
         let mut findings = entry.tree.findings.clone();
         findings.extend(entry.findings.iter().cloned());
+        tables::judge(&view, &mut findings);
         judge_uses(&view, &mut findings);
         judge_names(&view, &mut findings);
         let mut judged = Vec::new();
@@ -69,9 +72,6 @@ impl Farm {
 /// Circles of files, and chains too long to follow.
 fn judge_uses(view: &View<'_>, findings: &mut Vec<Finding>) {
     let own = view.scope.own();
-    if let Some(span) = view.scope.too_deep {
-        findings.push(used::deep(Place::new(own, span)));
-    }
     let uses = |file: FileId| {
         view.farm
             .entry(file)
@@ -79,6 +79,13 @@ fn judge_uses(view: &View<'_>, findings: &mut Vec<Finding>) {
             .iter()
             .filter_map(|(_, target)| *target)
     };
+    if let Some(span) = view.scope.too_deep {
+        // A chain is too long from its head on; the last text for which it is says so.
+        let is_too_deep = |file| Scope::of(view.farm, file).too_deep.is_some();
+        if !uses(own).any(is_too_deep) {
+            findings.push(used::deep(Place::new(own, span)));
+        }
+    }
     let closes = |file: &FileId| uses(*file).any(|target| target == own);
     if !view.scope.files.iter().any(closes) {
         return;
@@ -89,12 +96,7 @@ fn judge_uses(view: &View<'_>, findings: &mut Vec<Finding>) {
         .files
         .iter()
         .copied()
-        .filter(|file| {
-            *file == own
-                || crate::farm::Scope::of(view.farm, *file)
-                    .files
-                    .contains(&own)
-        })
+        .filter(|file| *file == own || Scope::of(view.farm, *file).files.contains(&own))
         .collect();
     if circle.iter().min() != Some(&own) {
         return;

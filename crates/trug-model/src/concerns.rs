@@ -50,8 +50,7 @@ impl<'farm> Concerns<'farm> {
         items
     }
 
-    /// Those of `findings` that concern a ration, and the group it is mixed for. Open amounts are an error to whoever
-    /// has to weigh them.
+    /// Those of `findings` that concern a ration, and the group it is mixed for.
     #[must_use]
     pub fn concerning(
         &self,
@@ -67,18 +66,7 @@ impl<'farm> Concerns<'farm> {
             let rank = items.iter().position(spans);
             rank.is_none_or(|rank| reached.contains(&(finding.place.file, rank)))
         };
-        let to_be_weighed = |finding: &Finding| {
-            if finding.code == &amount::OPEN {
-                finding.clone().weighing(Severity::Error)
-            } else {
-                finding.clone()
-            }
-        };
-        findings
-            .iter()
-            .filter(concerns)
-            .map(to_be_weighed)
-            .collect()
+        findings.iter().filter(concerns).cloned().collect()
     }
 
     /// Every item that the ration's item names, and every one that those name.
@@ -96,11 +84,25 @@ impl<'farm> Concerns<'farm> {
             if !reached.insert(next) {
                 continue;
             }
+            // A table's row may go by the label.
+            if let Some(label) = self.label(next) {
+                waiting.extend(self.by_name.get(label).into_iter().flatten());
+            }
             for word in self.words(next) {
                 waiting.extend(self.by_name.get(word.as_ref()).into_iter().flatten());
             }
         }
         reached
+    }
+
+    fn label(&self, (file, rank): ItemAt) -> Option<&'farm str> {
+        match &self.farm.tree(file).items.get(rank)?.body {
+            ItemBody::Ingredient(ingredient) => {
+                let label = ingredient.label.as_ref()?;
+                Some(label.text.trim())
+            }
+            _ => None,
+        }
     }
 
     fn at(&self, file: FileId, whole: Span) -> Option<ItemAt> {
@@ -144,6 +146,16 @@ pub fn composed(word: &str) -> Cow<'_, str> {
         Cow::Borrowed(word)
     } else {
         Cow::Owned(word.nfc().collect())
+    }
+}
+
+/// A finding as it weighs for whoever mixes: an open amount, a note until then, is an error.
+#[must_use]
+pub fn to_be_weighed(finding: Finding) -> Finding {
+    if finding.code == &amount::OPEN {
+        finding.weighing(Severity::Error)
+    } else {
+        finding
     }
 }
 

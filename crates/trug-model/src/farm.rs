@@ -4,6 +4,7 @@ pub(crate) mod names;
 mod paths;
 mod reading;
 mod scope;
+mod table;
 
 use trug_findings::{FileId, Finding, Place, Source, Span};
 use trug_syntax::tree;
@@ -42,6 +43,8 @@ pub(crate) struct File {
     pub(crate) names: names::NameTable,
     /// A bundled book, or a text of the farm.
     pub(crate) is_book: bool,
+    /// A table, whose rows add to the ingredients of the texts that use it.
+    pub(crate) is_table: bool,
     /// What reading the file itself found: it is not text, or it uses what is not there.
     pub(crate) findings: Vec<Finding>,
 }
@@ -94,6 +97,12 @@ impl Farm {
     #[must_use]
     pub fn is_book(&self, file: FileId) -> bool {
         self.files[file.index()].is_book
+    }
+
+    /// Whether the text is a table, judged in every text that uses it.
+    #[must_use]
+    pub fn is_table(&self, file: FileId) -> bool {
+        self.files[file.index()].is_table
     }
 
     pub(crate) fn entry(&self, file: FileId) -> &File {

@@ -35,10 +35,15 @@ pub static ALL: &[&[&Code]] = &[
     accept::ALL,
 ];
 
-/// `a`, `a and b`, `a, b and c`; beyond that, how many more.
+/// `a`, `a and b`, `a, b and c`; beyond that, how many more. Each name once.
 pub(crate) fn listed<T: AsRef<str>>(names: &[T]) -> String {
-    let names: Vec<&str> = names.iter().map(AsRef::as_ref).collect();
-    match names.as_slice() {
+    let mut once: Vec<&str> = Vec::new();
+    for name in names.iter().map(AsRef::as_ref) {
+        if !once.contains(&name) {
+            once.push(name);
+        }
+    }
+    match once.as_slice() {
         [] => String::new(),
         [one] => (*one).to_owned(),
         [first, second] => format!("{first} and {second}"),

@@ -25,7 +25,8 @@ pub use windows::{LineWindow, LineWindowKind};
 
 /// Says what is wrong with a ration whose amounts are made out.
 pub(crate) fn judge(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding>) {
-    if !ration.is_sound {
+    // One without any line has said so, and holds nothing to judge.
+    if !ration.is_sound || ration.lines.is_empty() {
         return;
     }
     note_open(ration, findings);

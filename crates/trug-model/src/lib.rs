@@ -14,7 +14,7 @@ mod texts;
 pub mod view;
 
 pub use check::Acceptances;
-pub use concerns::{Concerns, composed, refuses};
+pub use concerns::{Concerns, composed, refuses, to_be_weighed};
 pub use exact::Q;
 pub use farm::{BOOKS, Farm, ItemRef, Namespace, Settings};
 pub use judge::{LineWindow, LineWindowKind};

@@ -59,6 +59,17 @@ impl Shown {
         self.with(self.of(value).readable(4))
     }
 
+    /// A value in words, with as many figures as tell it from another.
+    #[must_use]
+    pub fn say_apart(&self, value: &Q, from: &Q) -> String {
+        let (value, from) = (self.of(value), self.of(from));
+        let figures = (4..=12).find(|figures| value.readable(*figures) != from.readable(*figures));
+        match figures {
+            Some(figures) => self.with(value.readable(figures)),
+            None => self.with(value.to_string()),
+        }
+    }
+
     /// A value in base units in words, to the last digit.
     #[must_use]
     pub fn say_exactly(&self, value: &Q) -> String {
@@ -132,5 +143,23 @@ impl Range {
             (None, Some(high)) => format!("at most {}{unit}", shown(high)),
             (None, None) => "anything".to_owned(),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_value_is_told_apart_from_its_bound() {
+        let percent = Shown::new("%", Q::ratio(1, 100));
+        let says = |value: &str, bound: &str| {
+            let share = |digits| Q::decimal(digits).unwrap_or_default() / Q::int(100);
+            percent.say_apart(&share(value), &share(bound))
+        };
+        assert_eq!(says("14.2345", "16"), "14.23 %");
+        assert_eq!(says("50.00001", "50"), "50.00001 %");
+        assert_eq!(says("0.50004", "0.5"), "0.50004 %");
+        assert_eq!(says("50", "50"), "50 %");
     }
 }

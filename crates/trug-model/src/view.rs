@@ -9,6 +9,7 @@ mod feeds;
 mod measures;
 mod money;
 mod nutrients;
+mod tables;
 mod wants;
 mod yard;
 
@@ -47,6 +48,7 @@ pub struct View<'farm> {
     ingredients: Kept<Ingredient>,
     rations: Kept<Ration>,
     rates: std::cell::OnceCell<money::Rates>,
+    rows: std::cell::OnceCell<tables::Rows>,
     chains: RefCell<chains::Chains>,
 }
 
@@ -69,6 +71,7 @@ impl<'farm> View<'farm> {
             ingredients: Kept::default(),
             rations: Kept::default(),
             rates: std::cell::OnceCell::new(),
+            rows: std::cell::OnceCell::new(),
             chains: RefCell::default(),
         }
     }
@@ -78,20 +81,28 @@ impl<'farm> View<'farm> {
     }
 
     pub(crate) fn find(&self, namespace: Namespace, name: &str) -> Found {
-        self.scope.find(self.farm, namespace, name)
+        let mut found = self.scope.find(self.farm, namespace, name);
+        if namespace == Namespace::Feed {
+            found.table = self.rows_of(name).first().copied();
+        }
+        found
     }
 
     pub(crate) fn item(&self, item: ItemRef) -> &'farm Item {
         self.farm.item(item)
     }
 
-    /// The items of that name, the book's first, so that the farm's add to it.
+    /// The items of that name, the weaker first: the book's, those of tables, the farm's own.
     pub(crate) fn items(&self, namespace: Namespace, name: &str) -> Vec<(ItemRef, &'farm Item)> {
-        let found = self.find(namespace, name);
-        found
-            .weakest_first()
-            .map(|item| (item, self.farm.item(item)))
-            .collect()
+        let found = self.scope.find(self.farm, namespace, name);
+        let rows = if namespace == Namespace::Feed {
+            self.rows_of(name)
+        } else {
+            &[]
+        };
+        let items = found.book.into_iter().chain(rows.iter().rev().copied());
+        let items = items.chain(found.farm);
+        items.map(|item| (item, self.farm.item(item))).collect()
     }
 
     /// Whether the name is declared; says so where it is not, unless it may be in a text that is missing.

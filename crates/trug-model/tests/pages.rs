@@ -54,7 +54,16 @@ fn check(example: &str) -> Vec<Finding> {
             .iter()
             .map(|(name, text)| (name.as_str(), text.as_str())),
     );
-    Farm::read(&names, &held, Settings::default()).check()
+    let farm = Farm::read(&names, &held, Settings::default());
+    let findings = farm.check();
+    for finding in &findings {
+        let places = finding.related.iter().map(|related| related.place);
+        for place in places.chain([finding.place]) {
+            let text = farm.sources()[place.file.index()].text();
+            assert!(text.get(place.span.range()).is_some(), "{finding:?}");
+        }
+    }
+    findings
 }
 
 fn told(findings: &[Finding]) -> String {
@@ -157,6 +166,44 @@ fn the_sentence_of_a_wrong_example_is_plain_and_short() {
             .collect();
         (!bad.is_empty()).then(|| told(&bad))
     });
+}
+
+/// Whatever is taken out of a text, written twice, cut off or moved, there is an answer, and every place in it is of a text.
+#[test]
+fn a_damaged_example_is_answered() {
+    for code in codes() {
+        for fence in ["wrong", "right"] {
+            let example = example(code.page, fence).unwrap_or_default();
+            let lines: Vec<&str> = example.lines().collect();
+            let most = lines.len().min(40);
+            for rank in 0..most {
+                for damaged in damages(&lines, rank) {
+                    check(&damaged);
+                }
+            }
+        }
+    }
+}
+
+fn damages(lines: &[&str], rank: usize) -> Vec<String> {
+    let with = |changed: &dyn Fn(&mut Vec<String>)| {
+        let mut lines: Vec<String> = lines.iter().map(|line| (*line).to_owned()).collect();
+        changed(&mut lines);
+        lines.join("\n")
+    };
+    vec![
+        with(&|lines| drop(lines.remove(rank))),
+        with(&|lines| lines.insert(rank, lines[rank].clone())),
+        with(&|lines| {
+            let half = lines[rank].chars().count() / 2;
+            lines[rank] = lines[rank].chars().take(half).collect();
+        }),
+        with(&|lines| lines.swap(0, rank)),
+        with(&|lines| lines[rank] = lines[rank].replace(['1', '5'], "-0")),
+        with(&|lines| lines[rank] = lines[rank].replace('%', "kg/day")),
+        with(&|lines| lines[rank] = lines[rank].replace("kg", "EUR").replace("g/", "IU/")),
+        with(&|lines| lines[rank] = lines[rank].replace("maize", "river-mash")),
+    ]
 }
 
 #[test]

@@ -10,7 +10,8 @@ use crate::plan::{Class, Kind};
 pub(crate) struct Case<'a> {
     pub(crate) order: &'a Order,
     pub(crate) kinds: &'a [Kind],
-    pub(crate) pairs: &'a [Pair],
+    /// The pairs of which both are there.
+    pub(crate) pairs: Vec<Pair>,
     /// What the ration asks of each ingredient.
     pub(crate) amounts: Vec<Q>,
     /// The 100 %.
@@ -23,7 +24,7 @@ pub(crate) struct Case<'a> {
 pub(crate) fn of_one_batch<'a>(
     order: &'a Order,
     kinds: &'a [Kind],
-    pairs: &'a [Pair],
+    pairs: &[Pair],
     times: u32,
 ) -> Case<'a> {
     let batch = order.mass_g.clone().max(Q::ZERO) / Q::int(i64::from(times.max(1)));
@@ -33,6 +34,11 @@ pub(crate) fn of_one_batch<'a>(
         .map(|ingredient| inclusion(ingredient) * &batch)
         .collect();
     let total = amounts.iter().sum();
+    let is_there = |rank: usize| amounts.get(rank).is_some_and(Q::is_positive);
+    let pairs = pairs
+        .iter()
+        .filter(|pair| is_there(pair.first) && is_there(pair.second));
+    let pairs = pairs.cloned().collect();
     Case {
         order,
         kinds,

@@ -3,7 +3,7 @@
 use trug_findings::{Finding, Place};
 use trug_model::Q;
 
-use crate::amounts::{Case, inclusion};
+use crate::amounts::Case;
 use crate::draft::Draft;
 use crate::findings::mix;
 use crate::order::Order;
@@ -30,18 +30,12 @@ impl Pair {
     }
 }
 
-/// Every pair once, with the strictest of what is written; what is not in the mix is left out.
+/// Every pair once, with the strictest of what is written.
 pub(crate) fn pairs(order: &Order) -> Vec<Pair> {
-    let is_there = |rank: usize| {
-        order
-            .ingredients
-            .get(rank)
-            .is_some_and(|ingredient| inclusion(ingredient).is_positive())
-    };
     let mut pairs: Vec<Pair> = Vec::new();
     for (rank, ingredient) in order.ingredients.iter().enumerate() {
         for apart in &ingredient.apart {
-            if apart.from == rank || !is_there(rank) || !is_there(apart.from) {
+            if apart.from == rank || apart.from >= order.ingredients.len() {
                 continue;
             }
             pairs.push(Pair {
@@ -69,7 +63,7 @@ pub(crate) fn is_asked(case: &Case, rank: usize) -> bool {
 /// What the draft does not keep apart.
 pub(crate) fn judge(case: &Case, draft: &Draft) -> Vec<Finding> {
     let mut findings = Vec::new();
-    for pair in case.pairs {
+    for pair in &case.pairs {
         let Some(meeting) = draft.first_common(pair.first, pair.second) else {
             continue;
         };

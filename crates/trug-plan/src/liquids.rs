@@ -98,7 +98,7 @@ impl<'a, 'b> Way<'a, 'b> {
         let mut goal = all / &ratio;
         let mut avoided = Vec::new();
         for liquid in liquids {
-            for pair in case.pairs {
+            for pair in &case.pairs {
                 let Some(other) = pair.partner_of(liquid.ingredient) else {
                     continue;
                 };

@@ -73,10 +73,7 @@ pub fn plan_ration(
         days: wanted.days,
         keeps: ration.keeps.clone(),
         for_mixing: ration.for_mixing,
-        is_medicated: ration
-            .ingredients()
-            .iter()
-            .any(|one| !one.withdrawals.is_empty()),
+        is_medicated: is_medicated(ration),
         plan,
     })
 }
@@ -140,6 +137,12 @@ fn settle(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding>) {
     trug_findings::sort(findings);
 }
 
+/// Whether it holds something with a withdrawal.
+fn is_medicated(ration: &Ration) -> bool {
+    let ingredients = ration.ingredients();
+    ingredients.iter().any(|one| !one.withdrawals.is_empty())
+}
+
 fn cautions(ration: &Ration) -> Vec<Caution> {
     let mut cautions = Vec::new();
     let whole = |text: String| Caution {
@@ -157,6 +160,13 @@ fn cautions(ration: &Ration) -> Vec<Caution> {
             "{} names no animal: harm and law were not judged.",
             ration.name
         )));
+    }
+    if is_medicated(ration) {
+        cautions.push(whole(
+            "Medicated: mix it last of the day. Before any other feed, clean floor, vessels and tools, \
+             and flush them with plain bulk that only the same animals get, or nobody."
+                .to_owned(),
+        ));
     }
     for ingredient in ration.ingredients() {
         for (text, place) in &ingredient.cautions {

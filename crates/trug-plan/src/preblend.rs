@@ -20,7 +20,10 @@ pub(crate) struct Preblend {
 #[derive(Clone, Debug)]
 pub(crate) struct Carrier {
     pub(crate) ingredient: usize,
+    /// In one weighing.
     pub(crate) mass: Q,
+    /// In several, which may come nearer to what is asked.
+    pub(crate) most: Q,
     /// Nothing of it is left for the heap.
     pub(crate) is_whole: bool,
 }
@@ -42,8 +45,16 @@ pub(crate) fn preblend(case: &Case, small: &Q, more: &Q) -> Preblend {
         .collect();
     able.sort_by(|a, b| b.1.cmp(&a.1).then(a.0.cmp(&b.0)));
     let spare = kept_for_liquids(case, &bulk, &able);
+    let asked: Q = case
+        .of_class(Class::Small)
+        .into_iter()
+        .map(|rank| case.amount(rank))
+        .sum();
+    let is_batch = wanted >= case.total;
+    // Where it is the batch, all that may carry goes into it, whatever snapping has added to the small ones.
+    let need = if is_batch { &wanted - &asked } else { need };
     let given = give(&able, &need.clone().min(spare));
-    let missing = need - given.iter().map(|(_, mass)| mass).sum::<Q>();
+    let missing = &need - &given.iter().map(|(_, mass)| mass).sum::<Q>();
     Preblend {
         carriers: weighable(case, given, &able),
         wanted,
@@ -82,7 +93,9 @@ fn kept_for_liquids(case: &Case, bulk: &[usize], able: &[(usize, Q)]) -> Q {
         return all;
     }
     let heap: Q = bulk.iter().map(|rank| case.amount(*rank)).sum();
-    let beyond_the_bed = (heap - bed() * liquids).max(&all / Q::int(2));
+    let least = scales::least_weighable(case).unwrap_or_default();
+    let bed = (bed() * liquids).max(least);
+    let beyond_the_bed = (heap - bed).max(&all / Q::int(2));
     all.min(beyond_the_bed)
 }
 
@@ -145,13 +158,19 @@ fn equal_parts(limits: &[Q], need: &Q) -> Vec<Q> {
 /// The parts as the scales can give them. Where the parts are too small to be weighed, fewer carriers give larger ones.
 fn weighable(case: &Case, given: Vec<(usize, Q)>, able: &[(usize, Q)]) -> Vec<Carrier> {
     let need: Q = given.iter().map(|(_, mass)| mass).sum();
+    let is_no_more_than_half = |parts: &[(usize, Q)]| {
+        let mut parts = parts.iter();
+        parts.all(|(rank, mass)| mass * &Q::int(2) <= case.amount(*rank))
+    };
     for few in (1..=given.len()).rev() {
         let parts = if few == given.len() {
             given.clone()
         } else {
             give(&able[..few], &need)
         };
-        let enough = parts.iter().map(|(_, mass)| mass).sum::<Q>() == need;
+        let enough = few == given.len()
+            || (parts.iter().map(|(_, mass)| mass).sum::<Q>() == need
+                && is_no_more_than_half(&parts));
         let carriers: Vec<(Carrier, bool)> = parts
             .iter()
             .map(|(rank, mass)| carrier(case, *rank, mass))
@@ -172,6 +191,7 @@ fn carrier(case: &Case, rank: usize, mass: &Q) -> (Carrier, bool) {
     let whole = Carrier {
         ingredient: rank,
         mass: amount.clone(),
+        most: amount.clone(),
         is_whole: true,
     };
     if *mass >= amount {
@@ -214,6 +234,7 @@ fn carrier(case: &Case, rank: usize, mass: &Q) -> (Carrier, bool) {
     }
     let part = Carrier {
         ingredient: rank,
+        most: mass.clone().max(snapped.clone()),
         mass: snapped,
         is_whole: false,
     };

@@ -168,6 +168,16 @@ pub(crate) fn carrier_error() -> Q {
     Q::ratio(1, 10)
 }
 
+/// The least that some scale reads as a carrier's part.
+pub(crate) fn least_weighable(case: &Case) -> Option<Q> {
+    let least = case.order.scales.iter().filter_map(|scale| {
+        let readable = scale.division_g.over(&carrier_error())?;
+        let least = readable.max(scale.minimum_g.clone());
+        Some(least.ceil_to(&scale.division_g))
+    });
+    least.min()
+}
+
 /// The finest division there is; none without a scale.
 pub(crate) fn finest(case: &Case) -> Option<Q> {
     case.order

@@ -168,16 +168,16 @@ fn ask(case: &Case, small: &[Part], preblend: &Preblend, unit: &Unit) -> Questio
         Grid::default()
     };
     let carriers = preblend.carriers.iter();
-    let carried: i128 = carriers.map(|carrier| unit.down(&carrier.mass)).sum();
+    let carried: i128 = carriers.map(|carrier| unit.up(&carrier.most)).sum();
     let first = preblend.carriers.first();
     let first = first.map_or(0, |carrier| unit.down(&carrier.mass));
-    let kept_back = least_weighable(case).map_or(LARGEST, |least| unit.up(&least));
+    let kept_back = scales::least_weighable(case).map_or(LARGEST, |least| unit.up(&least));
     let output = masses.iter().sum::<i128>() + carried;
     let rank_of = |ingredient: usize| small.iter().position(|part| part.ingredient == ingredient);
     let reached = |rank: usize, times: &Q| unit.up(&(times * &small[rank].mass));
     let mut apart = Vec::new();
     let mut reach = vec![0; small.len()];
-    for pair in case.pairs {
+    for pair in &case.pairs {
         match (rank_of(pair.first), rank_of(pair.second)) {
             (Some(one), Some(other)) => apart.push(Apart {
                 one,
@@ -197,6 +197,12 @@ fn ask(case: &Case, small: &[Part], preblend: &Preblend, unit: &Unit) -> Questio
     }
     let in_one_step = |mass: &Q| mass.over(&case.order.method.dilutes).unwrap_or_default();
     let total = unit.up(&case.total);
+    // Where the pre-blend is the batch there is nothing to spread it on, and so there is only one.
+    let spreadable = if preblend.wanted >= case.total {
+        LARGEST
+    } else {
+        unit.up(&in_one_step(&case.total))
+    };
     Question {
         masses,
         output,
@@ -204,20 +210,10 @@ fn ask(case: &Case, small: &[Part], preblend: &Preblend, unit: &Unit) -> Questio
         bound: bound(&case.order.method.dilutes),
         apart,
         reach,
-        spreadable: unit.up(&in_one_step(&case.total)),
+        spreadable,
         spread: (total.max(1), output.max(1)),
         grid,
     }
-}
-
-/// The least that some scale reads as a carrier's part.
-fn least_weighable(case: &Case) -> Option<Q> {
-    let least = case.order.scales.iter().filter_map(|scale| {
-        let readable = scale.division_g.over(&scales::carrier_error())?;
-        let least = readable.max(scale.minimum_g.clone());
-        Some(least.ceil_to(&scale.division_g))
-    });
-    least.min()
 }
 
 /// An answer in any case: where the ratio or what is apart cannot be kept, as much of it as can.
@@ -225,8 +221,10 @@ fn settle(question: &Question) -> Answer {
     if let Some(answer) = find(question, EFFORT) {
         return answer;
     }
+    // Something cannot be kept: then in one pre-blend, so that what is said of it is one thing.
     let mut eased = Question {
         apart: Vec::new(),
+        spreadable: LARGEST,
         ..question.clone()
     };
     let mut answer = find(&eased, LITTLE_EFFORT);
@@ -311,8 +309,12 @@ impl Writer<'_, '_> {
         }
     }
 
+    /// The lightest goes in first, so that each finds about its like.
     fn mixes(&mut self, parts: &[Mix]) -> Vec<Source> {
-        parts.iter().map(|part| self.mix(part)).collect()
+        let mut sources: Vec<Source> = parts.iter().map(|part| self.mix(part)).collect();
+        let outputs = self.draft.outputs();
+        sources.sort_by_key(|source| self.draft.mass(*source, &outputs));
+        sources
     }
 
     fn mix(&mut self, mix: &Mix) -> Source {
@@ -390,8 +392,14 @@ impl Writer<'_, '_> {
             if left.is_whole {
                 sources.push(self.rest(rank));
             } else if left.mass == self.given[rank].mass || self.is_weighable(&left.mass) {
-                let reading = self.reading(|scale| left.mass.floor_to(&scale.division_g));
-                let mass = reading.map_or(left.mass, |reading| reading.mass);
+                let given = &self.given[rank];
+                let mass = if left.mass == given.mass {
+                    left.mass
+                } else {
+                    &given.most - &(&given.mass - &left.mass)
+                };
+                let reading = self.reading(|scale| mass.floor_to(&scale.division_g));
+                let mass = reading.map_or(mass, |reading| reading.mass);
                 sources.push(self.carrier(rank, mass));
             }
         }
@@ -412,7 +420,7 @@ impl Writer<'_, '_> {
 
     /// Whether so little can be weighed as a part; anything can where nothing is known of scales.
     fn is_weighable(&self, mass: &Q) -> bool {
-        mass.is_positive() && least_weighable(self.case).is_none_or(|least| *mass >= least)
+        mass.is_positive() && scales::least_weighable(self.case).is_none_or(|least| *mass >= least)
     }
 }
 

@@ -26,6 +26,18 @@ pub(crate) fn names(names: &[&str]) -> String {
     }
 }
 
+/// Steps by their ids, the first few where there are many.
+pub(crate) fn steps(acts: impl Iterator<Item = usize>) -> String {
+    const SHOWN: usize = 5;
+    let ids: Vec<String> = acts.map(|act| format!("s{}", act + 1)).collect();
+    let mut shown: Vec<&str> = ids.iter().map(String::as_str).take(SHOWN).collect();
+    let more = format!("{} more", ids.len().saturating_sub(SHOWN));
+    if ids.len() > SHOWN {
+        shown.push(&more);
+    }
+    names(&shown)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -36,5 +48,7 @@ mod tests {
         assert_eq!(mass(&Q::int(55_400)), "55.4 kg");
         assert_eq!(percent(&Q::ratio(1, 3)), "33.3 %");
         assert_eq!(names(&["maize", "bran", "oil"]), "maize, bran and oil");
+        assert_eq!(steps([0, 2].into_iter()), "s1 and s3");
+        assert_eq!(steps(0..9), "s1, s2, s3, s4, s5 and 4 more");
     }
 }

@@ -1,5 +1,7 @@
 //! No fewer steps would do: every way of mixing few small ingredients is tried, one step after the other, without the planner's own search.
 
+#![expect(clippy::unwrap_used, reason = "a plan that lacks it fails the test")]
+
 mod support;
 
 use proptest::prelude::*;

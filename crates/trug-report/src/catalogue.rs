@@ -155,6 +155,7 @@ mod tests {
         for code in codes {
             assert!(why(code.name, 80).is_some());
             assert_eq!(lacks(code), Vec::<String>::new(), "{}", code.name);
+            assert!(!summary(code).is_empty(), "{}", code.name);
         }
         assert_eq!(why("no/such", 80), None);
     }
@@ -172,7 +173,6 @@ mod tests {
         let text = format!("{}{}", code.page, page_text(code, 80));
         let parts = [
             format!("# {}\n", code.name),
-            summary(code),
             "\nwrong:\n".to_owned(),
             "\nright:\n".to_owned(),
             "What to do on the farm:".to_owned(),

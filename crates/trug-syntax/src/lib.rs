@@ -21,7 +21,7 @@ mod tidy;
 
 use trug_findings::FileId;
 
-pub use names::is_name;
+pub use names::{composed, is_name};
 pub use tidy::tidy;
 pub use words::is_reserved;
 

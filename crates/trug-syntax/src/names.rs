@@ -14,7 +14,8 @@ pub fn is_name(text: &str) -> bool {
 }
 
 /// A word in Unicode's composed form, so that two spellings of one name are equal.
-pub(crate) fn composed(word: &str) -> SmolStr {
+#[must_use]
+pub fn composed(word: &str) -> SmolStr {
     if word.is_ascii() || is_nfc_quick(word.chars()) == IsNormalized::Yes {
         SmolStr::new(word)
     } else {

@@ -3,6 +3,7 @@
 //! One table serves reading (the rule for a line), findings (what a line wants, and an example), completion and the
 //! reference. A word that stands here is reserved as a name, nowhere else is one.
 
+mod lines;
 mod table;
 
 use std::sync::LazyLock;

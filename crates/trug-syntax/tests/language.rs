@@ -3,7 +3,7 @@
 use trug_findings::FileId;
 use trug_syntax::{parse, tree::ItemBody};
 
-const LANGUAGE: &str = include_str!("texts/language.trug");
+const LANGUAGE: &str = include_str!("texts/language.txt");
 
 #[test]
 fn the_examples_of_the_language_page_are_read_without_a_finding() {

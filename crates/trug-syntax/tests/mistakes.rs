@@ -3,7 +3,7 @@
 use trug_findings::{FileId, Finding, Source};
 use trug_syntax::{findings, parse};
 
-const MISTAKES: &str = include_str!("texts/mistakes.trug");
+const MISTAKES: &str = include_str!("texts/mistakes.txt");
 
 /// The findings of a text as a person sees them, one after another.
 fn drawn(text: &str) -> String {

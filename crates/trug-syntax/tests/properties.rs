@@ -4,8 +4,8 @@ use proptest::prelude::*;
 use trug_findings::FileId;
 use trug_syntax::{parse, tidy, tree::File};
 
-const LANGUAGE: &str = include_str!("texts/language.trug");
-const MISTAKES: &str = include_str!("texts/mistakes.trug");
+const LANGUAGE: &str = include_str!("texts/language.txt");
+const MISTAKES: &str = include_str!("texts/mistakes.txt");
 
 /// Every span of a tree and its findings, by way of how they are printed: no field can be forgotten.
 fn spans(file: &File) -> Vec<(usize, usize)> {

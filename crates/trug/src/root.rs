@@ -69,18 +69,18 @@ mod tests {
 
     #[test]
     fn names_are_relative_to_the_root() {
-        let root = Path::new("/farm/river");
+        let root = Path::new("/barn/river");
         assert_eq!(
-            name_in(root, Path::new("/farm/river/store/rice.trug")).as_deref(),
+            name_in(root, Path::new("/barn/river/store/rice.trug")).as_deref(),
             Some("store/rice.trug")
         );
-        assert_eq!(name_in(root, Path::new("/farm/hill/a.trug")), None);
+        assert_eq!(name_in(root, Path::new("/barn/hill/a.trug")), None);
         assert_eq!(
-            name_from(root, Path::new("/farm/hill/a.trug")).as_deref(),
+            name_from(root, Path::new("/barn/hill/a.trug")).as_deref(),
             Some("../hill/a.trug")
         );
         assert_eq!(
-            name_from(root, Path::new("/farm/river/a.trug")).as_deref(),
+            name_from(root, Path::new("/barn/river/a.trug")).as_deref(),
             Some("a.trug")
         );
     }
@@ -88,14 +88,14 @@ mod tests {
     #[test]
     fn what_is_common_is_the_lowest_folder() {
         let folders = [
-            PathBuf::from("/farms/a/rations"),
-            PathBuf::from("/farms/ab"),
-            PathBuf::from("/farms/a"),
+            PathBuf::from("/barns/a/rations"),
+            PathBuf::from("/barns/ab"),
+            PathBuf::from("/barns/a"),
         ];
-        assert_eq!(common(&folders).as_deref(), Some(Path::new("/farms")));
+        assert_eq!(common(&folders).as_deref(), Some(Path::new("/barns")));
         assert_eq!(
             common(&folders[..1]).as_deref(),
-            Some(Path::new("/farms/a/rations"))
+            Some(Path::new("/barns/a/rations"))
         );
         assert_eq!(common(&[]), None);
     }

@@ -135,10 +135,18 @@ fn loosened(view: &View<'_>, written: &tree::Animal, findings: &mut Vec<Finding>
             farm.push_str(&basis_words(&bound.range));
             bound_of_book.push_str(&basis_words(&book.range));
         }
-        findings.push(match bound.strength {
-            Strength::Law => law::loosened(bound.place, what, &farm, &bound_of_book, book.place),
-            Strength::Harm => harm::loosened(bound.place, what, &farm, &bound_of_book, book.place),
-        });
+        let code = match bound.strength {
+            Strength::Law => &law::LOOSENED,
+            Strength::Harm => &harm::LOOSENED,
+        };
+        findings.push(law::loosened(
+            code,
+            bound.place,
+            what,
+            &farm,
+            &bound_of_book,
+            book.place,
+        ));
     }
 }
 
@@ -267,17 +275,17 @@ fn eats(view: &View<'_>, written: &Name, animals: &[&Name], findings: &mut Vec<F
     if ration.for_mixing {
         findings.push(harm::fed_unmixed(place, &written.text, ration.place));
     }
-    let Some(fed_to) = &ration.animal else { return };
     for animal in animals {
-        if view.steps_up(&animal.text, fed_to).is_some() {
-            continue;
+        if let Some(fed_to) = &ration.animal
+            && view.steps_up(&animal.text, fed_to).is_none()
+        {
+            findings.push(target::group_animal(
+                place,
+                &written.text,
+                (fed_to, ration.place),
+                &animal.text,
+            ));
         }
-        findings.push(target::group_animal(
-            place,
-            &written.text,
-            (fed_to, ration.place),
-            &animal.text,
-        ));
         findings.extend(judge::for_other_animal(view, &ration, &animal.text, place));
     }
 }

@@ -8,7 +8,7 @@ use trug_findings::{FileId, Finding, Place, Source, Span};
 use trug_syntax::tree::{self, ItemBody, UseSource};
 
 use super::names::NameTable;
-use super::{BOOKS, Farm, File, Settings, paths};
+use super::{BOOKS, Farm, File, Settings, paths, table};
 use crate::findings::used;
 use crate::texts::{Absent, Texts};
 
@@ -28,7 +28,6 @@ enum Target {
     Text(String),
     Outside,
     NoBook,
-    Table,
 }
 
 pub(super) fn read(names: &[String], texts: &dyn Texts, settings: Settings) -> Farm {
@@ -51,8 +50,13 @@ fn fetch(name: &str, texts: &dyn Texts) -> Result<Fetched, Absent> {
         Some(book) => book_text(book).ok_or(Absent::Missing)?,
         None => texts.get(name)?,
     };
+    let tree = if table::is_table(name) {
+        table::read(&text)
+    } else {
+        trug_syntax::parse(FileId::default(), &text)
+    };
     Ok(Fetched {
-        tree: trug_syntax::parse(FileId::default(), &text),
+        tree,
         text,
         absent: None,
     })
@@ -99,8 +103,7 @@ fn targets(name: &str, tree: &tree::File, settings: &Settings) -> Vec<(Span, Tar
                 (book.span, Target::Text(name))
             }
             UseSource::Book(book) => (book.span, Target::NoBook),
-            UseSource::Table(path) => (path.span, Target::Table),
-            UseSource::File(path) => match paths::join(name, &path.text) {
+            UseSource::Table(path) | UseSource::File(path) => match paths::join(name, &path.text) {
                 Some(joined) if settings.may_leave_root || !paths::leaves_root(&joined) => {
                     (path.span, Target::Text(joined))
                 }
@@ -199,16 +202,18 @@ fn finish(id: FileId, name: &str, text: Fetched, index: &Index) -> File {
             }
             Target::Outside => findings.push(used::outside(place)),
             Target::NoBook => findings.push(used::no_book(place)),
-            Target::Table => {
-                // A table declares no names: nothing is unknown for want of it.
-                findings.push(used::table(place));
-                continue;
-            }
         }
         uses.push((span, found));
     }
+    let is_table = table::is_table(name);
     File {
-        names: NameTable::of(&tree),
+        // Whether a row is of a name or of a label, only a text that uses the table can tell.
+        names: if is_table {
+            NameTable::default()
+        } else {
+            NameTable::of(&tree)
+        },
+        is_table,
         is_book: name.starts_with(BOOK_PREFIX),
         tree,
         uses,

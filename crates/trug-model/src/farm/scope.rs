@@ -24,22 +24,18 @@ pub(crate) struct Scope {
     pub(crate) through: BTreeMap<FileId, Span>,
 }
 
-/// Where a name is declared: on the farm, in a book, or in both, the farm's adding to the book's.
+/// Where a name is declared: on the farm, in a table, in a book, or in several, the stronger adding to the weaker.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(crate) struct Found {
     pub(crate) farm: Option<ItemRef>,
+    pub(crate) table: Option<ItemRef>,
     pub(crate) book: Option<ItemRef>,
 }
 
 impl Found {
     /// The farm's where there is one.
     pub(crate) fn any(self) -> Option<ItemRef> {
-        self.farm.or(self.book)
-    }
-
-    /// The book's, then the farm's.
-    pub(crate) fn weakest_first(self) -> impl Iterator<Item = ItemRef> {
-        self.book.into_iter().chain(self.farm)
+        self.farm.or(self.table).or(self.book)
     }
 }
 

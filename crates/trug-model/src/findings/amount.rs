@@ -59,9 +59,14 @@ pub(crate) fn batch(place: Place, ration: &str, name: &str, amount: Place) -> Fi
 }
 
 pub(crate) fn two_rests(place: Place, name: &str, first: Place, first_name: &str) -> Finding {
+    let says = if name == first_name {
+        format!("{name} is the rest on two lines, and can be on one")
+    } else {
+        format!("{name} and {first_name} cannot both be the rest")
+    };
     TWO_RESTS
         .at(place)
-        .says(format!("{name} and {first_name} cannot both be the rest"))
+        .says(says)
         .also(first, format!("{first_name} is the rest here"))
         .help("give all but one of them an amount")
 }

@@ -92,6 +92,15 @@ pub(crate) fn scale(place: Place, name: &str) -> Finding {
         .help("write what it carries, then its division: `5 kg by 1 g`")
 }
 
+/// Two rows of one table, or of one ingredient by name and by label.
+pub(crate) fn rows_twice(place: Place, ingredient: &str, first: Place) -> Finding {
+    TWICE
+        .at(place)
+        .says(format!("{ingredient} has two rows in one table"))
+        .also(first, "once here")
+        .help("keep the row that is right")
+}
+
 /// A line that an item has once stands in it again.
 pub(crate) fn word_twice(place: Place, word: &str, first: Place) -> Finding {
     TWICE

@@ -156,18 +156,3 @@ pub(crate) fn undecided(
             finding.also(*written, why)
         })
 }
-
-/// The farm writes a looser bound than the book; the book's still holds.
-pub(crate) fn loosened(
-    place: Place,
-    what: &str,
-    farm: &str,
-    book: &str,
-    written: Place,
-) -> Finding {
-    LOOSENED
-        .at(place)
-        .says(format!("{what} {farm} is looser than the book's {book}"))
-        .also(written, "the book's bound, which still holds")
-        .help(format!("leave it out, or tighten it; {DEFER}"))
-}

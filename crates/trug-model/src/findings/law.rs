@@ -61,16 +61,16 @@ pub(crate) fn withdrawal(
         .help(format!("keep its {product} from people until {days} days after the last feed; the label, the veterinarian and local law decide"))
 }
 
-/// The farm writes a looser bound than the book; the book's still holds.
+/// The farm writes a looser bound than the book; the book's still holds. `code` is that of law, or of harm.
 pub(crate) fn loosened(
+    code: &'static Code,
     place: Place,
     what: &str,
     farm: &str,
     book: &str,
     written: Place,
 ) -> Finding {
-    LOOSENED
-        .at(place)
+    code.at(place)
         .says(format!("{what} {farm} is looser than the book's {book}"))
         .also(written, "the book's bound, which still holds")
         .help(format!("leave it out, or tighten it; {DEFER}"))

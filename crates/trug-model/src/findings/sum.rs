@@ -28,7 +28,7 @@ pub(crate) fn off(
 ) -> Finding {
     let shown = |share: &Q| match whole {
         Some(batch) => mass(&(share * batch)),
-        None => format!("{} %", (share * Q::int(100)).rounded(6)),
+        None => format!("{} %", figures(&(share * Q::int(100)))),
     };
     let aim = whole.map_or_else(|| "100 %".to_owned(), mass);
     let (code, says) = if off.is_positive() {
@@ -72,9 +72,19 @@ pub(crate) fn off(
 /// A mass in kg, in words.
 pub(crate) fn mass(kg: &Q) -> String {
     if kg.abs() < Q::ONE {
-        format!("{} g", (kg * Q::int(1000)).rounded(6))
+        format!("{} g", figures(&(kg * Q::int(1000))))
     } else {
-        format!("{} kg", kg.rounded(6))
+        format!("{} kg", figures(kg))
+    }
+}
+
+/// Six decimals, or as many as it takes to be more than nothing.
+fn figures(value: &Q) -> String {
+    let rounded = value.rounded(6);
+    if rounded == "0" && !value.is_zero() {
+        value.to_string()
+    } else {
+        rounded
     }
 }
 
@@ -82,7 +92,7 @@ pub(crate) fn shares_and_masses(place: Place, ration: &str, shares: &Q, masses: 
     OVER.at(place)
         .says(format!(
             "{ration}: the shares alone are {} %, and {} come beside",
-            (shares * Q::int(100)).rounded(6),
+            shares * Q::int(100),
             mass(masses)
         ))
         .help("lower the shares, or write all amounts as masses")

@@ -60,11 +60,57 @@ pub(crate) fn no_book(place: Place) -> Finding {
         .help(format!("the bundled books are: {}", books.join(", ")))
 }
 
-pub(crate) fn table(place: Place) -> Finding {
+/// A table whose first line is not one of headings.
+pub(crate) fn no_headings(place: Place) -> Finding {
     TABLE
         .at(place)
-        .says("tables are not read by this version of trug")
-        .help("write the values as lines of the ingredients; nothing in the table is counted")
+        .says("the first heading of a table is `ingredient`; none of this is read")
+        .help("name each column in the first line: `ingredient`, `price LKR/kg`, `protein %`")
+}
+
+pub(crate) fn heading(place: Place, heading: &str) -> Finding {
+    TABLE
+        .at(place)
+        .says(format!("{heading} has no unit, so this column is not read"))
+        .help("write a line's word and its unit: `price LKR/kg`, `protein % of dry-matter`")
+}
+
+pub(crate) fn no_row_name(place: Place) -> Finding {
+    TABLE
+        .at(place)
+        .says("this row names no ingredient, so it is not read")
+        .help("write the name or the label of the ingredient in the first column")
+}
+
+pub(crate) fn no_heading_above(place: Place, cell: &str) -> Finding {
+    TABLE
+        .at(place)
+        .says(format!("{cell} stands under no heading, so it is not read"))
+        .help("write a heading above it, or take it out")
+}
+
+pub(crate) fn cell(place: Place, word: &str) -> Finding {
+    TABLE
+        .at(place)
+        .says(format!("this cell is no {word}, so it is not read"))
+        .help("write the number alone; its unit stands in the heading")
+}
+
+pub(crate) fn open_quote(place: Place) -> Finding {
+    TABLE
+        .at(place)
+        .says("this quote is not closed; what follows is not read")
+        .help("close it, or save the table again")
+}
+
+/// A row whose first cell is neither a name nor a label that is known, nor can be a name.
+pub(crate) fn no_ingredient(place: Place, cell: &str) -> Finding {
+    TABLE
+        .at(place)
+        .says(format!("no ingredient has the name or label {cell}"))
+        .help(
+            "write the ingredient in a text of the farm, or correct the cell; its row is not read",
+        )
 }
 
 pub(crate) fn cycle(place: Place, names: &[String]) -> Finding {
@@ -72,7 +118,7 @@ pub(crate) fn cycle(place: Place, names: &[String]) -> Finding {
         .at(place)
         .says(format!(
             "these files use each other in a circle: {}",
-            names.join(", ")
+            super::listed(names)
         ))
         .help("move what both need into a third file that uses neither")
 }

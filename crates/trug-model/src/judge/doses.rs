@@ -84,10 +84,10 @@ pub(super) fn judge(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding
             ));
             continue;
         };
-        let told = |value: &Q| Dosed {
+        let told = |value: &Q, end: &Q| Dosed {
             ingredient: judged.ingredient.clone(),
             active: judged.active.clone(),
-            value: judged.unit.say(value),
+            value: judged.unit.say_apart(value, end),
             window: judged.range.as_ref().map(Range::words),
             in_batch: in_batch(ration, &judged),
             written: judged.place,
@@ -99,7 +99,7 @@ pub(super) fn judge(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding
         {
             findings.push(harm::ceiling(
                 place,
-                &told(least),
+                &told(least, ceiling),
                 &judged.unit.say(ceiling),
                 reason.as_deref(),
                 *written,
@@ -111,10 +111,13 @@ pub(super) fn judge(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding
         } else {
             Severity::Warning
         };
-        if judged.is_under() {
-            findings.push(dose::under(place, &told(most)).weighing(weighing));
-        } else if judged.is_over() {
-            findings.push(dose::over(place, &told(least)).weighing(weighing));
+        let (low, high) = judged.range.as_ref().map_or((None, None), |range| {
+            (range.low.as_ref(), range.high.as_ref())
+        });
+        if let Some(low) = low.filter(|_| judged.is_under()) {
+            findings.push(dose::under(place, &told(most, low)).weighing(weighing));
+        } else if let Some(high) = high.filter(|_| judged.is_over()) {
+            findings.push(dose::over(place, &told(least, high)).weighing(weighing));
         }
     }
 }

@@ -15,7 +15,7 @@ pub(super) fn judge(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding
     super::limits::judge_ingredients(view, ration, findings);
     together(ration, findings);
     if let Some(animal) = ration.animal.clone() {
-        never_for(view, ration, &animal, findings);
+        never_for(view, ration, &animal, None, findings);
         withdrawals(view, ration, &animal, findings);
     }
 }
@@ -24,7 +24,8 @@ fn together(ration: &Ration, findings: &mut Vec<Finding>) {
     let inclusions = ration.inclusions();
     let mut said: Vec<(String, String)> = Vec::new();
     for one in inclusions.iter().filter(|one| one.high.is_positive()) {
-        for never in &one.ingredient.never_with {
+        let others = one.ingredient.never_with.iter();
+        for never in others.filter(|never| never.other != one.ingredient.name) {
             let other = inclusions
                 .iter()
                 .find(|other| other.ingredient.name == never.other && other.high.is_positive());
@@ -51,15 +52,18 @@ fn together(ration: &Ration, findings: &mut Vec<Finding>) {
     }
 }
 
+/// What is never for an animal, and is not said already, since it is not for the animal the ration is made for either.
 pub(crate) fn never_for(
     view: &View<'_>,
     ration: &Ration,
     animal: &str,
+    judged_for: Option<&str>,
     findings: &mut Vec<Finding>,
 ) {
+    let is_said = |kind: &str| judged_for.is_some_and(|own| view.steps_up(own, kind).is_some());
     for (ingredient, place) in eaten(ration) {
         for never in &ingredient.never_for {
-            if view.steps_up(animal, &never.other).is_some() {
+            if view.steps_up(animal, &never.other).is_some() && !is_said(&never.other) {
                 findings.push(harm::never_for(
                     place,
                     &ingredient.name,

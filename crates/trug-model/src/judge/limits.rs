@@ -26,17 +26,21 @@ pub(crate) struct LimitJudged {
 pub(super) fn judge(ration: &Ration, findings: &mut Vec<Finding>) {
     for line in &ration.lines {
         let Some(within) = &line.within else { continue };
-        let told = |value: &Q| Limited {
+        let told = |value: &Q, end: &Q| Limited {
             what: line.name.to_string(),
-            value: within.unit.say(value),
+            value: within.unit.say_apart(value, end),
             range: within.words(),
             is_open: false,
             written: line.written,
         };
-        if within.low.as_ref().is_some_and(|low| line.low < *low) {
-            findings.push(limit::under(line.place, &told(&line.low)));
-        } else if within.high.as_ref().is_some_and(|high| line.low > *high) {
-            findings.push(limit::over(line.place, &told(&line.low)));
+        match (&within.low, &within.high) {
+            (Some(low), _) if line.low < *low => {
+                findings.push(limit::under(line.place, &told(&line.low, low)));
+            }
+            (_, Some(high)) if line.low > *high => {
+                findings.push(limit::over(line.place, &told(&line.low, high)));
+            }
+            _ => {}
         }
     }
     for judged in own(ration) {
@@ -45,11 +49,14 @@ pub(super) fn judge(ration: &Ration, findings: &mut Vec<Finding>) {
 }
 
 fn say(ration: &Ration, judged: &LimitJudged, findings: &mut Vec<Finding>) {
-    let told = |side: &Side| Limited {
+    let told = |side: &Side, end: &Option<Q>| Limited {
         what: judged.what.clone(),
         value: side.nearest.as_ref().map_or_else(
             || "out of reach".to_owned(),
-            |value| judged.range.unit.say(value),
+            |value| {
+                let end = end.clone().unwrap_or_default();
+                judged.range.unit.say_apart(value, &end)
+            },
         ),
         range: judged.range.words(),
         is_open: !ration.is_fixed(),
@@ -60,13 +67,13 @@ fn say(ration: &Ration, judged: &LimitJudged, findings: &mut Vec<Finding>) {
         .as_ref()
         .filter(|side| side.verdict == Verdict::Missed)
     {
-        findings.push(limit::under(judged.place, &told(side)));
+        findings.push(limit::under(judged.place, &told(side, &judged.range.low)));
     } else if let Some(side) = judged
         .high
         .as_ref()
         .filter(|side| side.verdict == Verdict::Missed)
     {
-        findings.push(limit::over(judged.place, &told(side)));
+        findings.push(limit::over(judged.place, &told(side, &judged.range.high)));
     }
 }
 

@@ -61,7 +61,8 @@ pub(super) fn judge(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding
     undecided.say(ration, findings);
 }
 
-/// What harms an animal that is given a ration made for another, at `place`.
+/// What harms an animal that is given a ration, or is against its law, at `place`, where the ration's own animal
+/// does not say so already: it may be made for another, or for a kind this one is of, or for none.
 pub(crate) fn for_other_animal(
     view: &View<'_>,
     ration: &Ration,
@@ -74,14 +75,37 @@ pub(crate) fn for_other_animal(
         return Vec::new();
     }
     let mut findings = Vec::new();
-    enemies::never_for(view, ration, animal, &mut findings);
+    enemies::never_for(
+        view,
+        ration,
+        animal,
+        ration.animal.as_deref(),
+        &mut findings,
+    );
+    let is_judged = |kind: &SmolStr| {
+        let own = ration.animal.as_ref();
+        own.is_some_and(|own| view.steps_up(own, kind).is_some())
+    };
+    let mut undecided = Vec::new();
     for bounded in bounds::of_animal(view, &Mix::of(ration), animal) {
+        if is_judged(&bounded.whose) {
+            continue;
+        }
+        if bounded.met().is_none() {
+            let blame = [&bounded.low, &bounded.high].into_iter().flatten();
+            let blame = blame.flat_map(|side| side.blame.clone()).collect();
+            undecided.push((bounded.what.clone(), blame, bounded.written));
+        }
         for (end, side) in [(End::AtLeast, &bounded.low), (End::AtMost, &bounded.high)] {
-            let is_missed = side.as_ref().filter(|side| side.verdict == Verdict::Missed);
-            if let (BoundKind::Harm, Some(side)) = (bounded.kind, is_missed) {
+            if let Some(side) = side.as_ref().filter(|side| side.verdict == Verdict::Missed) {
                 findings.push(missed(ration, &bounded, side, end));
             }
         }
+    }
+    // Fed to another animal altogether, that is what it has to be told.
+    let is_for_kind = |own: &SmolStr| view.steps_up(animal, own).is_some();
+    if !undecided.is_empty() && ration.animal.as_ref().is_some_and(is_for_kind) {
+        findings.push(harm::undecided(place, &ration.name, &undecided));
     }
     for finding in &mut findings {
         finding.place = place;
@@ -158,19 +182,16 @@ fn uncertain(ration: &Ration, bounded: &Bounded, side: &Side, findings: &mut Vec
 
 fn missed(ration: &Ration, bounded: &Bounded, side: &Side, end: End) -> Finding {
     let is_open = !ration.is_fixed();
-    let value = side
-        .nearest
-        .as_ref()
-        .map(|value| bounded.range.unit.say(value));
-    let value = value.unwrap_or_else(|| "out of reach".to_owned());
     let (side_word, limit) = match end {
         End::AtLeast => ("below", &bounded.range.low),
         End::AtMost => ("above", &bounded.range.high),
     };
-    let limit = limit
-        .as_ref()
-        .map(|limit| bounded.range.unit.say_exactly(limit));
-    let beyond = format!("{side_word} {}", limit.unwrap_or_default());
+    let limit = limit.clone().unwrap_or_default();
+    let unit = &bounded.range.unit;
+    let value = side.nearest.as_ref();
+    let value = value.map(|value| unit.say_apart(value, &limit));
+    let value = value.unwrap_or_else(|| "out of reach".to_owned());
+    let beyond = format!("{side_word} {}", unit.say_exactly(&limit));
     let told = target::Told {
         ration: &ration.name,
         what: &bounded.what,

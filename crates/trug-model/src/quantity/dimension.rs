@@ -194,6 +194,9 @@ impl fmt::Display for Dimension {
         if self.is_share() {
             return f.write_str("a share");
         }
+        if let (true, Some(currency)) = (self.is(Base::Money), &self.currency) {
+            return write!(f, "money, in {currency}");
+        }
         let names = [
             "mass", "volume", "length", "energy", "charge", "time", "money", "activity",
         ];

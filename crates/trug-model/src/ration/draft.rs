@@ -7,6 +7,7 @@ use trug_syntax::tree::{self, Amount, AmountForm, Clauses, ItemBody, Name, Ratio
 use crate::Q;
 use crate::farm::Namespace;
 use crate::findings::{amount, name};
+use crate::quantity::Range;
 use crate::view::View;
 
 /// A statement and the text it stands in.
@@ -49,6 +50,8 @@ pub(super) struct DraftLine<'farm> {
     pub(super) form: Form<'farm>,
     pub(super) span: Span,
     pub(super) clauses: Clauses,
+    /// The range of an inherited `within`: masses of it were for the other ration's batch.
+    pub(super) within: Option<Range>,
     pub(super) is_inherited: bool,
 }
 
@@ -57,6 +60,8 @@ pub(super) struct DraftLine<'farm> {
 pub(super) enum Form<'farm> {
     Written(&'farm AmountForm),
     Share(Q),
+    /// An open mass of the ration this one is like, with the shares it keeps.
+    Open(Q, Q),
 }
 
 /// Draws up the lines of a ration, whose chain of `like` must end. None where the name is no readable ration.
@@ -117,12 +122,15 @@ fn inherited<'farm>(
         line.is_inherited = true;
         line.is_replaced = false;
         line.clauses.accept = None;
-        if let Form::Written(AmountForm::Fixed(quantity)) = &line.form
-            && is_of_the_batch(quantity)
-        {
-            let share = settled.as_ref().and_then(|ration| ration.lines.get(rank));
-            match share.filter(|share| share.name == line.name.text && share.is_fixed()) {
-                Some(share) => line.form = Form::Share(share.low.clone()),
+        let same = settled.as_ref().and_then(|ration| ration.lines.get(rank));
+        let same = same.filter(|same| same.name == line.name.text);
+        line.within = same.and_then(|same| same.within.clone());
+        if is_of_the_batch(&line.form) {
+            match same {
+                Some(same) if same.is_open => {
+                    line.form = Form::Open(same.low.clone(), same.high.clone());
+                }
+                Some(same) => line.form = Form::Share(same.low.clone()),
                 None => parent.is_sound = false,
             }
         }
@@ -137,11 +145,13 @@ fn inherited<'farm>(
 }
 
 /// Whether an amount is a mass or a measure, which stands for a share of the batch it is written for.
-fn is_of_the_batch(quantity: &tree::Quantity) -> bool {
-    quantity
-        .unit
-        .as_ref()
-        .is_some_and(|unit| unit.per.is_none() && unit.unit.text != "%" && unit.unit.text != "ppm")
+fn is_of_the_batch(form: &Form<'_>) -> bool {
+    let unit = match form {
+        Form::Written(AmountForm::Fixed(quantity)) => quantity.unit.as_ref(),
+        Form::Written(AmountForm::Open(bound)) => bound.unit.as_ref(),
+        _ => None,
+    };
+    unit.is_some_and(|unit| unit.per.is_none() && unit.unit.text != "%" && unit.unit.text != "ppm")
 }
 
 impl<'farm> Draft<'farm> {
@@ -296,6 +306,7 @@ impl<'farm> DraftLine<'farm> {
             form: Form::Written(&amount.form),
             span: amount.span,
             clauses: amount.clauses.clone(),
+            within: None,
             is_inherited: false,
         }
     }

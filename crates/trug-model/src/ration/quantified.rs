@@ -59,6 +59,16 @@ pub(super) fn quantify(
 ) -> Option<Written> {
     let form = match &line.form {
         Form::Share(share) => return Some(Written::plain(Quantified::Share(share.clone(), None))),
+        Form::Open(low, high) => {
+            return Some(Written::plain(Quantified::Open(Range {
+                low: Some(low.clone()),
+                high: Some(high.clone()),
+                dimension: Dimension::SHARE,
+                basis: None,
+                unit: Shown::new("%", Q::ratio(1, 100)),
+                span: line.span,
+            })));
+        }
         Form::Written(form) => form,
     };
     match form {
@@ -90,7 +100,7 @@ pub(super) fn quantify(
                     place,
                     &range.unit.text,
                     &dimension,
-                    "an open amount is a share or a mass",
+                    "a share or a mass",
                     &["%", "kg"],
                 ));
                 return None;

@@ -228,6 +228,8 @@ impl Reader<'_, '_> {
         }
         let factor =
             one(&written.unit).filter(|factor| (Wants::MASS_OR_VOLUME.fits)(&factor.dimension));
+        // One that holds nothing has said so where it is declared.
+        let factor = factor.filter(|_| number(&unit.equals.number).is_positive());
         Some(factor.map(|factor| Factor {
             factor: factor.factor * number(&unit.equals.number),
             dimension: factor.dimension,

@@ -9,7 +9,7 @@ use crate::draft::Draft;
 use crate::evenness::Expected;
 use crate::order::Particle;
 use crate::plan::StepKind;
-use crate::words::{mass, names};
+use crate::words::{mass, steps};
 
 /// Two ingredients that are apart meet before each is diluted enough.
 pub static APART: Code = Code::error("mix/apart", include_str!("pages/mix-apart.md"));
@@ -30,14 +30,11 @@ pub(crate) fn apart(case: &Case, pair: &Pair, rank: usize, other: usize, reached
     let times = pair.times.readable(3);
     let reached = reached.readable(3);
     APART
-        .at(pair.place)
+        .at(case.ingredient(rank).place)
         .says(format!(
             "{name} meets {other_name} in {reached} times its mass; {times} times is asked"
         ))
-        .also(
-            case.ingredient(rank).place,
-            format!("{} of {name} in a batch", mass(&case.amount(rank))),
-        )
+        .also(pair.place, format!("{name} and {other_name} are to be kept apart"))
         .also(
             case.ingredient(other).place,
             format!("{} of {other_name} in a batch", mass(&case.amount(other))),
@@ -74,18 +71,13 @@ pub(crate) fn step(case: &Case, draft: &Draft, broken: &[(usize, Q)]) -> Finding
         StepKind::Heap => "the heap with its liquids",
         StepKind::Final => "spreading the pre-blend",
     };
-    let steps: Vec<String> = broken
-        .iter()
-        .map(|(act, _)| format!("s{}", act + 1))
-        .collect();
-    let steps: Vec<&str> = steps.iter().map(String::as_str).collect();
     STEP.at(case.order.place)
         .says(format!(
             "{}: {what} dilutes 1 in {}; at most 1 in {most} is wanted",
             case.order.ration,
             ratio.readable(3)
         ))
-        .label(format!("step {}", names(&steps)))
+        .label(format!("step {}", steps(broken.iter().map(|(act, _)| *act))))
         .also(case.order.method.place, format!("1 in {most} by this method"))
         .help("let more of the bulk carry, use a scale that weighs smaller parts of carrier, or buy the smallest ingredient as a weaker premix")
 }

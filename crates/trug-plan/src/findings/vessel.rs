@@ -5,7 +5,7 @@ use trug_model::Q;
 
 use crate::amounts::Case;
 use crate::batches::fullest;
-use crate::words::names;
+use crate::words::{names, steps};
 
 /// A step that should be done in a vessel finds none.
 pub static FULL: Code = Code::warning("vessel/full", include_str!("pages/vessel-full.md"));
@@ -17,11 +17,6 @@ pub static ALL: &[&Code] = &[&FULL, &DENSITY];
 
 /// Steps by their rank, with their volumes.
 pub(crate) fn full(case: &Case, lacking: &[(usize, Q)]) -> Finding {
-    let steps: Vec<String> = lacking
-        .iter()
-        .map(|(act, _)| format!("s{}", act + 1))
-        .collect();
-    let steps: Vec<&str> = steps.iter().map(String::as_str).collect();
     let largest = lacking
         .iter()
         .map(|(_, litres)| litres)
@@ -35,7 +30,7 @@ pub(crate) fn full(case: &Case, lacking: &[(usize, Q)]) -> Finding {
             "{}: no free vessel holds {} L for {word} {}",
             case.order.ration,
             largest.readable(2),
-            names(&steps)
+            steps(lacking.iter().map(|(act, _)| *act))
         ))
         .label("this is mixed on the floor")
         .help(format!(
@@ -51,15 +46,15 @@ pub(crate) fn density(case: &Case) -> Finding {
         .filter(|rank| case.ingredient(*rank).g_per_litre.is_none())
         .map(|rank| case.name(rank))
         .collect();
-    let word = if unknown.len() == 1 {
-        "density"
+    let words = if unknown.len() == 1 {
+        "density is"
     } else {
-        "densities"
+        "densities are"
     };
     DENSITY
         .at(case.order.place)
         .says(format!(
-            "{}: no vessel is chosen where the bulk {word} is not known",
+            "{}: no vessel is chosen where the bulk {words} not known",
             case.order.ration
         ))
         .label(format!("not known for {}", names(&unknown)))

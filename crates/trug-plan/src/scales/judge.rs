@@ -1,13 +1,16 @@
 //! Which weighings the scales there are cannot do well enough.
 
+use std::collections::BTreeSet;
+
 use trug_findings::{Finding, Severity};
 use trug_model::Q;
 
 use super::{carrier_error, is_within, remedy};
 use crate::amounts::Case;
-use crate::draft::{Draft, Part, Role};
+use crate::draft::{Act, Draft, Part, Source};
 use crate::findings::weigh;
 use crate::order::{Window, WindowKind};
+use crate::plan::{Class, StepKind};
 use crate::words::names;
 
 /// What the scales leave open: one finding for each ingredient, or one for all where there is no scale.
@@ -19,10 +22,15 @@ pub(crate) fn judge(case: &Case, draft: &Draft) -> Vec<Finding> {
             .into_iter()
             .collect();
     }
-    let mut parts: Vec<Vec<&Part>> = vec![Vec::new(); case.amounts.len()];
+    let mut parts: Vec<Vec<Weighed>> = vec![Vec::new(); case.amounts.len()];
     let mut batch = Q::ZERO;
-    for part in &draft.parts {
-        parts[part.ingredient].push(part);
+    let in_blends = in_blends(draft);
+    for (rank, part) in draft.parts.iter().enumerate() {
+        let is_bulk = case.class(part.ingredient) == Class::Bulk;
+        parts[part.ingredient].push(Weighed {
+            part,
+            is_carrier: is_bulk && in_blends.contains(&rank),
+        });
         if !case.ingredient(part.ingredient).on_top {
             batch += &part.mass;
         }
@@ -35,10 +43,33 @@ pub(crate) fn judge(case: &Case, draft: &Draft) -> Vec<Finding> {
         .collect()
 }
 
-fn of_ingredient(case: &Case, rank: usize, parts: &[&Part], batch: &Q) -> Option<Finding> {
-    let weighed: Q = parts.iter().map(|part| &part.mass).sum();
-    if let Some(part) = parts.iter().find(|part| part.reading.is_none()) {
-        let found = weigh::nothing_weighs(case, rank, &part.mass);
+/// A part, and whether it carries smaller ones on their way.
+#[derive(Clone, Copy)]
+struct Weighed<'a> {
+    part: &'a Part,
+    is_carrier: bool,
+}
+
+/// The parts that go into the pre-blends and the steps before them.
+fn in_blends(draft: &Draft) -> BTreeSet<usize> {
+    let is_blend = |act: &&Act| matches!(act.kind, StepKind::Dilute | StepKind::PreBlend);
+    let sources = draft
+        .acts
+        .iter()
+        .filter(is_blend)
+        .flat_map(|act| &act.inputs);
+    sources
+        .filter_map(|source| match source {
+            Source::Part(part) => Some(*part),
+            Source::Act(_) => None,
+        })
+        .collect()
+}
+
+fn of_ingredient(case: &Case, rank: usize, parts: &[Weighed], batch: &Q) -> Option<Finding> {
+    let weighed: Q = parts.iter().map(|weighed| &weighed.part.mass).sum();
+    if let Some(unread) = parts.iter().find(|weighed| weighed.part.reading.is_none()) {
+        let found = weigh::nothing_weighs(case, rank, &unread.part.mass);
         return Some(remedy::offer(
             case,
             found,
@@ -46,7 +77,11 @@ fn of_ingredient(case: &Case, rank: usize, parts: &[&Part], batch: &Q) -> Option
             &allowed(case, rank, &weighed, batch),
         ));
     }
-    let readings = || parts.iter().filter_map(|part| part.reading.as_ref());
+    let readings = || {
+        parts
+            .iter()
+            .filter_map(|weighed| weighed.part.reading.as_ref())
+    };
     let error: Q = readings().map(|reading| &reading.error).sum();
     let mut scales: Vec<&str> = readings()
         .map(|reading| case.order.scales[reading.scale].name.as_str())
@@ -72,10 +107,10 @@ fn of_ingredient(case: &Case, rank: usize, parts: &[&Part], batch: &Q) -> Option
     })
 }
 
-fn of_carrier(case: &Case, rank: usize, parts: &[&Part]) -> Option<Finding> {
-    let carried = parts.iter().filter(|part| part.role == Role::Carrier);
+fn of_carrier(case: &Case, rank: usize, parts: &[Weighed]) -> Option<Finding> {
+    let carried = parts.iter().filter(|weighed| weighed.is_carrier);
     let coarse = carried
-        .filter_map(|part| part.reading.as_ref())
+        .filter_map(|weighed| weighed.part.reading.as_ref())
         .find(|reading| !is_within(reading, &carrier_error()))?;
     let scale = &case.order.scales[coarse.scale].name;
     let found = weigh::coarse_part(case, rank, &coarse.mass, &coarse.error, scale);

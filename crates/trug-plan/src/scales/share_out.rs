@@ -112,28 +112,37 @@ fn scale_for_rest(
         let left = &allowed - &readings.map(|reading| &reading.error).sum::<Q>();
         choose(case, snap, |reading| reading.error <= left)
     };
-    let first = pick(draft);
-    if first.as_ref().is_none_or(|(_, is_good)| *is_good) {
-        return first.map(|(reading, _)| reading.scale);
+    let mut picked = pick(draft);
+    // Together the parts may err too much: those that err most go to better scales, one after the other.
+    while picked.as_ref().is_some_and(|(_, is_good)| !is_good) && improve(case, draft, others) {
+        picked = pick(draft);
     }
-    // Together the parts err too much: weigh the fixed ones on what errs least.
-    for other in others {
-        let mass = draft.parts[*other].mass.clone();
-        if let Some((reading, _)) = choose(case, |_| mass.clone(), |_| false) {
-            let part = &mut draft.parts[*other];
-            if is_better(part.reading.as_ref(), &reading) {
-                part.reading = Some(reading);
-            }
-        }
-    }
-    pick(draft).map(|(reading, _)| reading.scale)
+    picked.map(|(reading, _)| reading.scale)
 }
 
-fn is_better(now: Option<&Reading>, other: &Reading) -> bool {
-    now.is_none_or(|now| {
-        let keeps = is_within(other, &carrier_error()) || !is_within(now, &carrier_error());
-        other.error < now.error && keeps
-    })
+/// Weighs the part that errs most on the best scale that errs less; says whether there was any.
+fn improve(case: &Case, draft: &mut Draft, others: &[usize]) -> bool {
+    let mut by_error: Vec<usize> = others.to_vec();
+    let error = |draft: &Draft, part: usize| {
+        let reading = draft.parts[part].reading.as_ref();
+        reading.map_or(Q::ZERO, |reading| reading.error.clone())
+    };
+    by_error.sort_by_key(|part| Reverse(error(draft, *part)));
+    for part in by_error {
+        let mass = draft.parts[part].mass.clone();
+        let Some(now) = draft.parts[part].reading.clone() else {
+            continue;
+        };
+        let is_less = |reading: &Reading| {
+            let keeps = is_within(reading, &carrier_error()) || !is_within(&now, &carrier_error());
+            reading.error < now.error && keeps
+        };
+        if let Some((better, true)) = choose(case, |_| mass.clone(), is_less) {
+            draft.parts[part].reading = Some(better);
+            return true;
+        }
+    }
+    false
 }
 
 /// Gives each of a group a multiple of `division` such that together they are what they were asked and `carry`; ends with what is left.

@@ -5,8 +5,8 @@
 use super::fill::{Filled, Root, Sketch, fill};
 use super::question::Question;
 
-/// Acts on the way to one pre-blend, after which the search gives up.
-const MOST_MIXES: usize = 400;
+/// Mixes on the way to one pre-blend, beyond one for each ingredient, after which the search gives up: nobody mixes so long by hand.
+const MOST_MIXES: usize = 40;
 
 /// A small ingredient or a mix, waiting to be mixed.
 #[derive(Clone, Copy, Debug)]
@@ -87,7 +87,7 @@ fn single(question: &Question, colours: &[usize]) -> Option<Sketch> {
 /// A pre-blend for each colour; those that are apart from none go with the first.
 fn separate(question: &Question, colours: &[usize]) -> Option<Sketch> {
     let most = colours.iter().copied().max().unwrap_or(0);
-    if most < 2 {
+    if most < 2 || !question.can_separate() {
         return None;
     }
     let merged: Vec<usize> = colours.iter().map(|colour| (*colour).max(1)).collect();
@@ -142,7 +142,7 @@ fn gather(
     need: i128,
     into_one: bool,
 ) -> Option<Vec<Waiting>> {
-    for _ in 0..MOST_MIXES {
+    for _ in 0..MOST_MIXES + question.masses.len() {
         waiting.sort_by_key(|part| (part.mass, part.node));
         let Some(lightest) = waiting.first().copied() else {
             return Some(waiting);

@@ -1,6 +1,10 @@
 //! Orders of every kind, for tests of plans: sensible farms, and farms at the edge of sense.
 
-#![allow(dead_code, reason = "each test file uses what it needs")]
+#![allow(
+    dead_code,
+    unreachable_pub,
+    reason = "each test file is a crate of its own and uses what it needs"
+)]
 
 use proptest::collection::vec;
 use proptest::prelude::*;
@@ -13,7 +17,7 @@ use trug_plan::order::{
 };
 
 /// Any order that the planner may be given.
-pub fn order() -> impl Strategy<Value = Order> {
+pub(crate) fn order() -> impl Strategy<Value = Order> {
     let ingredients = prop_oneof![
         8 => 1..=14_usize,
         1 => 15..=40_usize,
@@ -22,7 +26,7 @@ pub fn order() -> impl Strategy<Value = Order> {
 }
 
 /// Any order of so many ingredients.
-pub fn order_of(count: usize) -> impl Strategy<Value = Order> {
+pub(crate) fn order_of(count: usize) -> impl Strategy<Value = Order> {
     (
         vec(ingredient(count), count),
         mass(),
@@ -37,7 +41,7 @@ pub fn order_of(count: usize) -> impl Strategy<Value = Order> {
 }
 
 /// A farm as there are many: some bulk, some small ingredients, two or three good scales, a few vessels.
-pub fn sensible(small: std::ops::RangeInclusive<usize>) -> impl Strategy<Value = Order> {
+pub(crate) fn sensible(small: std::ops::RangeInclusive<usize>) -> impl Strategy<Value = Order> {
     let shares = small.prop_flat_map(|count| vec(50..=2900_i64, count));
     (
         shares,
@@ -92,7 +96,7 @@ pub fn sensible(small: std::ops::RangeInclusive<usize>) -> impl Strategy<Value =
 }
 
 /// An ingredient without anything special.
-pub fn plain(rank: usize, share: Q) -> Ingredient {
+pub(crate) fn plain(rank: usize, share: Q) -> Ingredient {
     Ingredient {
         name: format!("ingredient-{rank}"),
         place: Place::default(),
@@ -111,7 +115,7 @@ pub fn plain(rank: usize, share: Q) -> Ingredient {
 }
 
 /// The method of the language page.
-pub fn plain_method() -> Method {
+pub(crate) fn plain_method() -> Method {
     Method {
         name: "shovel".to_owned(),
         place: Place::default(),
@@ -128,7 +132,7 @@ pub fn plain_method() -> Method {
 }
 
 /// A scale without a class.
-pub fn plain_scale(name: &str, capacity: &str, division: &str, minimum: &str) -> Scale {
+pub(crate) fn plain_scale(name: &str, capacity: &str, division: &str, minimum: &str) -> Scale {
     let grams = |text: &str| Q::decimal(text).unwrap_or_default();
     Scale {
         name: name.to_owned(),
@@ -140,7 +144,7 @@ pub fn plain_scale(name: &str, capacity: &str, division: &str, minimum: &str) ->
 }
 
 /// Vessels alike.
-pub fn plain_vessel(name: &str, count: u32, litres: i64) -> Vessel {
+pub(crate) fn plain_vessel(name: &str, count: u32, litres: i64) -> Vessel {
     Vessel {
         name: name.to_owned(),
         count,
@@ -352,7 +356,7 @@ fn vessel() -> impl Strategy<Value = Vessel> {
 }
 
 /// A plan in a few lines, for messages of tests.
-pub fn show(plan: &trug_plan::plan::Plan) -> String {
+pub(crate) fn show(plan: &trug_plan::plan::Plan) -> String {
     use std::fmt::Write;
     let mut text = String::new();
     for batch in &plan.batches {

@@ -1,8 +1,12 @@
 //! What can be said about the form of a text.
 
+mod items;
+
 use trug_findings::{Code, Edit, Finding, Fix, Place, Span};
 
 use crate::words::{ItemWord, LineWord};
+
+pub use items::{belongs_above, header, header_lacks, margin, no_such_item};
 
 /// A line that cannot be read.
 pub static LINE: Code = Code::error("syntax/line", include_str!("pages/syntax-line.md"));
@@ -89,19 +93,6 @@ pub fn signs(places: &[Place], written: &str, usual: &'static str) -> Finding {
     let mut finding = SPELLING.at(place).says(said).help(help);
     finding.fixes.push(fix);
     finding
-}
-
-/// An item's header stands indented; it opens an item all the same.
-#[must_use]
-pub fn margin(place: Place, header: &str, indentation: Place) -> Finding {
-    MARGIN
-        .at(place)
-        .says(format!(
-            "`{}` opens an item but is indented",
-            shortened(header)
-        ))
-        .help("start it at the margin; the lines below it then belong to it")
-        .fix("move it to the margin", indentation, "")
 }
 
 /// A line whose form is not that of its kind.
@@ -321,65 +312,6 @@ pub fn reversed(place: Place, written: &str, turned: &str, can_harm: bool) -> Fi
     } else {
         finding.offer(format!("write `{turned}`"), place, turned)
     }
-}
-
-/// A header that cannot be read, or does not say enough.
-#[must_use]
-pub fn header(place: Place, at_fault: &str, item: &ItemWord) -> Finding {
-    let said = if at_fault.is_empty() {
-        format!("this `{}` stops too early", item.word)
-    } else {
-        format!(
-            "`{}` does not fit after `{}`",
-            shortened(at_fault),
-            item.word
-        )
-    };
-    ITEM.at(place).says(said).help(format!(
-        "`{}` wants {}: `{}`",
-        item.word, item.wants, item.example
-    ))
-}
-
-/// A header that lacks a part.
-#[must_use]
-pub fn header_lacks(place: Place, missing: &str, item: &ItemWord) -> Finding {
-    ITEM.at(place)
-        .says(format!("this `{}` lacks {missing}", item.word))
-        .help(format!(
-            "`{}` wants {}: `{}`",
-            item.word, item.wants, item.example
-        ))
-}
-
-/// A line at the margin that opens with no item word, and the nearest there is.
-#[must_use]
-pub fn no_such_item(place: Place, word: &str, near: Option<&str>) -> Finding {
-    let finding = ITEM
-        .at(place)
-        .says(format!("`{}` opens no item", shortened(word)));
-    match near {
-        Some(near) => finding
-            .help(format!("write `{near}`; its lines are not read until then"))
-            .offer(format!("write `{near}`"), place, near),
-        None => finding.help("begin with one of: use, unit, rate, animal, nutrient, ingredient, lot, targets, ration, scale, vessel, method, group, record"),
-    }
-}
-
-/// A line at the margin that reads as one of the item above.
-#[must_use]
-pub fn belongs_above(place: Place, word: &str, item: &ItemWord) -> Finding {
-    let at = Place::new(place.file, Span::at(place.span.start as usize));
-    ITEM.at(place)
-        .says(format!(
-            "`{}` opens no item; as a line it must be indented",
-            shortened(word)
-        ))
-        .help(format!(
-            "indent it if it belongs to the {} above",
-            item.word
-        ))
-        .offer("indent it", at, "  ")
 }
 
 fn wants(line: &LineWord) -> String {

@@ -9,7 +9,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use rayon::prelude::*;
 use trug_findings::Finding;
 use trug_model::ration::Ration;
-use trug_model::{Q, refuses};
+use trug_model::{Q, refuses, to_be_weighed};
 use trug_plan::plan::Plan;
 use trug_plan::verify::Breach;
 use trug_plan::{Planned, Refusal, Request, plan_ration};
@@ -58,7 +58,9 @@ pub(crate) fn plan(typed: &args::Plan, setting: &Setting) -> Result<Ending, Fail
         done.fetch_add(1, Ordering::Relaxed);
         outcome
     };
-    let outcomes: Vec<Outcome<'_>> = meant.par_iter().map(plan_one).collect();
+    let mut outcomes: Vec<Outcome<'_>> = meant.par_iter().map(plan_one).collect();
+    // The order of a day's work: what is medicated is mixed last.
+    outcomes.sort_by_key(Outcome::is_medicated);
     drop(progress);
     for outcome in &outcomes {
         outcome.tell(setting);
@@ -87,6 +89,7 @@ enum Came {
         drawn: String,
         untold: Vec<Finding>,
         is_draft: bool,
+        is_medicated: bool,
     },
     /// Findings refuse it.
     Refused(Vec<Finding>),
@@ -100,7 +103,7 @@ fn work<'a>(
     typed: &args::Plan,
     setting: &Setting,
 ) -> Outcome<'a> {
-    let found = meant.findings.clone();
+    let found: Vec<Finding> = meant.findings.iter().cloned().map(to_be_weighed).collect();
     let has_error = found.iter().any(refuses);
     let planned = if has_error && !typed.draft {
         Err(Refusal::NotKnown)
@@ -112,7 +115,7 @@ fn work<'a>(
             let today = setting.today.to_string();
             let mut about = PlanAbout::of(&planned, &ration, &found, meant.farm.sources(), &today);
             about.draft = typed.draft;
-            drawn(meant, &planned.plan, &about, typed, setting)
+            drawn(meant, &planned, &about, typed, setting)
         }
         Err(Refusal::NotKnown) if has_error => (Came::Refused(found), Ending::Wanting),
         Err(refusal) => (
@@ -136,11 +139,12 @@ fn plan_meant(meant: &Meant<'_>, request: &Request) -> Result<(Planned, Arc<Rati
 
 fn drawn(
     meant: &Meant<'_>,
-    plan: &Plan,
+    planned: &Planned,
     about: &PlanAbout<'_>,
     typed: &args::Plan,
     setting: &Setting,
 ) -> (Came, Ending) {
+    let plan = &planned.plan;
     let drawn = match draw(plan, about, typed.form, setting) {
         Ok(drawn) => drawn,
         Err(breaches) => return (Came::Failed(sorry(meant, &breaches)), Ending::Partial),
@@ -163,6 +167,7 @@ fn drawn(
             drawn,
             untold,
             is_draft,
+            is_medicated: planned.is_medicated,
         },
         ending,
     )
@@ -246,6 +251,16 @@ fn sorry(meant: &Meant<'_>, breaches: &[Breach]) -> Failure {
 }
 
 impl Outcome<'_> {
+    fn is_medicated(&self) -> bool {
+        matches!(
+            self.result,
+            Came::Planned {
+                is_medicated: true,
+                ..
+            }
+        )
+    }
+
     fn drawn(&self) -> Option<&str> {
         match &self.result {
             Came::Planned { drawn, .. } => Some(drawn),

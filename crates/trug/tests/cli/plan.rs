@@ -193,3 +193,23 @@ fn the_denied_severity_counts_for_plans_and_analyses() {
         );
     }
 }
+
+#[test]
+fn what_is_medicated_is_mixed_last_and_says_what_to_clean() {
+    let farm = farm();
+    let medicine = "\ningredient wormer \"Wormer premix\"\n  dose           1 .. 4 kg/t\n  withdrawal     7 days for meat\n\n";
+    let medicated = mash("sick-pen").replace(
+        "salt           3 g/kg",
+        "salt           3 g/kg\n  wormer         2 kg/t",
+    );
+    let text = of_store(&(medicated + medicine + &mash("hen-mash")));
+    farm.put("day.trug", text);
+    let plans = farm.run(&["plan", "day.trug"]).ends(0).out;
+    let first = plans.find("(hen-mash)");
+    let last = plans.find("(sick-pen)");
+    assert!(first.is_some() && first < last, "{plans}");
+    assert!(
+        plans.contains("Medicated: mix it last of the day"),
+        "{plans}"
+    );
+}

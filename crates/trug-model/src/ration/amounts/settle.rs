@@ -224,14 +224,11 @@ fn within(
     findings: &mut Vec<Finding>,
 ) -> Option<Range> {
     let bound = line.clauses.within.as_ref()?;
-    let mut silent = Vec::new();
-    let out = if line.is_inherited {
-        &mut silent
-    } else {
-        findings
-    };
+    if line.is_inherited {
+        return line.within.clone();
+    }
     let reader = view.reader_of(line.file, &line.name.text);
-    let mut range = reader.range(bound, &Wants::AMOUNT, out)?;
+    let mut range = reader.range(bound, &Wants::AMOUNT, findings)?;
     if range.dimension.is_share() {
         return Some(range);
     }
