@@ -127,7 +127,13 @@ fn check_snapped(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
         value: difference.value.abs(),
         slack: difference.slack.clone(),
     };
-    if size.is_over(&coarsest) {
+    // Bulk too little for its scale cannot take up what is left over.
+    let most = if sheet.owns_up() {
+        coarsest.times(&Q::int(2))
+    } else {
+        coarsest.clone()
+    };
+    if size.is_over(&most) {
         let says = format!(
             "weighed and ordered differ by {difference} g; the coarsest scale shows {coarsest} g"
         );

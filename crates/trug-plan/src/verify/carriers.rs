@@ -150,7 +150,8 @@ fn check_parts(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
             let parts = bulk_in(sheet, batch, step).filter(|it| it.ingredient == rank);
             for weighing in parts {
                 given += &weighing.mass.value;
-                room += &snapped_by(sheet, weighing).value;
+                // Once as a whole, and once as a part.
+                room += &snapped_by(sheet, weighing).value * &Q::int(2);
             }
         }
         carriers.push(Carrier {

@@ -71,8 +71,6 @@ fn wrong_step(
     let all = |is_fit: fn(Part) -> bool| parts.iter().all(|it| is_fit(*it));
     let holds = |class| flow.holds(sheet, rank, class);
     let count = |kind| parts.iter().filter(|it| **it == Part::Step(kind)).count();
-    let is_short_of_carrier =
-        || sheet.says(|it| ["mix/carrier", "mix/apart", "mix/step"].contains(&it.code.as_str()));
     match step.kind {
         StepKind::Together if !all(fits_together) || parts.len() < 2 => {
             Some("together mixes two or more small ingredients, or mixes of them, and no carrier")
@@ -96,7 +94,7 @@ fn wrong_step(
         }
         StepKind::Final
             if !spreads_on_something(count(StepKind::Heap), count(StepKind::PreBlend))
-                || !parts.iter().all(|it| is_spread(*it, is_short_of_carrier()))
+                || !parts.iter().all(|it| is_spread(*it, sheet.owns_up()))
                 || parts.len() < 2 =>
         {
             Some("the last step spreads the pre-blend on one heap, and nothing else")
@@ -111,9 +109,9 @@ fn spreads_on_something(heaps: usize, pre_blends: usize) -> bool {
 }
 
 /// Where there is no carrier, what is small is spread as it is.
-fn is_spread(part: Part, is_short_of_carrier: bool) -> bool {
+fn is_spread(part: Part, owns_up: bool) -> bool {
     matches!(part, Part::Step(StepKind::Heap | StepKind::PreBlend))
-        || (is_short_of_carrier && fits_together(part))
+        || (owns_up && fits_together(part))
 }
 
 fn fits_together(part: Part) -> bool {

@@ -102,7 +102,7 @@ fn check_liquids(sheet: &Sheet, batch: &Batch, (_, step): (usize, &Step), found:
         let times = Q::int(LIQUID_INTO).min(&sheet.method.dilutes - &Q::ONE);
         let bed = weighing.mass.times(&times);
         let is_poor = bed.is_over(&into.plus(&snapping(sheet, batch, step)));
-        if is_poor && !sheet.owns_up_to_mixing() {
+        if is_poor && !sheet.owns_up() {
             let says = format!("{} g of a liquid go into {into} g", weighing.mass);
             found.add(Rule::Liquid, batch.at_step(step), says);
         }

@@ -195,12 +195,18 @@ impl Sheet {
         self.ordered.times(&(Q::ONE / wholes))
     }
 
-    /// The two ingredients of every pair that is to be apart, and how thin each is to be.
+    /// The two ingredients of every pair in the mix that is to be apart, and how thin each is to be.
     pub(super) fn pairs(&self) -> Vec<(usize, usize, Q)> {
         let mut pairs = Vec::new();
         for (rank, ingredient) in self.ingredients.iter().enumerate() {
             for (other, times) in &ingredient.apart {
-                pairs.push((rank, *other, times.clone()));
+                let is_there = self
+                    .ingredients
+                    .get(*other)
+                    .is_some_and(|it| it.share.is_positive());
+                if is_there && ingredient.share.is_positive() {
+                    pairs.push((rank, *other, times.clone()));
+                }
             }
         }
         pairs
