@@ -40,6 +40,19 @@ fn the_first_screen_shows_the_job() {
 }
 
 #[test]
+fn the_reference_names_all_that_the_book_declares() {
+    let reference = repository::read("grammar/REFERENCE.md");
+    let book = repository::read("crates/trug-model/src/book/poultry.trug");
+    for line in book.lines() {
+        let mut words = line.split(' ');
+        let declares = matches!(words.next(), Some("animal" | "nutrient" | "method"));
+        if let (true, Some(name)) = (declares, words.next()) {
+            assert!(reference.contains(&format!("`{name}`")), "{name}");
+        }
+    }
+}
+
+#[test]
 fn the_two_commands_are_those_that_work() {
     let readme = repository::read("README.md");
     let commands = block(&readme, "sh").text;
@@ -51,7 +64,7 @@ fn the_two_commands_are_those_that_work() {
         panic!("two commands: {commands:?}");
     };
     let path = main_job
-        .strip_prefix("cargo run --quiet -- plan ")
+        .strip_prefix("cargo run -- plan ")
         .expect("the main job");
     assert!(!repository::read(path).is_empty(), "{path} is not there");
     assert_eq!(tests, "cargo test --workspace");

@@ -1,6 +1,7 @@
 //! Judges every text of a farm, each alone with what it uses.
 
 mod accepted;
+mod doings;
 mod items;
 mod once;
 mod tables;

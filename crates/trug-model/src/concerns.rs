@@ -7,7 +7,7 @@ use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
 use trug_findings::{FileId, Finding, Severity, Span};
-use trug_syntax::tree::{Item, ItemBody};
+use trug_syntax::tree::ItemBody;
 use unicode_normalization::UnicodeNormalization;
 
 use crate::findings::amount;
@@ -61,9 +61,12 @@ impl<'farm> Concerns<'farm> {
         let reached = self.reached(ration, group);
         let concerns = |finding: &&Finding| {
             let start = finding.place.span.start;
-            let spans = |item: &Item| item.whole.start <= start && start <= item.whole.end;
             let items = &self.farm.tree(finding.place.file).items;
-            let rank = items.iter().position(spans);
+            // Items stand one after the other, so the last that starts before is the only one that can hold it.
+            let after = items.partition_point(|item| item.whole.start <= start);
+            let rank = after
+                .checked_sub(1)
+                .filter(|rank| start <= items[*rank].whole.end);
             rank.is_none_or(|rank| reached.contains(&(finding.place.file, rank)))
         };
         findings.iter().filter(concerns).cloned().collect()

@@ -37,7 +37,7 @@ pub(crate) struct Surroundings {
     /// Let `use` read texts outside the root
     #[arg(long, global = true)]
     pub(crate) allow_outside: bool,
-    /// Judge stock, best-before and the age of prices on this day, such as 2026-11-25
+    /// Print this day on plans and reports, such as 2026-11-25
     ///
     /// Unsaid, it is the day in the environment variable TRUG_TODAY, else the day it is.
     #[arg(long, value_name = "DATE", global = true, value_parser = day)]

@@ -1,17 +1,15 @@
 //! Judges one item of a text.
 
 use trug_findings::Finding;
-use trug_syntax::tree::{
-    self, AnimalStatement, Date, GroupStatement, Item, ItemBody, Name, RecordStatement, Strength,
-};
+use trug_syntax::tree::{self, AnimalStatement, Item, ItemBody, Name, Strength};
 
-use super::once;
+use super::{doings, once};
 use crate::Q;
 use crate::farm::Namespace;
-use crate::findings::{data, harm, law, name, target, unit};
+use crate::findings::{harm, law, unit};
 use crate::judge;
 use crate::quantity::{Basis, Range, is_currency};
-use crate::view::{AnimalBound, View, Wants, count, number};
+use crate::view::{AnimalBound, View, Wants};
 
 /// Says what is wrong with an item of the view's own text. Whether all there is to judge was judged.
 pub(super) fn judge(view: &View<'_>, item: &Item, findings: &mut Vec<Finding>) -> bool {
@@ -54,8 +52,8 @@ pub(super) fn judge(view: &View<'_>, item: &Item, findings: &mut Vec<Finding>) -
             view.method(&written.name.text, &mut own);
             keep_own(view, own, findings);
         }
-        ItemBody::Group(written) => group(view, written, findings),
-        ItemBody::Record(written) => record(view, written, findings),
+        ItemBody::Group(written) => doings::group(view, written, findings),
+        ItemBody::Record(written) => doings::record(view, written, findings),
     }
     true
 }
@@ -215,189 +213,5 @@ fn targets(view: &View<'_>, written: &tree::Targets, findings: &mut Vec<Finding>
         if let Some(quotient) = view.quotient(&target.of, file, findings) {
             view.bound_of(&quotient, &target.bound, file, findings);
         }
-    }
-}
-
-fn group(view: &View<'_>, written: &tree::Group, findings: &mut Vec<Finding>) {
-    let file = view.scope.own();
-    let mut animals: Vec<&Name> = Vec::new();
-    // The animals first, wherever they stand: what is eaten is judged for each of them.
-    for line in &written.lines {
-        if let Some(GroupStatement::Animals {
-            count: written,
-            animal,
-        }) = &line.statement
-        {
-            count(written, file, findings);
-            if view.knows(Namespace::Animal, animal, view.place(animal.span), findings) {
-                animals.push(animal);
-            }
-        }
-    }
-    for line in &written.lines {
-        match &line.statement {
-            Some(GroupStatement::Eats {
-                ration,
-                intake,
-                from,
-                to,
-            }) => {
-                eats(view, ration, &animals, findings);
-                if let Some(intake) = intake {
-                    view.positive(intake, &Wants::DAILY_MASS, file, findings);
-                }
-                days(view, from.as_ref(), to.as_ref(), findings);
-            }
-            Some(GroupStatement::MixFor(time)) => {
-                view.positive(time, &Wants::TIME, file, findings);
-            }
-            Some(GroupStatement::Animals { .. } | GroupStatement::Accept(_)) | None => {}
-        }
-    }
-}
-
-/// What a group is fed must be fit for every kind of animal in it.
-fn eats(view: &View<'_>, written: &Name, animals: &[&Name], findings: &mut Vec<Finding>) {
-    let place = view.place(written.span);
-    if !view.knows(Namespace::Feed, written, place, findings) {
-        return;
-    }
-    let Some(ration) = view.ration(&written.text) else {
-        let item = view
-            .find(Namespace::Feed, &written.text)
-            .any()
-            .map(|item| view.item(item));
-        if item.is_some_and(|item| matches!(item.body, ItemBody::Ingredient(_))) {
-            findings.push(name::no_ration(place, &written.text));
-        }
-        return;
-    };
-    if ration.for_mixing {
-        findings.push(harm::fed_unmixed(place, &written.text, ration.place));
-    }
-    for animal in animals {
-        if let Some(fed_to) = &ration.animal
-            && view.steps_up(&animal.text, fed_to).is_none()
-        {
-            findings.push(target::group_animal(
-                place,
-                &written.text,
-                (fed_to, ration.place),
-                &animal.text,
-            ));
-        }
-        findings.extend(judge::for_other_animal(view, &ration, &animal.text, place));
-    }
-}
-
-fn days(view: &View<'_>, from: Option<&Date>, to: Option<&Date>, findings: &mut Vec<Finding>) {
-    if let (Some(from), Some(to)) = (from, to) {
-        let key = |date: &Date| (date.year, date.month, date.day);
-        if key(to) < key(from) {
-            findings.push(data::days_backwards(
-                view.place(to.span),
-                view.place(from.span),
-            ));
-        }
-    }
-}
-
-fn record(view: &View<'_>, written: &tree::Record, findings: &mut Vec<Finding>) {
-    let file = view.scope.own();
-    let place = view.place(written.of.span);
-    if view.knows(Namespace::Feed, &written.of, place, findings)
-        && view.ingredient(&written.of.text).is_some()
-    {
-        findings.push(name::no_ration(place, &written.of.text));
-    }
-    for line in &written.lines {
-        match &line.statement {
-            Some(RecordStatement::Batch(mass)) => {
-                view.positive(mass, &Wants::MASS, file, findings);
-            }
-            Some(RecordStatement::Weighed {
-                ingredient,
-                mass,
-                lot,
-            }) => {
-                let is_known = view.knows(
-                    Namespace::Feed,
-                    ingredient,
-                    view.place(ingredient.span),
-                    findings,
-                );
-                let reader = view.reader_of(file, &ingredient.text);
-                reader.quantity(mass, &Wants::MASS, findings);
-                if let (true, Some(lot)) = (is_known, lot) {
-                    weighed_lot(view, ingredient, lot, findings);
-                }
-            }
-            Some(RecordStatement::Sampled { .. }) => sampled(view, &line.statement, findings),
-            Some(RecordStatement::FedTo { group, from, to }) => {
-                view.knows(Namespace::Group, group, view.place(group.span), findings);
-                days(view, from.as_ref(), to.as_ref(), findings);
-            }
-            Some(RecordStatement::Made { .. } | RecordStatement::Accept(_)) | None => {}
-        }
-    }
-}
-
-fn weighed_lot(view: &View<'_>, ingredient: &Name, lot: &Name, findings: &mut Vec<Finding>) {
-    let place = view.place(lot.span);
-    if !view.knows(Namespace::Lot, lot, place, findings) {
-        return;
-    }
-    if let Some(known) = view.lot(&lot.text)
-        && known.of != ingredient.text
-    {
-        findings.push(data::lot(
-            place,
-            &lot.text,
-            &known.of,
-            &ingredient.text,
-            known.place,
-        ));
-    }
-}
-
-fn sampled(view: &View<'_>, statement: &Option<RecordStatement>, findings: &mut Vec<Finding>) {
-    let Some(RecordStatement::Sampled {
-        nutrient,
-        samples,
-        unit: written,
-        assay,
-    }) = statement
-    else {
-        return;
-    };
-    let file = view.scope.own();
-    if !view.knows(
-        Namespace::Nutrient,
-        nutrient,
-        view.place(nutrient.span),
-        findings,
-    ) {
-        return;
-    }
-    let (Some(nutrient), Some(last)) = (view.nutrient(&nutrient.text), samples.last()) else {
-        return;
-    };
-    let one = tree::Quantity {
-        number: last.clone(),
-        scatter: None,
-        unit: written.clone(),
-        basis: None,
-        span: last.span,
-    };
-    for quantity in std::iter::once(&one).chain(assay) {
-        view.content_measure(quantity, &nutrient, file, findings);
-    }
-    if let Some(negative) = samples.iter().find(|sample| number(sample).is_negative()) {
-        findings.push(data::outside(
-            view.place(negative.span),
-            "a sample",
-            &negative.digits,
-            "0 or more",
-        ));
     }
 }

@@ -293,7 +293,7 @@ impl Ingredient {
                 place,
                 "dry matter",
                 &measure.unit.say(&measure.value),
-                "0 .. 100 %",
+                "above 0, up to 100 %",
             ));
             self.is_sound = false;
             return;

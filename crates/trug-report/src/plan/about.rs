@@ -143,5 +143,13 @@ fn labels(ration: &Ration) -> BTreeMap<String, String> {
         let label = of_ingredient.or_else(|| line.nested()?.label.clone())?;
         Some((line.name.to_string(), label))
     };
-    ration.lines.iter().filter_map(label).collect()
+    let labels: BTreeMap<String, String> = ration.lines.iter().filter_map(label).collect();
+    // A label that is blank, or that two ingredients bear, does not say which is meant.
+    let says_which = |label: &String| {
+        !label.trim().is_empty() && labels.values().filter(|other| *other == label).count() == 1
+    };
+    let telling = labels.iter().filter(|(_, label)| says_which(label));
+    telling
+        .map(|(name, label)| (name.clone(), label.clone()))
+        .collect()
 }

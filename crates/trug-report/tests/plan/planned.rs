@@ -2,7 +2,6 @@
 //! and whatever is then changed in a mass is caught.
 
 #[path = "../../../trug-plan/tests/support/mod.rs"]
-#[expect(unreachable_pub, reason = "shared with the planner's own tests")]
 mod support;
 
 use std::collections::BTreeMap;

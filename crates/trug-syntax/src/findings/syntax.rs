@@ -29,7 +29,7 @@ pub static ALL: &[&Code] = &[&LINE, &ITEM, &RANGE, &MARGIN, &TEXT, &SPELLING];
 pub fn not_text(place: Place) -> Finding {
     TEXT.at(place)
         .says("this file is not plain text in UTF-8")
-        .help("save it as UTF-8 text; from a spreadsheet, save it as CSV and use `trug convert`")
+        .help("save it as UTF-8 text")
 }
 
 /// A byte that no text holds stands here.

@@ -3,6 +3,7 @@
 //! A plan is refused while the ration has an error. Every plan is held against the verifier before anything of it is
 //! shown; one that breaks a rule is never printed.
 
+use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
@@ -17,7 +18,7 @@ use trug_report::plan::{PlanAbout, plan_csv, plan_document, plan_text, verified}
 use trug_report::{findings, json};
 
 use crate::args::{self, PlanForm};
-use crate::ending::{Ending, Failure, print, say, to_stderr};
+use crate::ending::{Ending, Failure, print, say, shown, to_stderr};
 use crate::load::load_each;
 use crate::mass::mass;
 use crate::meant::{Choice, Meant, Wish, choose, no_group};
@@ -28,6 +29,11 @@ use crate::write::write_whole;
 
 /// Prints the plans of the rations meant.
 pub(crate) fn plan(typed: &args::Plan, setting: &Setting) -> Result<Ending, Failure> {
+    if let Some(path) = typed.out.as_ref().filter(|path| is_farm_text(path)) {
+        let path = shown(path);
+        return Err(Failure::new(format!("{path} would be a text of the farm"))
+            .help("give the sheet another ending, such as .txt: no plan is written over a text"));
+    }
     let request = Request {
         batch: typed.batch.as_deref().map(mass).transpose()?,
         group: typed.group.clone(),
@@ -74,6 +80,11 @@ pub(crate) fn plan(typed: &args::Plan, setting: &Setting) -> Result<Ending, Fail
     }
     let ending = outcomes.iter().map(|outcome| outcome.ending).max();
     Ok(loaded.ending.max(ending.unwrap_or(Ending::Clean)))
+}
+
+/// Whether a path is that of a text of the farm, which a sheet must not take the place of.
+fn is_farm_text(path: &Path) -> bool {
+    path.extension().is_some_and(|ending| ending == "trug")
 }
 
 /// What came of one ration.
@@ -182,7 +193,15 @@ fn draw(
     let document = plan_document(plan, about);
     verified(&document)?;
     Ok(match form {
-        PlanForm::Text => plan_text(plan, about, setting.style(Stream::Out).width),
+        PlanForm::Text => {
+            let style = setting.style(Stream::Out);
+            let text = plan_text(plan, about, style.width);
+            if style.ascii {
+                text.replace('→', "=>")
+            } else {
+                text
+            }
+        }
         PlanForm::Json => json::to_json(&document),
         PlanForm::Jsonl => json::to_json_line(&document),
         PlanForm::Csv => plan_csv(plan, about),

@@ -61,3 +61,12 @@ fn a_written_plan_keeps_the_files_permissions_and_links() {
     farm.run(&["plan", "mash.trug", "--out", "pipe"])
         .fails("pipe is not a plain file");
 }
+
+#[test]
+fn no_plan_is_written_over_a_text_of_the_farm() {
+    let farm = farm();
+    let before = farm.text("mash.trug");
+    let ran = farm.run(&["plan", "mash.trug", "--out", "mash.trug"]);
+    ran.fails("would be a text of the farm");
+    assert_eq!(farm.text("mash.trug"), before);
+}

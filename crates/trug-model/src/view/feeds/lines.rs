@@ -284,6 +284,22 @@ impl<'a, 'farm> Lines<'a, 'farm> {
             self.ingredient.is_sound = false;
             return;
         }
+        if let IngredientStatement::ApartFrom {
+            until: Some(until), ..
+        } = statement
+            && number(until) <= Q::ONE
+        {
+            let value = format!("1 in {}", until.digits);
+            let place = self.place(until.span);
+            findings.push(data::outside(
+                place,
+                "a dilution",
+                &value,
+                "1 in more than 1",
+            ));
+            self.ingredient.is_sound = false;
+            return;
+        }
         let never = |reason: &Option<Text>| Never {
             other: other.text.clone(),
             reason: reason.as_ref().map(|reason| reason.text.clone()),
