@@ -444,3 +444,34 @@ fn odd_orders_have_plans_too() {
             .all(|one| one.scale.is_none())
     );
 }
+
+#[test]
+fn hundreds_of_ingredients_and_many_pairs_have_plans() {
+    let mut many: Vec<(String, i64)> = (0..300)
+        .map(|rank| (format!("small-{rank:03}"), 10 + rank % 40))
+        .collect();
+    let small: i64 = many.iter().map(|(_, share)| share).sum();
+    many.extend((0..40).map(|rank| (format!("bulk-{rank:02}"), (100_000 - small) / 40)));
+    let named: Vec<(&str, i64)> = many
+        .iter()
+        .map(|(name, share)| (name.as_str(), *share))
+        .collect();
+    let mut many = order(&named);
+    let short = Q::ONE - many.ingredients.iter().map(|one| &one.share).sum::<Q>();
+    many.ingredients[339].share += short;
+    many.ingredients[300..]
+        .iter_mut()
+        .for_each(|one| one.carry = Some(Carry::Bulk));
+    let plain = plan(many.clone());
+    assert!(!codes(&plain).contains(&"mix/step"), "{:?}", codes(&plain));
+    assert!(!plain.batches[0].least);
+    for pair in 0..60 {
+        many.ingredients[pair].apart.push(Apart {
+            from: pair / 2 + 100,
+            times: Q::int(10),
+            place: Place::default(),
+        });
+    }
+    let apart = plan(many);
+    assert!(!codes(&apart).contains(&"mix/apart"), "{:?}", codes(&apart));
+}

@@ -145,7 +145,7 @@ fn edits(case: &Case, rank: usize, ahead: &Ahead) -> Option<Vec<Edit>> {
     let batch = (case.amount(rank) * &dilution * Q::int(ahead.batches)).round_to(&Q::ONE);
     let strength = in_percent(Q::ONE / &dilution)?;
     let text = format!(
-        "\n\nration {name}\n  {:<14} mixing\n  {:<14} {batch} g\n  {:<14} {strength}\n  {:<14} rest",
+        "\n\nration {name}\n  {:<14} mixing\n  {:<14} {batch} g\n  {:<14} {strength} small\n  {:<14} rest",
         "for", "batch", ingredient.name, carrier.name
     );
     let edit = |place, text| Edit { place, text };
