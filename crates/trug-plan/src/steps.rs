@@ -12,20 +12,26 @@ mod fill;
 mod greedy;
 mod grid;
 mod question;
+mod sketches;
+mod table;
 mod thorough;
+mod unit;
+mod writer;
 
 use trug_model::Q;
 
 use crate::amounts::Case;
 use crate::apart::is_asked;
-use crate::draft::{Draft, Part, Role, Source};
-use crate::plan::{Class, StepKind};
-use crate::preblend::{Carrier, Preblend};
-use crate::scales::{self, Reading};
+use crate::draft::{Draft, Part, Source};
+use crate::plan::Class;
+use crate::preblend::Preblend;
+use crate::scales;
 
 use bound::Bound;
 use grid::Grid;
 use question::{Answer, Apart, Blend, Mix, Question};
+use unit::Unit;
+use writer::Writer;
 
 /// Masses of the search stay below this, so that their products fit.
 const LARGEST: i128 = 1 << 52;
@@ -63,81 +69,11 @@ pub(crate) fn blend(
     question.output += unit.up(margin);
     let answer = settle(&question);
     let sources = small.into_iter().map(|part| draft.part(part)).collect();
-    let mut writer = Writer {
-        case,
-        draft,
-        small: sources,
-        given: &preblend.carriers,
-        left: preblend.carriers.clone(),
-        unit,
-    };
-    let sources = answer
-        .blends
-        .iter()
-        .enumerate()
-        .map(|(rank, blend)| writer.blend(blend, &answer.blends[rank + 1..]))
-        .collect();
+    let mut writer = Writer::new(case, draft, sources, &preblend.carriers, unit);
+    let sources = writer.blends(&answer.blends);
     Blended {
         sources,
         is_proved: answer.is_proved && unit.is_exact && question.masses.len() <= PROVED,
-    }
-}
-
-/// The mass that the search counts in.
-#[derive(Clone, Copy, Debug)]
-struct Unit {
-    per_gram: i128,
-    /// Whether every mass is a whole number of it.
-    is_exact: bool,
-}
-
-impl Unit {
-    /// The largest that measures everything; else one so fine that nothing is lost that a scale could show.
-    fn of(case: &Case, small: &[Part], preblend: &Preblend, all: &Q) -> Unit {
-        let divisions = case.order.scales.iter().map(|scale| &scale.division_g);
-        let masses = small.iter().map(|part| &part.mass);
-        let carriers = preblend.carriers.iter().map(|carrier| &carrier.mass);
-        let common = divisions
-            .chain(masses)
-            .chain(carriers)
-            .try_fold(1_i128, |common, mass| {
-                let (_, under) = mass.parts()?;
-                let (mut a, mut b) = (common, under);
-                while b != 0 {
-                    (a, b) = (b, a % b);
-                }
-                (common / a).checked_mul(under)
-            });
-        let fits = |per_gram: &i128| all * &Q::of_parts(*per_gram, 1) < Q::of_parts(LARGEST, 1);
-        match common.filter(fits) {
-            Some(per_gram) => Unit {
-                per_gram,
-                is_exact: true,
-            },
-            None => {
-                let fitting = (0..15).map(|power| 10_i128.pow(15 - power)).find(fits);
-                Unit {
-                    per_gram: fitting.unwrap_or(1),
-                    is_exact: false,
-                }
-            }
-        }
-    }
-
-    /// A mass in this unit, down.
-    fn down(&self, mass: &Q) -> i128 {
-        let units = (mass * &Q::of_parts(self.per_gram, 1)).floor();
-        units.parts().map_or(LARGEST, |(over, _)| over.min(LARGEST))
-    }
-
-    /// A mass in this unit, up.
-    fn up(&self, mass: &Q) -> i128 {
-        let units = (mass * &Q::of_parts(self.per_gram, 1)).ceil();
-        units.parts().map_or(LARGEST, |(over, _)| over.min(LARGEST))
-    }
-
-    fn mass(&self, units: i128) -> Q {
-        Q::of_parts(units, self.per_gram)
     }
 }
 
@@ -267,170 +203,11 @@ fn find(question: &Question, effort: u64) -> Option<Answer> {
         let found = found?;
         let lightest = question.masses.iter().copied().min()?;
         let need = question.bound.least(question.output);
-        let fewest = exhaustive::fewest(&question.bound, lightest, need);
+        let fewest = table::fewest(&question.bound, lightest, need);
         let steps = u32::try_from(found.steps()).ok();
         let is_proved = question.apart.is_empty() && steps == Some(fewest);
         Some(found.answer(is_proved))
     })
-}
-
-/// Writes an answer into the draft.
-struct Writer<'a, 'b> {
-    case: &'a Case<'a>,
-    draft: &'b mut Draft,
-    /// The parts of the small ingredients, in the order of their names.
-    small: Vec<Source>,
-    given: &'b [Carrier],
-    /// What of each carrier has not entered yet.
-    left: Vec<Carrier>,
-    unit: Unit,
-}
-
-impl Writer<'_, '_> {
-    /// One pre-blend. The last takes what is left of every carrier.
-    fn blend(&mut self, blend: &Blend, later: &[Blend]) -> Source {
-        let mut inputs = self.mixes(&blend.parts);
-        let outputs = self.draft.outputs();
-        let mass: Q = inputs
-            .iter()
-            .map(|input| self.draft.mass(*input, &outputs))
-            .sum();
-        let wanted = self.unit.mass(blend.output) - mass;
-        let carriers = if later.is_empty() {
-            self.all_that_is_left()
-        } else {
-            let kept = later.iter().map(|blend| early(&blend.parts)).sum();
-            self.some(wanted, &self.unit.mass(kept))
-        };
-        inputs.extend(carriers);
-        match inputs.as_slice() {
-            [only] => *only,
-            _ => self.draft.act(StepKind::PreBlend, inputs),
-        }
-    }
-
-    /// The lightest goes in first, so that each finds about its like.
-    fn mixes(&mut self, parts: &[Mix]) -> Vec<Source> {
-        let mut sources: Vec<Source> = parts.iter().map(|part| self.mix(part)).collect();
-        let outputs = self.draft.outputs();
-        sources.sort_by_key(|source| self.draft.mass(*source, &outputs));
-        sources
-    }
-
-    fn mix(&mut self, mix: &Mix) -> Source {
-        match mix {
-            Mix::Alone(rank) => self.small[*rank],
-            Mix::Of { parts, carrier } => {
-                let mut inputs = self.mixes(parts);
-                if *carrier > 0 {
-                    let mass = self.unit.mass(*carrier);
-                    inputs.push(self.carrier(0, mass));
-                }
-                let kind = if *carrier > 0 {
-                    StepKind::Dilute
-                } else {
-                    StepKind::Together
-                };
-                self.draft.act(kind, inputs)
-            }
-        }
-    }
-
-    /// A fixed part of a carrier, taken off what is left of it.
-    fn carrier(&mut self, rank: usize, mass: Q) -> Source {
-        let reading = self.reading(|_| mass.clone());
-        let part = Part {
-            ingredient: self.left[rank].ingredient,
-            role: Role::Carrier,
-            mass: reading
-                .as_ref()
-                .map_or(mass, |reading| reading.mass.clone()),
-            reading,
-        };
-        self.left[rank].mass -= &part.mass;
-        self.draft.part(part)
-    }
-
-    fn reading(&self, snap: impl Fn(&crate::order::Scale) -> Q) -> Option<Reading> {
-        let is_good = |reading: &Reading| scales::is_within(reading, &scales::carrier_error());
-        scales::choose(self.case, snap, is_good).map(|(reading, _)| reading)
-    }
-
-    /// So much carrier, from the first of which there is some left. The first keeps what later pre-blends take of it early.
-    fn some(&mut self, wanted: Q, kept: &Q) -> Vec<Source> {
-        let mut wanted = wanted;
-        let mut sources = Vec::new();
-        for rank in 0..self.left.len() {
-            let kept = if rank == 0 { kept.clone() } else { Q::ZERO };
-            let left = &self.left[rank].mass - &kept;
-            if !wanted.is_positive() || !left.is_positive() {
-                continue;
-            }
-            let mass = wanted.clone().min(left);
-            let is_all = kept.is_zero() && !self.is_weighable(&(&self.left[rank].mass - &mass));
-            if is_all && self.left[rank].is_whole {
-                wanted -= &self.left[rank].mass;
-                sources.push(self.rest(rank));
-                continue;
-            }
-            let reading = self.reading(|scale| mass.floor_to(&scale.division_g));
-            let given = reading.map_or(mass, |reading| reading.mass);
-            wanted -= &given;
-            sources.push(self.carrier(rank, given));
-        }
-        sources
-    }
-
-    /// What is left of every carrier. Of one that leaves nothing for the heap it is what takes up the rounding.
-    fn all_that_is_left(&mut self) -> Vec<Source> {
-        let mut sources = Vec::new();
-        for rank in 0..self.left.len() {
-            let left = self.left[rank].clone();
-            if !left.mass.is_positive() {
-                continue;
-            }
-            if left.is_whole {
-                sources.push(self.rest(rank));
-            } else if left.mass == self.given[rank].mass || self.is_weighable(&left.mass) {
-                let given = &self.given[rank];
-                let mass = if left.mass == given.mass {
-                    left.mass
-                } else {
-                    &given.most - &(&given.mass - &left.mass)
-                };
-                let reading = self.reading(|scale| mass.floor_to(&scale.division_g));
-                let mass = reading.map_or(mass, |reading| reading.mass);
-                sources.push(self.carrier(rank, mass));
-            }
-        }
-        sources
-    }
-
-    /// All that is left of a carrier that leaves nothing for the heap.
-    fn rest(&mut self, rank: usize) -> Source {
-        let left = &mut self.left[rank];
-        let mass = std::mem::take(&mut left.mass);
-        self.draft.part(Part {
-            ingredient: left.ingredient,
-            role: Role::Rest,
-            mass,
-            reading: None,
-        })
-    }
-
-    /// Whether so little can be weighed as a part; anything can where nothing is known of scales.
-    fn is_weighable(&self, mass: &Q) -> bool {
-        mass.is_positive() && scales::least_weighable(self.case).is_none_or(|least| *mass >= least)
-    }
-}
-
-/// What enters early into these mixes.
-fn early(parts: &[Mix]) -> i128 {
-    let of_mix = |mix: &Mix| match mix {
-        Mix::Alone(_) => 0,
-        Mix::Of { parts, carrier } => carrier + early(parts),
-    };
-    parts.iter().map(of_mix).sum()
 }
 
 /// The small ingredients of the case, weighed.

@@ -28,7 +28,7 @@ pub(crate) fn off(
 ) -> Finding {
     let shown = |share: &Q| match whole {
         Some(batch) => mass(&(share * batch)),
-        None => format!("{} %", figures(&(share * Q::int(100)))),
+        None => format!("{} %", share * Q::int(100)),
     };
     let aim = whole.map_or_else(|| "100 %".to_owned(), mass);
     let (code, says) = if off.is_positive() {
@@ -72,19 +72,9 @@ pub(crate) fn off(
 /// A mass in kg, in words.
 pub(crate) fn mass(kg: &Q) -> String {
     if kg.abs() < Q::ONE {
-        format!("{} g", figures(&(kg * Q::int(1000))))
+        format!("{} g", kg * Q::int(1000))
     } else {
-        format!("{} kg", figures(kg))
-    }
-}
-
-/// Six decimals, or as many as it takes to be more than nothing.
-fn figures(value: &Q) -> String {
-    let rounded = value.rounded(6);
-    if rounded == "0" && !value.is_zero() {
-        value.to_string()
-    } else {
-        rounded
+        format!("{} kg", kg)
     }
 }
 

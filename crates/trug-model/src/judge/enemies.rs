@@ -23,12 +23,12 @@ pub(super) fn judge(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding
 fn together(ration: &Ration, findings: &mut Vec<Finding>) {
     let inclusions = ration.inclusions();
     let mut said: Vec<(String, String)> = Vec::new();
-    for one in inclusions.iter().filter(|one| one.high.is_positive()) {
+    for one in inclusions.iter().filter(|one| one.low.is_positive()) {
         let others = one.ingredient.never_with.iter();
         for never in others.filter(|never| never.other != one.ingredient.name) {
             let other = inclusions
                 .iter()
-                .find(|other| other.ingredient.name == never.other && other.high.is_positive());
+                .find(|other| other.ingredient.name == never.other && other.low.is_positive());
             let Some(other) = other else { continue };
             let mut pair = (one.ingredient.name.to_string(), never.other.to_string());
             if pair.0 > pair.1 {
@@ -102,7 +102,7 @@ fn withdrawals(view: &View<'_>, ration: &Ration, animal: &str, findings: &mut Ve
 fn eaten(ration: &Ration) -> Vec<(Arc<Ingredient>, Place)> {
     let mut eaten: Vec<(Arc<Ingredient>, Place)> = Vec::new();
     for inclusion in ration.inclusions() {
-        if let (true, Some(line)) = (inclusion.high.is_positive(), inclusion.lines.last()) {
+        if let (true, Some(line)) = (inclusion.low.is_positive(), inclusion.lines.last()) {
             eaten.push((Arc::clone(&inclusion.ingredient), line.place));
         }
     }

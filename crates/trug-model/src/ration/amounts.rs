@@ -13,7 +13,8 @@ use super::draft::{Draft, DraftLine, In};
 use super::{Beside, Limit, Line, Ration};
 use crate::Q;
 use crate::farm::Namespace;
-use crate::findings::{amount, data};
+use crate::findings::{amount, basis, data};
+use crate::quantity::Basis;
 use crate::view::{Feed, View, Wants};
 
 pub(super) use settle::settle;
@@ -90,6 +91,7 @@ impl<'farm> Frame<'_, 'farm> {
                 (Some(_), None) => Some(reader.plain_range(bound)),
                 _ => reader.range(bound, &Wants::SHARE, out),
             };
+            let range = range.filter(|range| is_as_fed(range, *file, out));
             let above = self.inclusions(&expression.sum, *file, draft, out);
             let below = expression.over.as_ref();
             let below = below.map(|sum| self.inclusions(sum, *file, draft, out));
@@ -149,6 +151,22 @@ impl<'farm> Frame<'_, 'farm> {
             terms.push((factor, term.name.text.clone()));
         }
         is_sound.then_some(terms)
+    }
+}
+
+/// Whether a bound of inclusions is as fed, like the inclusions. Says so where it is not.
+fn is_as_fed(
+    range: &crate::quantity::Range,
+    file: trug_findings::FileId,
+    findings: &mut Vec<Finding>,
+) -> bool {
+    match &range.basis {
+        None | Some(Basis::AsFed) => true,
+        Some(other) => {
+            let place = Place::new(file, range.span);
+            findings.push(basis::inclusion(place, &other.words()));
+            false
+        }
     }
 }
 

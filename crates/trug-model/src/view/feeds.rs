@@ -9,11 +9,11 @@ use std::sync::Arc;
 
 use smol_str::SmolStr;
 use trug_findings::{FileId, Finding, Place};
-use trug_syntax::tree::{IngredientStatement, ItemBody};
+use trug_syntax::tree::{self, IngredientStatement, Item, ItemBody};
 
 use super::{Interval, Nutrient, View, Wants};
 use crate::Q;
-use crate::farm::Namespace;
+use crate::farm::{ItemRef, Namespace};
 use crate::findings::{basis, data};
 use crate::quantity::{Basis, Measure, Range, Shown};
 
@@ -227,6 +227,18 @@ impl Content {
     }
 }
 
+/// The ingredients among items, the weakest first.
+fn written_in<'item>(
+    items: &'item [(ItemRef, &'item Item)],
+) -> impl Iterator<Item = (ItemRef, &'item tree::Ingredient)> {
+    items
+        .iter()
+        .filter_map(|(item_ref, item)| match &item.body {
+            ItemBody::Ingredient(written) => Some((*item_ref, written)),
+            _ => None,
+        })
+}
+
 pub(super) fn make(
     view: &View<'_>,
     name: &str,
@@ -239,35 +251,28 @@ pub(super) fn make(
     };
     let place = Place::new(item_ref.file, written.name.span);
     let mut ingredient = Ingredient::new(name, place);
-    for (item_ref, item) in &items {
-        let ItemBody::Ingredient(written) = &item.body else {
-            continue;
-        };
-        ingredient.is_sound &= !item.has_unread_line;
-        if let Some(label) = &written.label
-            && !view.farm.is_table(item_ref.file)
-        {
-            ingredient.label = Some(label.text.clone());
-        }
-        let statements = || {
-            written
-                .lines
-                .iter()
-                .map(|line| (&line.statement, line.span))
-        };
-        // Dry matter first: other contents may be given of it.
-        for (statement, _) in statements() {
-            if let IngredientStatement::DryMatter(written) = statement {
+    // The strongest dry matter first: other contents, of whatever strength, may be given of it.
+    for (item_ref, written) in written_in(&items) {
+        for line in &written.lines {
+            if let IngredientStatement::DryMatter(written) = &line.statement {
                 let reader = view.reader_of(item_ref.file, name);
                 let measure = reader.quantity(written, &Wants::PERCENT, findings);
                 ingredient.set_dry_matter(measure, item_ref.file, findings);
             }
         }
+    }
+    for (item_ref, written) in written_in(&items) {
+        if let Some(label) = &written.label
+            && !view.farm.is_table(item_ref.file)
+        {
+            ingredient.label = Some(label.text.clone());
+        }
         let mut lines = lines::Lines::new(view, item_ref.file, &mut ingredient);
-        for (statement, span) in statements() {
-            lines.read(statement, span, findings);
+        for line in &written.lines {
+            lines.read(&line.statement, line.span, findings);
         }
     }
+    ingredient.is_sound &= items.iter().all(|(_, item)| !item.has_unread_line);
     Some(Arc::new(ingredient))
 }
 

@@ -65,7 +65,8 @@ pub struct Vessel {
 impl Method {
     /// The common practice of mixing by hand, where a ration names no method.
     ///
-    /// Small below 3 %, a pre-blend of 20 %, no step above 1 in 20, weighed within 2 %: common practice of the trade.
+    /// Small below 3 %, a pre-blend of 20 %, no step above 1 in 20, weighed within 2 %, no load above 25 kg:
+    /// common practice of the trade.
     #[must_use]
     pub fn common(place: Place) -> Method {
         Method {
@@ -77,7 +78,7 @@ impl Method {
             weigh: Q::ratio(2, 100),
             even: None,
             mixes_in: MixesIn::Floor(None),
-            lift: None,
+            lift: Some(Q::int(25)),
             turns: None,
             portions: None,
             is_sound: true,

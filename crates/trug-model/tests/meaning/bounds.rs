@@ -1,6 +1,6 @@
 //! Bounds: what adds, what counts, for whom, and what cannot be loosened.
 
-use crate::says;
+use crate::{codes, findings, says};
 
 #[test]
 fn activities_of_two_nutrients_never_add() {
@@ -246,4 +246,47 @@ group pen
             "warning[harm/unjudged] of-none"
         ]
     );
+}
+
+const CHOICES: &str = "animal horse
+animal duck
+ingredient maize
+ingredient binder
+ingredient wormer
+  never with     binder \"One undoes the other.\"
+  never for      horse \"It poisons them.\"
+";
+
+#[test]
+fn what_may_be_left_out_is_not_together_or_for_an_animal_yet() {
+    let open = format!(
+        "{CHOICES}ration mash\n  for            horse\n  maize          rest\n  binder         1 %\n  wormer         1 .. 2 % or none\n"
+    );
+    assert_eq!(codes(&open), ["amount/open"]);
+    let held = open.replace(" or none", "");
+    assert_eq!(
+        codes(&held),
+        ["amount/open", "harm/animal", "harm/together"]
+    );
+}
+
+#[test]
+fn a_limit_is_of_the_mix_as_fed() {
+    let text = "animal duck\ningredient maize\n  dry-matter     88 %\ningredient silage\n  dry-matter     30 %\nration mash\n  for            duck\n  maize          rest\n  silage         50 %\n  limit silage at most 30 % of dry-matter\n";
+    assert_eq!(codes(text), ["basis/inclusion"]);
+}
+
+#[test]
+fn a_sum_is_never_mended_with_what_is_rich_in_what_harms() {
+    let text = "animal duck\n  selenium       at most 5 mg/kg harm \"Selenium poisons.\"\nnutrient selenium in share\ningredient maize\n  dry-matter     88 %\n  selenium       0.1 mg/kg\ningredient premix\n  dry-matter     90 %\n  selenium       40 mg/kg\nration mash\n  for            duck\n  maize          40 %\n  premix         50 %\n";
+    let findings = findings(text);
+    let short = findings
+        .iter()
+        .find(|finding| finding.code.name == "sum/short");
+    let titles: Vec<&str> = short
+        .iter()
+        .flat_map(|finding| &finding.fixes)
+        .map(|fix| fix.title.as_str())
+        .collect();
+    assert_eq!(titles, ["make maize 50 %"]);
 }

@@ -143,3 +143,13 @@ ration of-rice
         .collect();
     assert_eq!((findings.len(), counts), (1, vec![1, 0]));
 }
+
+#[test]
+fn a_table_of_dry_matter_finds_the_dry_matter_of_the_text() {
+    let text = "use \"p.csv\"\nnutrient protein in share\ningredient maize \"Maize\"\n  dry-matter     88 %\n";
+    let table = "ingredient,price LKR/kg,protein % of dry-matter\nmaize,92,9.1\n";
+    assert_eq!(
+        said(&[("farm.trug", text), ("p.csv", table)]),
+        Vec::<String>::new()
+    );
+}

@@ -35,3 +35,20 @@ fn said(texts: &[(&str, &str)]) -> Vec<String> {
 fn says(text: &str) -> Vec<String> {
     said(&[("farm.trug", text)])
 }
+
+/// The findings of one text.
+fn findings(text: &str) -> Vec<Finding> {
+    let held = InMemory::new([("farm.trug", text)]);
+    Farm::read(&["farm.trug".to_owned()], &held, Settings::default()).check()
+}
+
+/// The codes said of one text, in the order of their names, each once.
+fn codes(text: &str) -> Vec<&'static str> {
+    let mut codes: Vec<&str> = findings(text)
+        .iter()
+        .map(|finding| finding.code.name)
+        .collect();
+    codes.sort_unstable();
+    codes.dedup();
+    codes
+}

@@ -138,16 +138,19 @@ impl Filled {
 
     /// The tree as an answer.
     pub(crate) fn answer(&self, is_proved: bool) -> Answer {
-        let blends = self
-            .sketch
-            .roots
-            .iter()
-            .zip(&self.roots)
-            .map(|(root, output)| Blend {
-                parts: self.mixes(&root.parts),
-                output: *output,
-            })
-            .collect();
+        // The last takes what rounding leaves of the carriers: the one with the most room.
+        let room = |root: usize| {
+            let bounds = &self.sketch.roots[root];
+            let output = self.roots[root];
+            (bounds.high - output).min(output - bounds.low)
+        };
+        let mut order: Vec<usize> = (0..self.roots.len()).collect();
+        order.sort_by_key(|root| room(*root));
+        let blend = |root: usize| Blend {
+            parts: self.mixes(&self.sketch.roots[root].parts),
+            output: self.roots[root],
+        };
+        let blends = order.into_iter().map(blend).collect();
         Answer { blends, is_proved }
     }
 

@@ -5,9 +5,9 @@
 //! must come out of it heavy enough for the rest: that keeps the number of ways small just where the answer hangs on little.
 
 use super::bound::Bound;
-use super::exhaustive::fewest;
 use super::fill::{Filled, Root, Sketch, fill};
 use super::question::Question;
+use super::table::fewest;
 
 /// What a search through every way came to.
 pub(crate) enum Outcome {

@@ -30,7 +30,8 @@ pub(crate) fn settle(view: &View<'_>, draft: Draft<'_>, findings: &mut Vec<Findi
     let lines = read_lines(view, &draft, &mut has_amounts, findings);
     ration.is_sound &= has_amounts;
     if has_amounts && let Some(shares) = shares::share_out(&draft, &lines, &mut ration, findings) {
-        ration.adds_up = draft.is_sound && sums::judge(&draft, &lines, &shares, &ration, findings);
+        ration.adds_up =
+            draft.is_sound && sums::judge(view, &draft, &lines, &shares, &ration, findings);
         ration.lines = finish(view, &draft, lines, shares, &ration, findings);
     } else {
         ration.is_sound = false;

@@ -9,10 +9,11 @@ use crate::findings::sum::{self, Closing};
 use crate::ration::Ration;
 use crate::ration::draft::Draft;
 use crate::ration::quantified::Quantified;
-use crate::view::Feed;
+use crate::view::{Feed, View};
 
 /// Says whether the lines make 100 %, or the batch where all are masses.
 pub(super) fn judge(
+    view: &View<'_>,
     draft: &Draft<'_>,
     lines: &[Read<'_, '_>],
     shares: &Shares,
@@ -58,7 +59,7 @@ pub(super) fn judge(
     } else {
         None
     };
-    let closing = closing(lines, shares, &off);
+    let closing = closing(view, ration.animal.as_deref(), lines, shares, &off);
     findings.push(sum::off(
         draft.place,
         &draft.name,
@@ -71,7 +72,13 @@ pub(super) fn judge(
 }
 
 /// The line that could take up the difference: the largest bulk line that cannot harm.
-fn closing(lines: &[Read<'_, '_>], shares: &Shares, off: &Q) -> Option<Closing> {
+fn closing(
+    view: &View<'_>,
+    animal: Option<&str>,
+    lines: &[Read<'_, '_>],
+    shares: &Shares,
+    off: &Q,
+) -> Option<Closing> {
     let mut best: Option<(&Q, &Read<'_, '_>)> = None;
     for (line, (share, high)) in lines.iter().zip(&shares.ranges) {
         let may_close = share == high
@@ -79,7 +86,8 @@ fn closing(lines: &[Read<'_, '_>], shares: &Shares, off: &Q) -> Option<Closing> 
             && !line.draft.is_inherited
             && !line.written.gives_active
             && line.draft.clauses.within.is_none()
-            && matches!(&line.feed, Feed::Ingredient(ingredient) if !ingredient.can_harm() && ingredient.limits.is_empty());
+            && matches!(&line.feed, Feed::Ingredient(ingredient) if !ingredient.can_harm() && ingredient.limits.is_empty())
+            && !is_concentrated(view, animal, &line.feed);
         if may_close && best.is_none_or(|(largest, _)| share > largest) {
             best = Some((share, line));
         }
@@ -101,5 +109,16 @@ fn closing(lines: &[Read<'_, '_>], shares: &Shares, off: &Q) -> Option<Closing> 
         name: line.name().to_string(),
         place,
         amount: format!("{in_unit} {}", unit.text),
+    })
+}
+
+/// Whether it holds more of something than law or harm let the whole feed hold: more of it can hurt.
+fn is_concentrated(view: &View<'_>, animal: Option<&str>, feed: &Feed) -> bool {
+    let Some(animal) = animal else { return false };
+    let kinds = view.kinds_of(animal);
+    kinds.iter().flat_map(|kind| &kind.bounds).any(|bound| {
+        let is_per_mass = bound.of.below.is_none() && bound.range.dimension == bound.of.dimension;
+        let most = bound.range.high.as_ref().filter(|_| is_per_mass);
+        most.is_some_and(|most| feed.linear(&bound.of.above).known > *most)
     })
 }
