@@ -143,13 +143,18 @@ fn check_liquid_order(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
     };
     let is_parted = |(one, other, _): &(usize, usize, Q)| is_liquid(*one) && is_liquid(*other);
     // Liquids that are apart go separate ways; what finds no bed goes on the heap as it is.
-    if sheet.pairs().iter().any(is_parted) || sheet.owns_up_to_mixing() {
+    if sheet.pairs().iter().any(is_parted) || sheet.owns_up() {
         return;
     }
     let mut liquids: Vec<&Weighing> = batch
         .weighings
         .iter()
         .filter(|weighing| class_of(sheet, weighing) == Some(Class::Liquid))
+        .filter(|weighing| {
+            // What the heap itself thins enough needs no step of its own.
+            let step = batch.steps.get(weighing.step);
+            step.is_some_and(|step| step.kind != StepKind::Heap)
+        })
         .collect();
     liquids.sort_by_key(|weighing| weighing.step);
     for two in liquids.windows(2) {
