@@ -130,38 +130,7 @@ fn check_parts(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
     if pre_blends != 1 || is_the_batch || is_short {
         return;
     }
-    let mut carriers: Vec<Carrier> = Vec::new();
-    // Without a scale nothing is snapped, only rounded in print.
-    let mut room = Q::ratio(1, 1_000_000_000);
-    for (rank, ingredient) in sheet.ingredients.iter().enumerate() {
-        if ingredient.class != Class::Bulk || !ingredient.carrier || is_apart(sheet, rank) {
-            continue;
-        }
-        let Some(amount) = batch.amounts.get(rank) else {
-            continue;
-        };
-        // Of a carrier that gives all it has, the part takes up what snapping leaves over.
-        room += (&amount.ordered.value - &amount.weighed.value).abs();
-        let mut given = Q::ZERO;
-        for step in batch.steps.iter() {
-            if !matches!(step.kind, StepKind::Dilute | StepKind::PreBlend) {
-                continue;
-            }
-            let parts = bulk_in(sheet, batch, step).filter(|it| it.ingredient == rank);
-            for weighing in parts {
-                given += &weighing.mass.value;
-                // Once as a whole, and once as a part.
-                room += &snapped_by(sheet, weighing).value * &Q::int(2);
-            }
-        }
-        carriers.push(Carrier {
-            rank,
-            has: amount.ordered.value.clone(),
-            given,
-        });
-    }
-    // Of ingredients alike, those that give count as the larger.
-    carriers.sort_by(|a, b| b.has.cmp(&a.has).then_with(|| b.given.cmp(&a.given)));
+    let (carriers, room) = carriers(sheet, batch);
     let needed: Q = carriers.iter().map(|it| &it.given).sum();
     let halves: Q = carriers.iter().map(|it| &it.has / &Q::int(2)).sum();
     if (&halves - &needed).abs() <= &halves * &Q::ratio(1, 100) {
@@ -192,6 +161,43 @@ fn check_parts(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
             found.add(Rule::Carrier, &batch.place, says);
         }
     }
+}
+
+/// What may carry, the largest first, and how far scales may have moved what it gives.
+fn carriers(sheet: &Sheet, batch: &Batch) -> (Vec<Carrier>, Q) {
+    let mut carriers: Vec<Carrier> = Vec::new();
+    // Without a scale nothing is snapped, only rounded in print.
+    let mut room = Q::ratio(1, 1_000_000_000);
+    for (rank, ingredient) in sheet.ingredients.iter().enumerate() {
+        if ingredient.class != Class::Bulk || !ingredient.carrier || is_apart(sheet, rank) {
+            continue;
+        }
+        let Some(amount) = batch.amounts.get(rank) else {
+            continue;
+        };
+        // Of a carrier that gives all it has, the part takes up what snapping leaves over.
+        room += (&amount.ordered.value - &amount.weighed.value).abs();
+        let mut given = Q::ZERO;
+        for step in &batch.steps {
+            if !matches!(step.kind, StepKind::Dilute | StepKind::PreBlend) {
+                continue;
+            }
+            let parts = bulk_in(sheet, batch, step).filter(|it| it.ingredient == rank);
+            for weighing in parts {
+                given += &weighing.mass.value;
+                // Once as a whole, and once as a part.
+                room += &snapped_by(sheet, weighing).value * &Q::int(2);
+            }
+        }
+        carriers.push(Carrier {
+            rank,
+            has: amount.ordered.value.clone(),
+            given,
+        });
+    }
+    // Of ingredients alike, those that give count as the larger.
+    carriers.sort_by(|a, b| b.has.cmp(&a.has).then_with(|| b.given.cmp(&a.given)));
+    (carriers, room)
 }
 
 /// Whether some scale reads a carrier's part within a tenth.

@@ -7,7 +7,7 @@ use trug_model::Q;
 
 use super::document::{IngredientPart, MethodPart, ScalePart, VesselPart, part};
 use super::number::Number;
-use super::resolve::ranks;
+use super::resolve::{Ranks, ranks};
 use super::sheet::{AccuracyClass, Class, Ingredient, Method, Scale, Vessel};
 use super::{Breaches, Rule};
 
@@ -23,7 +23,7 @@ pub(super) fn word(class: Class) -> &'static str {
 /// Reads the method.
 pub(super) fn method(given: &MethodPart, found: &mut Breaches) -> Method {
     let place = "the method";
-    let whole = Number::exact(Q::int(100));
+    // How sensible a method is, its text is judged by; here it need only mean something.
     let shares = [
         ("small", Some(&given.small_percent)),
         ("pre-blend", Some(&given.preblend_percent)),
@@ -31,12 +31,8 @@ pub(super) fn method(given: &MethodPart, found: &mut Breaches) -> Method {
         ("even", given.even_percent.as_ref()),
     ];
     for (what, share) in shares {
-        if share.is_some_and(|share| share.value.is_negative() || share.is_over(&whole)) {
-            found.add(
-                Rule::Form,
-                place,
-                format!("{what} is not between 0 and 100 %"),
-            );
+        if share.is_some_and(|share| share.value.is_negative()) {
+            found.add(Rule::Form, place, format!("{what} is below 0 %"));
         }
     }
     if given.dilutes.value < Q::ONE {
@@ -81,18 +77,12 @@ pub(super) fn scales(values: &[Value], found: &mut Breaches) -> Vec<Scale> {
                 None
             }
         };
-        if !given.division_g.is_positive() || !given.capacity_g.is_positive() {
+        let masses = [&given.capacity_g, &given.division_g, &given.minimum_g];
+        if masses.into_iter().any(|mass| mass.value.is_negative()) {
             found.add(
                 Rule::Form,
                 &place,
-                "its division or capacity is not above 0 g",
-            );
-        }
-        if given.minimum_g.value.is_negative() || given.minimum_g.is_over(&given.capacity_g) {
-            found.add(
-                Rule::Form,
-                &place,
-                "its minimum is not between 0 g and its capacity",
+                "its capacity, division or minimum is below 0 g",
             );
         }
         scales.push(Scale {
@@ -119,12 +109,8 @@ pub(super) fn vessels(values: &[Value], found: &mut Breaches) -> Vec<Vessel> {
         let Some(given) = part::<VesselPart>(value, &place, found) else {
             continue;
         };
-        if given.count == 0 || !given.litres.is_positive() {
-            found.add(
-                Rule::Form,
-                &place,
-                "there is none of it, or it holds nothing",
-            );
+        if given.litres.value.is_negative() {
+            found.add(Rule::Form, &place, "it holds less than nothing");
         }
         vessels.push(Vessel {
             name: given.name,
@@ -179,21 +165,7 @@ pub(super) fn ingredients(values: &[Value], found: &mut Breaches) -> Vec<Ingredi
         {
             found.add(Rule::Form, &place, "its density is not above 0 g/L");
         }
-        let mut apart = Vec::new();
-        for pair in &given.apart {
-            match names.get(&pair.from) {
-                Some(rank) if pair.from != given.name => {
-                    apart.push((*rank, pair.times.value.clone()));
-                }
-                _ => {
-                    let says = format!("apart from {}: there is no other of that name", pair.from);
-                    found.add(Rule::Reference, &place, says);
-                }
-            }
-            if pair.times.value < Q::ONE {
-                found.add(Rule::Form, &place, "apart by less than 1 in 1");
-            }
-        }
+        let apart = apart(&given, &names, &place, found);
         ingredients.push(Ingredient {
             name: given.name,
             share,
@@ -205,6 +177,31 @@ pub(super) fn ingredients(values: &[Value], found: &mut Breaches) -> Vec<Ingredi
         });
     }
     ingredients
+}
+
+/// Ranks of what it is apart from, and how thin each is to be.
+fn apart(
+    given: &IngredientPart,
+    names: &Ranks,
+    place: &str,
+    found: &mut Breaches,
+) -> Vec<(usize, Q)> {
+    let mut apart = Vec::new();
+    for pair in &given.apart {
+        match names.get(&pair.from) {
+            Some(rank) if pair.from != given.name => {
+                apart.push((*rank, pair.times.value.clone()));
+            }
+            _ => {
+                let says = format!("apart from {}: there is no other of that name", pair.from);
+                found.add(Rule::Reference, place, says);
+            }
+        }
+        if pair.times.value.is_negative() {
+            found.add(Rule::Form, place, "apart by less than nothing");
+        }
+    }
+    apart
 }
 
 /// The share of one: exact where the decimals do not end.

@@ -130,10 +130,15 @@ fn ingredient_json(
     kind: Kind,
 ) -> IngredientJson {
     let share = &ingredient.share * &Q::int(100);
-    let apart = ingredient.apart.iter().map(|apart| ApartJson {
-        from: ingredient_name(plan, apart.from),
-        times: Decimal::from(&apart.times),
-    });
+    // Apart from itself nothing can be.
+    let apart = ingredient
+        .apart
+        .iter()
+        .map(|apart| ApartJson {
+            from: ingredient_name(plan, apart.from),
+            times: Decimal::from(&apart.times),
+        })
+        .filter(|apart| apart.from != ingredient.name);
     IngredientJson {
         name: ingredient.name.clone(),
         label: about.labels.get(&ingredient.name).cloned(),

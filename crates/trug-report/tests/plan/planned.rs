@@ -45,11 +45,8 @@ fn about(sources: &[Source]) -> PlanAbout<'_> {
     }
 }
 
-/// What a text could have ordered: names stand for one thing, nothing is apart from itself.
+/// What a text could have ordered: names stand for one thing.
 fn written(mut order: Order) -> Order {
-    for (rank, ingredient) in order.ingredients.iter_mut().enumerate() {
-        ingredient.apart.retain(|apart| apart.from != rank);
-    }
     for (rank, scale) in order.scales.iter_mut().enumerate() {
         scale.name = format!("{}-{rank}", scale.name);
     }
