@@ -121,7 +121,8 @@ pub(crate) fn line(
         if let Some(finding) = bounds::finding(failed, form) {
             return finding;
         }
-        if let Some(finding) = rewritten(failed, form.rule) {
+        if let Some(finding) = rewritten(failed, |text| grammar::read_line(form.rule, text).is_ok())
+        {
             return finding;
         }
     }
@@ -194,12 +195,12 @@ fn commas(failed: &Failed<'_>) -> Option<Finding> {
 
 /// Small rewritings that can only mean one thing: blanks round a unit's `/`, a number after `/`, a point without a
 /// zero, thousands parted by blanks, a name of two words or with `_`.
-fn rewritten(failed: &Failed<'_>, rule: Rule) -> Option<Finding> {
+fn rewritten(failed: &Failed<'_>, is_read: impl Fn(&str) -> bool) -> Option<Finding> {
     if failed.text.len() > MOST_BYTES_REWRITTEN {
         return None;
     }
     for (start, end, usual) in rewritings(failed) {
-        if grammar::read(rule, &failed.with(start, end, &usual)).is_ok() {
+        if is_read(&failed.with(start, end, &usual)) {
             let written = failed.text.get(start..end).unwrap_or("");
             return Some(syntax::respelt(failed.place(start, end), written, &usual));
         }
@@ -358,6 +359,8 @@ fn at_fault(
         Mistake::Form(at) => *at,
         _ => failed.text.len(),
     };
+    let accept = grammar::accept_start(failed.text).filter(|&start| start <= at);
+    let form = accept.map_or(form, |_| &words::ACCEPT);
     let (word, place) = failed.word_at(after_own_words(failed, at));
     syntax::line(place, word, form)
 }

@@ -147,9 +147,17 @@ impl<'f> Reader<'f> {
     }
 
     /// `accept` as a line of its own.
-    fn accept_in(&mut self, part: Part<'_>) -> Read<Accept> {
+    pub(crate) fn accept_in(&mut self, part: Part<'_>) -> Read<Accept> {
         let accept = inner(part)?;
         self.accept(accept)
+    }
+
+    /// `accept` at the end of a line, `at` bytes behind its start.
+    pub(crate) fn accept_at(&mut self, at: usize, part: Part<'_>) -> Read<Accept> {
+        self.base += at;
+        let accept = self.accept(part);
+        self.base -= at;
+        accept
     }
 
     /// Puts a clause in its place, once.

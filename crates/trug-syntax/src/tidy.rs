@@ -78,7 +78,8 @@ fn readable_lines(file: &File) -> Vec<usize> {
                 targets
                     .lines
                     .iter()
-                    .filter_map(|line| line.target.as_ref().map(|_| line.span.start as usize)),
+                    .filter(|line| line.target.is_some() || line.accept.is_some())
+                    .map(|line| line.span.start as usize),
             ),
             ItemBody::Method(method) => starts.extend(
                 method
@@ -170,7 +171,11 @@ impl Layout<'_> {
 /// An indented line: its key, and its value in the column.
 fn body_line(item: &'static ItemWord, content: &str) -> Option<String> {
     let form = item.line_word(first_word(content)).or(item.otherwise)?;
-    let part = grammar::read(form.rule, content).ok()?;
+    let (part, accept) = grammar::read_line(form.rule, content).ok()?;
+    let (content, accept) = match accept {
+        Some((start, _)) => content.split_at_checked(start)?,
+        None => (content, ""),
+    };
     let (key, value) = match form.rule {
         Rule::amount_line => amount(part)?,
         Rule::target_line | Rule::bound_line | Rule::limit_line => {
@@ -178,6 +183,12 @@ fn body_line(item: &'static ItemWord, content: &str) -> Option<String> {
             split(content, bounded)
         }
         _ => split(content, key_end(form, content)),
+    };
+    let accept = tokens::spaced(accept);
+    let value = match (value.is_empty(), accept.is_empty()) {
+        (_, true) => value,
+        (true, false) => accept,
+        (false, false) => format!("{value} {accept}"),
     };
     Some(in_column(&key, &value))
 }

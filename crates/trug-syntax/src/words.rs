@@ -10,6 +10,7 @@ use std::sync::LazyLock;
 
 use crate::grammar::Rule;
 
+pub(crate) use lines::ACCEPT;
 pub use table::{CLAUSES, ITEMS};
 
 /// A word that opens an item.

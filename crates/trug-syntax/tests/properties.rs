@@ -2,7 +2,8 @@
 
 use proptest::prelude::*;
 use trug_findings::FileId;
-use trug_syntax::{parse, tidy, tree::File};
+use trug_syntax::tree::{self, File};
+use trug_syntax::{parse, tidy};
 
 const LANGUAGE: &str = include_str!("texts/language.txt");
 const MISTAKES: &str = include_str!("texts/mistakes.txt");
@@ -183,7 +184,43 @@ fn well_formed() -> impl Strategy<Value = String> {
     })
 }
 
+/// Lines of a ration that are no amounts, each with what it accepts at its end.
+fn accepting() -> impl Strategy<Value = String> {
+    let blank = prop::sample::select(vec![" ", "  ", "\t", " \u{a0}"]);
+    let line = prop::sample::select(vec![
+        "limit a + b at most 26 %",
+        "limit a/b 1..2",
+        "meets lay",
+        "mix by shovel",
+        "for mixing",
+        "intake 165g/day",
+        "beside a 40 g/day",
+    ]);
+    let reason = prop::sample::select(vec!["\"a \"\"b\"\" # c\"", "\"accept a/b\"", "“it  is”"]);
+    let line = (line, reason, blank, any::<bool>());
+    prop::collection::vec(line, 1..8).prop_map(|lines| {
+        let mut text = String::from("ration layer\n");
+        for (line, reason, blank, has_comment) in lines {
+            let comment = if has_comment { " # why  " } else { "" };
+            let said = [line, "accept", "target/under", reason].join(blank);
+            text.push_str(&format!("\t{said}{comment}\n"));
+        }
+        text
+    })
+}
+
 proptest! {
+    #[test]
+    fn lines_that_accept_are_read_and_kept(text in accepting()) {
+        let read = parse(FileId(0), &text);
+        let tree::ItemBody::Ration(ration) = &read.items[0].body else {
+            return Err(TestCaseError::fail("no ration"));
+        };
+        prop_assert!(ration.lines.iter().all(|line| line.accept.is_some()), "{text}");
+        assert_places_lie_in(&text, &read);
+        assert_tidy_keeps(&text);
+    }
+
     #[test]
     fn any_text_is_read(text in any::<String>()) {
         assert_places_lie_in(&text, &parse(FileId(0), &text));

@@ -2,12 +2,13 @@
 
 use trug_findings::{Acceptance, Code, FileId, Finding, Place, Span};
 use trug_syntax::tree::{
-    Accept, GroupStatement, IngredientStatement, ItemBody, LotStatement, MethodRule,
-    RationStatement, RecordStatement,
+    Accept, AnimalStatement, GroupStatement, IngredientStatement, ItemBody, LotStatement,
+    MethodRule, RationStatement, RecordStatement,
 };
 
-use crate::farm::Farm;
+use crate::farm::{Farm, Namespace};
 use crate::findings::{self, accept};
+use crate::view::View;
 
 /// The families that are only judged when a plan is made.
 const PLANNED: [&str; 5] = ["mix", "weigh", "vessel", "store", "cost"];
@@ -26,6 +27,46 @@ struct One {
     range: Span,
     /// Rank of its item.
     item: usize,
+    /// What it silences at the ration's name.
+    asked_for: Option<AskedFor>,
+}
+
+/// Some targets and the ration that should meet them.
+#[derive(Debug)]
+struct AskedFor {
+    /// The ration's name, where findings about the whole of it stand.
+    ration: Span,
+    targets: Vec<Place>,
+}
+
+impl One {
+    /// Whether a finding of this text stands where this silences.
+    fn is_about(&self, finding: &Finding) -> bool {
+        let start = finding.place.span.start;
+        let is_there = self.range.start <= start && start <= self.range.end;
+        is_there
+            || self
+                .asked_for
+                .as_ref()
+                .is_some_and(|asked_for| asked_for.is_about(finding))
+    }
+}
+
+impl AskedFor {
+    /// Whether a finding says of the whole ration how it stands to these targets, and to no others.
+    fn is_about(&self, finding: &Finding) -> bool {
+        let is_ours = |place: Place| {
+            self.targets.iter().any(|targets| {
+                targets.file == place.file
+                    && targets.span.start <= place.span.start
+                    && place.span.end <= targets.span.end
+            })
+        };
+        finding.code.name.starts_with("target/")
+            && finding.place.span == self.ration
+            && !finding.related.is_empty()
+            && finding.related.iter().all(|related| is_ours(related.place))
+    }
 }
 
 impl Acceptances {
@@ -40,6 +81,7 @@ impl Acceptances {
                     accept: accept.clone(),
                     range,
                     item: rank,
+                    asked_for: asked_for(farm, file, &item.body, line),
                 });
             }
         }
@@ -87,9 +129,7 @@ impl Acceptances {
                 continue;
             }
             for (one, used) in self.all.iter().zip(&mut used) {
-                let start = finding.place.span.start;
-                let is_there = one.range.start <= start && start <= one.range.end;
-                if is_there && one.accept.code.text == finding.code.name {
+                if one.accept.code.text == finding.code.name && one.is_about(finding) {
                     *used = true;
                     finding.accepted.get_or_insert_with(|| Acceptance {
                         reason: one.accept.reason.text.clone(),
@@ -127,51 +167,74 @@ fn is_made(code: &str) -> bool {
 /// The acceptances of an item: those at the end of a line with that line's place, the others with none.
 fn written(body: &ItemBody) -> Vec<(&Accept, Option<Span>)> {
     match body {
-        ItemBody::Ration(ration) => ration
-            .lines
-            .iter()
-            .filter_map(|line| match &line.statement {
-                RationStatement::Accept(accept) => Some((accept, None)),
-                RationStatement::Amount(amount) => amount
-                    .clauses
-                    .accept
-                    .as_ref()
-                    .map(|accept| (accept, Some(line.span))),
-                _ => None,
-            })
-            .collect(),
+        ItemBody::Animal(animal) => of_lines(&animal.lines, |line| match &line.statement {
+            AnimalStatement::Accept(accept) => (Some(accept), None, line.span),
+            _ => (None, line.accept.as_ref(), line.span),
+        }),
         ItemBody::Ingredient(ingredient) => {
             of_lines(&ingredient.lines, |line| match &line.statement {
-                IngredientStatement::Accept(accept) => Some(accept),
-                _ => None,
+                IngredientStatement::Accept(accept) => (Some(accept), None, line.span),
+                _ => (None, line.accept.as_ref(), line.span),
             })
         }
         ItemBody::Lot(lot) => of_lines(&lot.lines, |line| match &line.statement {
-            LotStatement::Accept(accept) => Some(accept),
-            _ => None,
+            LotStatement::Accept(accept) => (Some(accept), None, line.span),
+            _ => (None, line.accept.as_ref(), line.span),
+        }),
+        ItemBody::Targets(targets) => of_lines(&targets.lines, |line| match &line.target {
+            None => (line.accept.as_ref(), None, line.span),
+            Some(_) => (None, line.accept.as_ref(), line.span),
+        }),
+        ItemBody::Ration(ration) => of_lines(&ration.lines, |line| match &line.statement {
+            RationStatement::Accept(accept) => (Some(accept), None, line.span),
+            RationStatement::Amount(amount) => (None, amount.clauses.accept.as_ref(), line.span),
+            _ => (None, line.accept.as_ref(), line.span),
         }),
         ItemBody::Method(method) => of_lines(&method.lines, |line| match &line.rule {
-            Some(MethodRule::Accept(accept)) => Some(accept),
-            _ => None,
+            Some(MethodRule::Accept(accept)) => (Some(accept), None, line.span),
+            _ => (None, line.accept.as_ref(), line.span),
         }),
         ItemBody::Group(group) => of_lines(&group.lines, |line| match &line.statement {
-            Some(GroupStatement::Accept(accept)) => Some(accept),
-            _ => None,
+            Some(GroupStatement::Accept(accept)) => (Some(accept), None, line.span),
+            _ => (None, line.accept.as_ref(), line.span),
         }),
         ItemBody::Record(record) => of_lines(&record.lines, |line| match &line.statement {
-            Some(RecordStatement::Accept(accept)) => Some(accept),
-            _ => None,
+            Some(RecordStatement::Accept(accept)) => (Some(accept), None, line.span),
+            _ => (None, line.accept.as_ref(), line.span),
         }),
         _ => Vec::new(),
     }
 }
 
-fn of_lines<Line>(
-    lines: &[Line],
-    accept: impl Fn(&Line) -> Option<&Accept>,
-) -> Vec<(&Accept, Option<Span>)> {
-    lines
-        .iter()
-        .filter_map(|line| Some((accept(line)?, None)))
-        .collect()
+/// What the lines accept. `parts` says of a line: what it accepts as a line of its own, what at its end, its place.
+fn of_lines<'lines, Line>(
+    lines: &'lines [Line],
+    parts: impl Fn(&'lines Line) -> (Option<&'lines Accept>, Option<&'lines Accept>, Span),
+) -> Vec<(&'lines Accept, Option<Span>)> {
+    let accepted = lines.iter().filter_map(|line| match parts(line) {
+        (Some(of_item), _, _) => Some((of_item, None)),
+        (None, at_end, span) => at_end.map(|accept| (accept, Some(span))),
+    });
+    accepted.collect()
+}
+
+/// What a line `meets …` silences beside what stands at it: what its targets say about the ration as a whole.
+fn asked_for(farm: &Farm, file: FileId, body: &ItemBody, line: Option<Span>) -> Option<AskedFor> {
+    let (ItemBody::Ration(ration), Some(span)) = (body, line) else {
+        return None;
+    };
+    let mut lines = ration.lines.iter();
+    let statement = &lines.find(|line| line.span == span)?.statement;
+    let RationStatement::Meets(targets) = statement else {
+        return None;
+    };
+    let view = View::new(farm, file);
+    let items = view.items(Namespace::Targets, &targets.text);
+    Some(AskedFor {
+        ration: ration.name.span,
+        targets: items
+            .into_iter()
+            .map(|(item_ref, item)| Place::new(item_ref.file, item.whole))
+            .collect(),
+    })
 }

@@ -240,6 +240,7 @@ fn line_of_table(line: IngredientLine, origins: &[Origin]) -> Option<IngredientL
     Some(IngredientLine {
         span: origin.cell,
         statement,
+        accept: None,
     })
 }
 

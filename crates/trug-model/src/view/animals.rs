@@ -69,7 +69,7 @@ pub(super) fn make(
                         None => animal.is_sound = false,
                     }
                 }
-                AnimalStatement::Unread => {}
+                AnimalStatement::Accept(_) | AnimalStatement::Unread => {}
             }
         }
     }

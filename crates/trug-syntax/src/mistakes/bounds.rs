@@ -42,7 +42,7 @@ fn everyday(failed: &Failed<'_>, form: &LineWord) -> Option<Finding> {
                 continue;
             };
             let Some(usual) = usual(&part) else { continue };
-            if grammar::read(form.rule, &failed.with(start, start + end, &usual)).is_err() {
+            if grammar::read_line(form.rule, &failed.with(start, start + end, &usual)).is_err() {
                 continue;
             }
             let place = failed.place(start, start + end);
@@ -91,10 +91,10 @@ fn one_number(failed: &Failed<'_>, form: &LineWord) -> Option<Finding> {
             continue;
         };
         let with = |words: &str| failed.with(start, start, words);
-        if grammar::read(form.rule, &with("at most ")).is_err() {
+        if grammar::read_line(form.rule, &with("at most ")).is_err() {
             continue;
         }
-        let has_lower = grammar::read(form.rule, &with("at least ")).is_ok();
+        let has_lower = grammar::read_line(form.rule, &with("at least ")).is_ok();
         let place = failed.place(start, start + end);
         return Some(syntax::one_number(
             place,

@@ -18,7 +18,7 @@ pub(crate) fn header(failed: &Failed<'_>, above: Option<&ItemWord>, mistake: &Mi
             None => no_item(failed, above),
             Some(item) => in_part(failed, None, mistake)
                 .or_else(|| commas(failed))
-                .or_else(|| rewritten(failed, item.rule))
+                .or_else(|| rewritten(failed, |text| grammar::read(item.rule, text).is_ok()))
                 .unwrap_or_else(|| at_fault(failed, item, mistake)),
         });
     of_an_item(finding)
@@ -82,7 +82,7 @@ fn no_item(failed: &Failed<'_>, above: Option<&ItemWord>) -> Finding {
 pub(crate) fn reads_as_line_of(text: &str, item: &ItemWord) -> bool {
     let first = first_word(text);
     let form = item.line_word(first).or(item.otherwise);
-    form.is_some_and(|form| grammar::read(form.rule, text).is_ok())
+    form.is_some_and(|form| grammar::read_line(form.rule, text).is_ok())
 }
 
 fn at_fault(failed: &Failed<'_>, item: &ItemWord, mistake: &Mistake) -> Finding {

@@ -19,6 +19,9 @@ pub(crate) fn animal_line(reader: &mut Reader<'_>, line: Part<'_>) -> Read<Anima
     if line.as_rule() == Rule::gives_line {
         return Ok(AnimalStatement::Gives(reader.name_in(line)?));
     }
+    if line.as_rule() == Rule::accept_line {
+        return Ok(AnimalStatement::Accept(reader.accept_in(line)?));
+    }
     let mut parts = line.into_inner();
     let of = reader.next_expression(&mut parts)?;
     let mut bound = reader.next_bound(&mut parts)?;

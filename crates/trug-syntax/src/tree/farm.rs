@@ -99,6 +99,8 @@ pub struct MethodLine {
     pub span: Span,
     /// What it says; none where it could not be read.
     pub rule: Option<MethodRule>,
+    /// `accept CODE "why"` at its end.
+    pub accept: Option<Accept>,
 }
 
 /// What a line of a method says.
@@ -146,6 +148,8 @@ pub struct GroupLine {
     pub span: Span,
     /// What it says; none where it could not be read.
     pub statement: Option<GroupStatement>,
+    /// `accept CODE "why"` at its end.
+    pub accept: Option<Accept>,
 }
 
 /// What a line of a group says.
@@ -193,6 +197,8 @@ pub struct RecordLine {
     pub span: Span,
     /// What it says; none where it could not be read.
     pub statement: Option<RecordStatement>,
+    /// `accept CODE "why"` at its end.
+    pub accept: Option<Accept>,
 }
 
 /// What a line of a record says.

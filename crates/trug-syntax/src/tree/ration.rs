@@ -21,8 +21,10 @@ pub struct Targets {
 pub struct TargetLine {
     /// Where, without blanks and comment at its ends.
     pub span: Span,
-    /// The target; none where the line could not be read.
+    /// The target; none where the line could not be read, or says only what is accepted.
     pub target: Option<Target>,
+    /// `accept CODE "why"`, at its end or as a line of its own.
+    pub accept: Option<Accept>,
 }
 
 /// `calcium / available-phosphorus 6 .. 10`.
@@ -54,6 +56,8 @@ pub struct RationLine {
     pub span: Span,
     /// What it says.
     pub statement: RationStatement,
+    /// `accept CODE "why"` at its end. An amount has its own among its clauses.
+    pub accept: Option<Accept>,
 }
 
 /// What a line of a ration says.

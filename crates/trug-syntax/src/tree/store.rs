@@ -23,6 +23,8 @@ pub struct AnimalLine {
     pub span: Span,
     /// What it says.
     pub statement: AnimalStatement,
+    /// `accept CODE "why"` at its end.
+    pub accept: Option<Accept>,
 }
 
 /// What a line of an animal says.
@@ -45,6 +47,8 @@ pub enum AnimalStatement {
         /// Why, or which law.
         reason: Option<Text>,
     },
+    /// `accept CODE "why"`.
+    Accept(Accept),
     /// A line that could not be read.
     Unread,
 }
@@ -96,6 +100,8 @@ pub struct IngredientLine {
     pub span: Span,
     /// What it says.
     pub statement: IngredientStatement,
+    /// `accept CODE "why"` at its end.
+    pub accept: Option<Accept>,
 }
 
 /// What a line of an ingredient says.
@@ -219,6 +225,8 @@ pub struct LotLine {
     pub span: Span,
     /// What it says.
     pub statement: LotStatement,
+    /// `accept CODE "why"` at its end.
+    pub accept: Option<Accept>,
 }
 
 /// What a line of a lot says.

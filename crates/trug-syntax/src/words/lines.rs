@@ -3,7 +3,7 @@
 use super::LineWord;
 use crate::grammar::Rule;
 
-const ACCEPT: LineWord = LineWord::new(
+pub(crate) const ACCEPT: LineWord = LineWord::new(
     "accept",
     Rule::accept_line,
     "the code of a finding and a reason in quotes",
@@ -35,12 +35,15 @@ const BULK_DENSITY: LineWord = LineWord::new(
 );
 const BATCH: LineWord = LineWord::new("batch", Rule::batch_line, "a mass", "batch 120 kg");
 
-pub(super) static ANIMAL: &[LineWord] = &[LineWord::new(
-    "gives",
-    Rule::gives_line,
-    "one word for what the animal gives",
-    "gives eggs",
-)];
+pub(super) static ANIMAL: &[LineWord] = &[
+    LineWord::new(
+        "gives",
+        Rule::gives_line,
+        "one word for what the animal gives",
+        "gives eggs",
+    ),
+    ACCEPT,
+];
 pub(super) static ANIMAL_BOUND: LineWord = LineWord::new(
     "a bound",
     Rule::bound_line,
@@ -159,6 +162,7 @@ pub(super) static LOT: &[LineWord] = &[
     ACCEPT,
 ];
 
+pub(super) static TARGETS: &[LineWord] = &[ACCEPT];
 pub(super) static TARGET: LineWord = LineWord::new(
     "a target",
     Rule::target_line,

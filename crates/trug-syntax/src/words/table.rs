@@ -2,7 +2,7 @@
 
 use super::lines::{
     ANIMAL, ANIMAL_BOUND, GROUP, GROUP_ANIMALS, INGREDIENT, INGREDIENT_CONTENT, LOT, METHOD,
-    RATION, RATION_AMOUNT, RECORD, TARGET,
+    RATION, RATION_AMOUNT, RECORD, TARGET, TARGETS,
 };
 use super::{ItemWord, LineWord};
 use crate::grammar::Rule;
@@ -88,7 +88,7 @@ pub static ITEMS: &[ItemWord] = &[
         Rule::targets_item,
         "a name, and perhaps `for` an animal",
         "targets duck-lay for laying-duck",
-        &[],
+        TARGETS,
         Some(&TARGET),
     ),
     item(
