@@ -304,9 +304,7 @@ pub(crate) fn judge(case: &Case, draft: &Draft) -> Vec<Finding> {
         let first = with.iter().position(|is_in| *is_in)?;
         let mass = draft.mass_of(rank);
         let times = (&outputs[first] - &mass).over(&mass)?;
-        // A division more or less is no poorer bed.
-        let slack = scales::coarsest(case, draft).over(&mass)?;
-        (&times + &slack < bed()).then_some((rank, times))
+        (times < bed()).then_some((rank, times))
     };
     liquids
         .into_iter()

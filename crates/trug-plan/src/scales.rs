@@ -168,8 +168,11 @@ pub(crate) fn carrier_error() -> Q {
     Q::ratio(1, 10)
 }
 
-/// The least that some scale reads as a carrier's part.
+/// The least that some scale reads as a carrier's part. Without a scale that is said once, and anything can be planned.
 pub(crate) fn least_weighable(case: &Case) -> Option<Q> {
+    if case.order.scales.is_empty() {
+        return Some(Q::ZERO);
+    }
     let least = case.order.scales.iter().filter_map(|scale| {
         let readable = scale.division_g.over(&carrier_error())?;
         let least = readable.max(scale.minimum_g.clone());
@@ -226,15 +229,7 @@ pub(crate) fn whole(case: &Case, rank: usize) -> Part {
 
 /// The nearest multiple of the division that keeps every bound the amount itself keeps; upward where it was written by what it gives.
 fn snapped(ingredient: &Ingredient, asked: &Q, batch: &Q, division: &Q) -> Q {
-    let is_kept = |mass: &Q| {
-        ingredient.windows.iter().all(|window| {
-            let low = window.low.as_ref().map(|low| low * batch);
-            let high = window.high.as_ref().map(|high| high * batch);
-            let is_above = |mass: &Q| low.as_ref().is_none_or(|low| low <= mass);
-            let is_below = |mass: &Q| high.as_ref().is_none_or(|high| mass <= high);
-            (is_above(mass) || !is_above(asked)) && (is_below(mass) || !is_below(asked))
-        })
-    };
+    let is_kept = |mass: &Q| keeps(ingredient, asked, batch, mass);
     let below = asked.floor_to(division);
     let above = asked.ceil_to(division);
     let nearest = asked.round_to(division);
@@ -251,6 +246,17 @@ fn snapped(ingredient: &Ingredient, asked: &Q, batch: &Q, division: &Q) -> Q {
         _ if below.is_positive() => below,
         _ => above,
     }
+}
+
+/// Whether a mass keeps every bound that what is asked keeps.
+fn keeps(ingredient: &Ingredient, asked: &Q, batch: &Q, mass: &Q) -> bool {
+    ingredient.windows.iter().all(|window| {
+        let low = window.low.as_ref().map(|low| low * batch);
+        let high = window.high.as_ref().map(|high| high * batch);
+        let is_above = |mass: &Q| low.as_ref().is_none_or(|low| low <= mass);
+        let is_below = |mass: &Q| high.as_ref().is_none_or(|high| mass <= high);
+        (is_above(mass) || !is_above(asked)) && (is_below(mass) || !is_below(asked))
+    })
 }
 
 #[cfg(test)]

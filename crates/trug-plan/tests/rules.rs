@@ -475,3 +475,96 @@ fn hundreds_of_ingredients_and_many_pairs_have_plans() {
     let apart = plan(many);
     assert!(!codes(&apart).contains(&"mix/apart"), "{:?}", codes(&apart));
 }
+
+fn weighed(plan: &Plan) -> Vec<String> {
+    let amounts = plan.batches[0].amounts.iter();
+    amounts.map(|amount| amount.weighed_g.to_string()).collect()
+}
+
+/// What a scale shows exactly is weighed exactly, whatever the others leave over.
+#[test]
+fn snapping_moves_nothing_that_is_weighed_exactly() {
+    let mut salted = order(&[
+        ("maize", 43_330),
+        ("bran", 33_030),
+        ("soya", 20_040),
+        ("salt", 3_100),
+        ("premix", 500),
+    ]);
+    salted.scales = vec![
+        plain_scale("kitchen", "5000", "1", "1"),
+        plain_scale("hook", "60000", "200", "200"),
+    ];
+    let mut limed = order(&[
+        ("maize", 43_700),
+        ("bran", 33_100),
+        ("soya", 20_100),
+        ("lime", 3_100),
+    ]);
+    limed.mass_g = Q::int(30_000);
+    limed.scales = salted.scales.clone();
+    let salted = plan(salted);
+    assert_eq!(weighed(&salted), ["43300", "33000", "20000", "3100", "500"]);
+    assert!(codes(&salted).is_empty());
+    let limed = plan(limed);
+    assert_eq!(weighed(&limed), ["13110", "9930", "6030", "930"]);
+    assert_eq!(limed.batches[0].total_g, Q::int(30_000));
+}
+
+/// The spread of the lighter of two pre-blends just keeps the ratio; snapping must not carry it beyond.
+#[test]
+fn snapping_keeps_the_spread_within_the_ratio() {
+    let mut order = order(&[
+        ("maize", 65_800),
+        ("bran", 33_000),
+        ("a", 150),
+        ("b", 250),
+        ("c", 350),
+        ("d", 450),
+    ]);
+    order.mass_g = Q::int(120_000);
+    order.scales = vec![
+        plain_scale("kitchen", "5000", "1", "1"),
+        plain_scale("hook", "100000", "100", "100"),
+    ];
+    order.ingredients[2].apart.push(Apart {
+        from: 3,
+        times: Q::int(10),
+        place: Place::default(),
+    });
+    let plan = plan(order);
+    assert!(codes(&plan).is_empty());
+    assert_eq!(plan.batches[0].total_g, Q::int(119_940));
+    let last = plan.batches[0].steps.last();
+    assert_eq!(
+        last.and_then(|step| step.ratio.clone()),
+        Some(Q::ratio(1999, 100))
+    );
+}
+
+#[test]
+fn a_liquid_finds_its_bed_after_snapping() {
+    let mut order = order(&[("maize", 93_650), ("bran", 5_300), ("oil", 1_050)]);
+    order.mass_g = Q::int(20_000);
+    order.ingredients[2].is_liquid = true;
+    order.scales = vec![
+        plain_scale("kitchen", "5000", "1", "1"),
+        plain_scale("hook", "60000", "200", "200"),
+    ];
+    let plan = plan(order);
+    assert_eq!(inputs(&plan, 0), pairs(&[("oil", "210"), ("bran", "1060")]));
+    assert!(codes(&plan).is_empty());
+}
+
+/// One mistake, one finding: the dilution is planned as if there were a scale.
+#[test]
+fn without_a_scale_only_that_is_said() {
+    let mut order = order(&[("maize", 99_990), ("selenium", 10)]);
+    order.scales.clear();
+    let plan = plan(order);
+    assert_eq!(codes(&plan), ["weigh/coarse"]);
+    assert_eq!(
+        kinds(&plan.batches[0]),
+        ["dilute", "dilute", "preblend", "heap", "final"]
+    );
+}

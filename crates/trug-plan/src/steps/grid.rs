@@ -25,6 +25,9 @@ struct Band {
 impl Grid {
     /// The amounts that the scales of the case can give, in units of which a gram has `per_gram`.
     pub(crate) fn new(case: &Case, per_gram: i128) -> Grid {
+        if case.order.scales.is_empty() {
+            return Grid::without_scales(case, per_gram);
+        }
         let bands = case
             .order
             .scales
@@ -32,6 +35,20 @@ impl Grid {
             .filter_map(|scale| band(case, scale, per_gram))
             .collect();
         Grid { bands }
+    }
+
+    /// Where there is no scale yet, every amount of two figures: that a scale is wanted is said once, of the weighings.
+    fn without_scales(case: &Case, per_gram: i128) -> Grid {
+        let total = (&case.total * &Q::of_parts(per_gram, 1)).floor().parts();
+        let bands = total.map(|(high, _)| Band {
+            division: 1,
+            unit: smallest_unit(per_gram),
+            low: 1,
+            high: high.min(super::LARGEST),
+        });
+        Grid {
+            bands: bands.into_iter().collect(),
+        }
     }
 
     /// The smallest amount there is.
