@@ -54,8 +54,28 @@ pub(crate) fn share_out(case: &Case, draft: &mut Draft) {
     level(case, draft, &mut open, Reach::Division, &coarsest);
     take_up(case, draft, &mut open, &coarsest);
     for reach in [Reach::Other, Reach::Division] {
-        while is_too_much(case, draft) && lower(case, draft, &mut open, reach) {}
+        while is_too_much(case, draft) && lower_within(case, draft, &mut open, reach, &coarsest) {}
     }
+}
+
+/// Takes a division off, unless the total then lacks more than the coarsest division: a larger pre-blend is sought then.
+fn lower_within(
+    case: &Case,
+    draft: &mut Draft,
+    open: &mut [Open],
+    reach: Reach,
+    coarsest: &Q,
+) -> bool {
+    let before: Vec<Q> = open.iter().map(|open| open.mass.clone()).collect();
+    let is_lowered = lower(case, draft, open, reach);
+    if is_lowered && left(case, draft) > *coarsest {
+        for (open, mass) in open.iter_mut().zip(before) {
+            open.mass = mass;
+        }
+        write_back(case, draft, open);
+        return false;
+    }
+    is_lowered
 }
 
 /// Writes the masses into the draft, with their loads.
@@ -100,9 +120,12 @@ fn least(case: &Case, draft: &Draft, all: &[Open], rank: usize) -> Q {
         return least;
     };
     let bed = (bed() + Q::ONE) * liquid - held;
-    // More than what there is of it is not asked: then the bed is short, and that is said.
+    // Where all there is of it is no bed, the bed is short whatever is weighed, and that is said.
     let most = open.asked.ceil_to(&open.division);
-    least.max(bed.min(most).ceil_to(&open.division))
+    if bed > most {
+        return least;
+    }
+    least.max(bed.ceil_to(&open.division))
 }
 
 /// Whether a rest of this mass keeps its least and every bound that the ingredient itself keeps.
