@@ -75,7 +75,7 @@ fn printed(order: Order) -> Result<Value, TestCaseError> {
 }
 
 proptest! {
-    #![proptest_config(cases(1_000))]
+    #![proptest_config(cases(10_000))]
 
     #[test]
     fn plans_of_sensible_farms_keep_every_rule(order in support::sensible(0..=9)) {
