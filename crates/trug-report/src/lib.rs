@@ -8,6 +8,7 @@ pub mod findings;
 pub mod json;
 pub mod plan;
 pub mod schema;
+pub mod sheet;
 pub mod words;
 
 pub use schema::{names, schema};
