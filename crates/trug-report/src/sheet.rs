@@ -3,6 +3,7 @@
 //! Text, page and PDF are drawn from here, so that they say the same. Whoever draws adds no words and no numbers.
 
 pub mod picture;
+pub mod svg;
 
 use picture::Picture;
 
