@@ -11,6 +11,7 @@ mod label;
 mod masses;
 pub mod picture;
 mod steps;
+pub mod svg;
 mod text;
 mod totals;
 mod weighing;

@@ -2,7 +2,7 @@
 //! and whatever is then changed in a mass is caught.
 
 #[path = "../../../trug-plan/tests/support/mod.rs"]
-mod support;
+pub(crate) mod support;
 
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
@@ -17,7 +17,7 @@ use trug_report::sheet::{Copies, booklet, booklet_text};
 use trug_report::speech::Speech;
 
 /// The same orders every time; more of them for a longer look: `CASES=20000 cargo test`.
-fn cases(usual: u32) -> ProptestConfig {
+pub(crate) fn cases(usual: u32) -> ProptestConfig {
     let asked = std::env::var("CASES")
         .ok()
         .and_then(|cases| cases.parse().ok());
