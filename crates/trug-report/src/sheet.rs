@@ -2,7 +2,9 @@
 //!
 //! Text, page and PDF are drawn from here, so that they say the same. Whoever draws adds no words and no numbers.
 
+pub mod html;
 pub mod picture;
+pub mod svg;
 
 use picture::Picture;
 
@@ -273,6 +275,14 @@ pub struct Record {
 #[expect(missing_docs, reason = "each is what its name says")]
 pub struct RecordWords {
     pub mixed_by: String,
+    /// `Mixed on`: what stands before the day.
+    pub mixed_on: String,
+    /// `Record`: what the text to copy is called.
+    pub text: String,
+    /// `not weighed`: a comment in that text.
+    pub not_weighed: String,
+    /// `ticked, no weight typed`: a comment in that text.
+    pub only_ticked: String,
     pub copy: String,
     pub copied: String,
     pub clear: String,
