@@ -275,8 +275,7 @@ pub struct Record {
 #[expect(missing_docs, reason = "each is what its name says")]
 pub struct RecordWords {
     pub mixed_by: String,
-    /// `Mixed on`: what stands before the day.
-    pub mixed_on: String,
+    pub made: String,
     /// `Record`: what the text to copy is called.
     pub text: String,
     /// `not weighed`: a comment in that text.
@@ -287,8 +286,10 @@ pub struct RecordWords {
     pub copied: String,
     pub clear: String,
     pub clear_sure: String,
+    /// `{range}` stands for what the scale may read.
     pub outside: String,
     pub unreadable: String,
+    /// `{n}` stands for how many.
     pub left: String,
     pub all_done: String,
     pub not_kept: String,

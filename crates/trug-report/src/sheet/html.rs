@@ -157,14 +157,18 @@ fn sheet_body(place: &Place<'_>, sheet: &Sheet, marks_itself: bool) -> Markup {
             (parts::head(place, sheet))
             @if let Some(beware) = &sheet.beware { (parts::section(place, beware, "beware")) }
             (weighing::table(place, sheet))
-            div class={ "below" @if sheet.doses.is_none() { " no-doses" } } {
+            div.below {
                 (parts::steps(place, &sheet.mix))
-                (parts::picture(place, &sheet.picture))
-                (parts::totals(place, &sheet.totals))
+                div.beside {
+                    (parts::picture(place, &sheet.picture))
+                    (parts::totals(place, &sheet.totals))
+                }
                 @if let Some(doses) = &sheet.doses { (doses::table(place, doses)) }
                 @if let Some(found) = &sheet.found { (parts::section(place, found, "found")) }
-                p.defers dir="auto" { (Text(&sheet.defers)) }
-                (parts::label(place, &sheet.label))
+                div.end {
+                    p.defers dir="auto" { (Text(&sheet.defers)) }
+                    (parts::label(place, &sheet.label))
+                }
             }
             (record::section(place, &sheet.record))
         }

@@ -18,12 +18,16 @@ pub(super) fn head(place: &Place<'_>, sheet: &Sheet) -> Markup {
     }
 }
 
+/// A fact without a value has a line to write on.
 fn facts(facts: &[Fact]) -> Markup {
     html! {
         @if !facts.is_empty() {
             dl.facts {
                 @for fact in facts {
-                    div { dt { (Text(&fact.what)) } dd { (apart(&fact.value)) } }
+                    div {
+                        dt { (Text(&fact.what)) }
+                        @if fact.value.is_empty() { dd.by-hand {} } @else { dd { (apart(&fact.value)) } }
+                    }
                 }
             }
         }

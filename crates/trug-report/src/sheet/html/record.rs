@@ -11,7 +11,7 @@ pub(super) fn section(place: &Place<'_>, record: &Record) -> Markup {
     html! {
         section.record aria-label=(Text(&words.text)) hidden {
             p.made {
-                label for=(place.id("made")) { (Text(&words.mixed_on)) }
+                label for=(place.id("made")) { (Text(&words.made)) }
                 input type="date" id=(place.id("made")) value=(Text(&record.day)) autocomplete="off";
             }
             p.buttons {

@@ -70,6 +70,8 @@
     const message = element.querySelector(".message");
     const facts = element.dataset;
     const gramsPerUnit = Number(facts.gramsPerUnit);
+    const range = element.querySelector(".range").textContent;
+    const outside = (words) => words.wordOutside.replace("{range}", () => range);
     const typed = () => (field.value.trim() === "" ? null : decimalOf(field.value));
     const isOutside = () => {
       const weight = typed();
@@ -82,7 +84,7 @@
     const isUnreadable = () => field.value.trim() !== "" && !typed();
     const isDone = () => !isUnreadable() && (box.checked || (typed() !== null && !isOutside()));
     const show = (words) => {
-      const says = isUnreadable() ? words.wordUnreadable : isOutside() ? words.wordOutside : "";
+      const says = isUnreadable() ? words.wordUnreadable : isOutside() ? outside(words) : "";
       if (message.textContent !== says) message.textContent = says;
       field.setAttribute("aria-invalid", String(says !== ""));
       element.classList.toggle("is-wrong", says !== "");
@@ -92,7 +94,7 @@
     const line = (words) => {
       const planned = amount(inUnit(decimalOf(facts.mass) || { digits: 0n, places: 0 }, gramsPerUnit));
       if (isUnreadable()) return `  # ${words.wordNotWeighed}: ${planned}  # ${words.wordUnreadable}: ${oneLine(field.value)}`;
-      if (typed()) return `  weighed        ${amount(typed())}` + (isOutside() ? `  # ${words.wordOutside}` : "");
+      if (typed()) return `  weighed        ${amount(typed())}` + (isOutside() ? `  # ${outside(words)}` : "");
       if (box.checked) return `  weighed        ${planned}  # ${words.wordOnlyTicked}`;
       return `  # ${words.wordNotWeighed}: ${planned}`;
     };
