@@ -177,6 +177,9 @@ label-mixed-by = mixed by
 
 page-mixed-by = mixed by
 page-made = mixed on
+page-text = Record of what was done
+page-not-weighed = not weighed
+page-only-ticked = ticked, no weight typed
 page-copy = Copy as a record
 page-copied = Copied. Paste it into a text of the farm.
 page-clear = Clear ticks and weights

@@ -178,6 +178,9 @@ label-mixed-by = mezclado por
 
 page-mixed-by = mezclado por
 page-made = mezclado el
+page-text = Registro de lo hecho
+page-not-weighed = no pesado
+page-only-ticked = marcado, sin peso escrito
 page-copy = Copiar para el registro
 page-copied = Copiado. Péguelo en un archivo de texto de la granja.
 page-clear = Borrar las marcas y los pesos

@@ -178,6 +178,9 @@ label-mixed-by = mélangé par
 
 page-mixed-by = mélangé par
 page-made = mélangé le
+page-text = Relevé de ce qui a été fait
+page-not-weighed = pas pesé
+page-only-ticked = coché, sans poids écrit
 page-copy = Copier pour le cahier
 page-copied = Copié. Le coller dans un fichier texte de la ferme.
 page-clear = Effacer les coches et les poids

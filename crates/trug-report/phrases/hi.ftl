@@ -172,6 +172,9 @@ label-mixed-by = किसने मिलाया
 
 page-mixed-by = किसने मिलाया
 page-made = मिलाने की तारीख
+page-text = जो किया गया उसका लेखा
+page-not-weighed = नहीं तौला
+page-only-ticked = निशान लगा है, वज़न नहीं लिखा
 page-copy = रिकॉर्ड के लिए कॉपी करें
 page-copied = कॉपी हो गया। इसे फ़ार्म की फ़ाइल में पेस्ट करें।
 page-clear = निशान और वज़न मिटाएँ

@@ -178,6 +178,9 @@ label-mixed-by = misturado por
 
 page-mixed-by = misturado por
 page-made = misturado em
+page-text = Registo do que foi feito
+page-not-weighed = não pesado
+page-only-ticked = marcado, sem peso escrito
 page-copy = Copiar para o caderno
 page-copied = Copiado. Cole num texto da propriedade.
 page-clear = Apagar as marcas e os pesos

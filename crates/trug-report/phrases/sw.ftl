@@ -172,6 +172,9 @@ label-mixed-by = aliyechanganya
 
 page-mixed-by = aliyechanganya
 page-made = tarehe ya kuchanganya
+page-text = Kumbukumbu ya kazi iliyofanywa
+page-not-weighed = haijapimwa
+page-only-ticked = imetiwa alama, uzito haukuandikwa
 page-copy = Nakili kwa kumbukumbu
 page-copied = Imenakiliwa. Ibandike kwenye faili la maandishi la shamba.
 page-clear = Futa alama na uzito

@@ -7,6 +7,7 @@ mod doses;
 mod found;
 mod hazards;
 mod head;
+mod html;
 mod label;
 mod masses;
 pub mod picture;
@@ -21,6 +22,7 @@ use picture::Picture;
 
 pub use booklet::{Copies, booklet};
 pub(crate) use hazards::hazard_words;
+pub use html::booklet_html;
 pub use text::booklet_text;
 
 /// The sheets of one order or one day, in the order of work.
@@ -293,12 +295,20 @@ pub struct Record {
 pub struct RecordWords {
     pub mixed_by: String,
     pub made: String,
+    /// `Record`: what the text to copy is called.
+    pub text: String,
+    /// `not weighed`: a comment in that text.
+    pub not_weighed: String,
+    /// `ticked, no weight typed`: a comment in that text.
+    pub only_ticked: String,
     pub copy: String,
     pub copied: String,
     pub clear: String,
     pub clear_sure: String,
+    /// `{range}` stands for what the scale may read.
     pub outside: String,
     pub unreadable: String,
+    /// `{n}` stands for how many.
     pub left: String,
     pub all_done: String,
     pub not_kept: String,
