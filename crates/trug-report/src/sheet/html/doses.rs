@@ -2,33 +2,21 @@
 
 use maud::{Markup, html};
 
-use super::{Place, Text, apart};
-use crate::sheet::{DoseRow, Doses};
+use super::{Place, Text, apart, crowding};
+use crate::sheet::{DoseColumns, DoseRow, Doses};
 
-/// The table of doses and bounds.
-pub(super) fn table(place: &Place<'_>, doses: &Doses) -> Markup {
-    let columns = &doses.columns;
+/// The doses and bounds, in two tables.
+pub(super) fn section(place: &Place<'_>, doses: &Doses) -> Markup {
     html! {
         section.doses aria-labelledby=(place.id("doses")) {
             h2 id=(place.id("doses")) { (Text(&doses.heading)) }
-            table {
-                thead {
-                    tr {
-                        th scope="col" { (Text(&columns.what)) }
-                        th scope="col" { (Text(&columns.value)) }
-                        th scope="col" { (Text(&columns.bound)) }
-                        th scope="col" { (Text(&columns.batch)) }
-                        th scope="col" { (Text(&columns.portion)) }
-                    }
-                }
-                (body(doses, true))
-                (body(doses, false))
-            }
+            (table(doses, true, "can-hurt"))
+            (table(doses, false, if crowding::has_many_aims(doses) { "aims many" } else { "aims" }))
         }
     }
 }
 
-fn body(doses: &Doses, can_hurt: bool) -> Markup {
+fn table(doses: &Doses, can_hurt: bool, class: &str) -> Markup {
     let rows: Vec<&DoseRow> = doses
         .rows
         .iter()
@@ -37,14 +25,19 @@ fn body(doses: &Doses, can_hurt: bool) -> Markup {
     let columns = &doses.columns;
     html! {
         @if !rows.is_empty() {
-            tbody class=(if can_hurt { "can-hurt" } else { "aims" }) {
-                @for row in rows {
-                    tr {
-                        th scope="row" { (apart(&row.what)) }
-                        (cell(&columns.value, &row.value))
-                        (cell(&columns.bound, &row.bound))
-                        (cell(&columns.batch, &row.batch))
-                        (cell(&columns.portion, &row.portion))
+            div class=(class) {
+                table {
+                    (head(columns))
+                    tbody {
+                        @for row in rows {
+                            tr {
+                                th scope="row" { (apart(&row.what)) }
+                                (cell("value", &columns.value, &row.value))
+                                (cell("bound", &columns.bound, &row.bound))
+                                (cell("batch", &columns.batch, &row.batch))
+                                (cell("portion", &columns.portion, &row.portion))
+                            }
+                        }
                     }
                 }
             }
@@ -52,9 +45,23 @@ fn body(doses: &Doses, can_hurt: bool) -> Markup {
     }
 }
 
-/// A cell that says its column where the table is drawn without a head.
-fn cell(column: &str, value: &str) -> Markup {
+fn head(columns: &DoseColumns) -> Markup {
     html! {
-        td data-label=(Text(column)) { @if !value.is_empty() { (apart(value)) } }
+        thead {
+            tr {
+                th scope="col" { (Text(&columns.what)) }
+                th.value scope="col" { (Text(&columns.value)) }
+                th.bound scope="col" { (Text(&columns.bound)) }
+                th.batch scope="col" { (Text(&columns.batch)) }
+                th.portion scope="col" { (Text(&columns.portion)) }
+            }
+        }
+    }
+}
+
+/// A cell that says its column where the table is drawn without a head.
+fn cell(class: &str, column: &str, value: &str) -> Markup {
+    html! {
+        td class=(class) data-label=(Text(column)) { @if !value.is_empty() { (apart(value)) } }
     }
 }
