@@ -121,14 +121,14 @@ fn day_order(day: &DayOrder, sheets: usize) -> Markup {
 fn sheet_of(place: &Place<'_>, sheet: &Sheet, booklet: &Booklet) -> Markup {
     let body = sheet_body(place, sheet, draft_of_all(booklet).is_none());
     let key = policy::hex(&format!("{}\n{}", place.number, body.0));
-    let class = if sheet.draft.is_some() {
-        "sheet is-draft"
-    } else {
-        "sheet"
-    };
+    let crowding = Crowding::of(sheet);
     let words = &sheet.record.words;
     html! {
-        article id={ "b" (place.number) } class={ (class) " " (Crowding::of(sheet).class()) }
+        article id={ "b" (place.number) } class={
+                "sheet " (crowding.class())
+                @if crowding.has_long_picture(sheet) { " long-picture" }
+                @if sheet.draft.is_some() { " is-draft" }
+            }
             aria-labelledby=(place.id("title"))
             data-key=(key)
             data-ration=(Text(&sheet.ration))
@@ -163,7 +163,7 @@ fn sheet_body(place: &Place<'_>, sheet: &Sheet, marks_itself: bool) -> Markup {
                     (parts::picture(place, &sheet.picture))
                     (parts::totals(place, &sheet.totals))
                 }
-                @if let Some(doses) = &sheet.doses { (doses::table(place, doses)) }
+                @if let Some(doses) = &sheet.doses { (doses::section(place, doses)) }
                 @if let Some(found) = &sheet.found { (parts::section(place, found, "found")) }
                 div.end {
                     p.defers dir="auto" { (Text(&sheet.defers)) }

@@ -149,7 +149,7 @@
       return [
         `record ${words.record} of ${words.ration}`,
         `  made           ${made}` + (who === "" ? "" : ` by "${who}"`),
-        `  batch          ${words.batch}`,
+        `  batch          ${words.batch.replace(/\s/g, " ")}`,
         ...rows.map((row) => row.line(words)),
         "",
       ].join("\n");
