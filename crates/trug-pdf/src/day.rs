@@ -17,6 +17,7 @@ pub(crate) fn day(
     size: Size,
 ) -> Section {
     let form = Form::level(0);
+    setter.leading = form.leading;
     let mut tags = Tags::new();
     let part = tags.top(Kind::Part);
     let width = size.width - 2.0 * form.side;
