@@ -12,6 +12,7 @@ use trug_report::sheet::{Booklet, DayOrder};
 /// Draws the page, or as many as it takes.
 pub(crate) fn day(setter: &mut Setter, booklet: &Booklet, day: &DayOrder, size: Size) -> Section {
     let form = Form::level(0);
+    setter.leading = form.leading;
     let mut tags = Tags::new();
     let part = tags.top(Kind::Part);
     let width = size.width - 2.0 * form.side;

@@ -19,6 +19,8 @@ pub(crate) struct Form {
     pub(crate) fact: f32,
     /// The weighing rows: never under 10.
     pub(crate) row: f32,
+    /// From one base line to the next, in letter heights, where no script needs more.
+    pub(crate) leading: f32,
     /// Above and below the text of a row.
     pub(crate) pad: f32,
     pub(crate) caution: f32,
@@ -53,12 +55,13 @@ impl Form {
             title: between(20.0, 13.0),
             fact: between(10.0, 8.0),
             row: between(12.0, 10.0),
+            leading: if step > 5 { 1.1 } else { 1.2 },
             pad: between(3.0, 0.5),
             caution: between(10.5, 8.0),
             step: between(11.0, 8.0),
             heading: between(11.0, 8.0),
             note: between(9.0, 7.0),
-            picture: between(260.0, 110.0),
+            picture: between(260.0, 90.0),
             lists_totals: step < 4,
             is_packed: step > 3,
             has_side_headings: step > 5,

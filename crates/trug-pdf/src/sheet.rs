@@ -45,6 +45,7 @@ pub(crate) fn sheet(
 
 fn compose(setter: &mut Setter, sheet: &Sheet, size: Size, level: usize) -> Section {
     let form = Form::level(level);
+    setter.leading = form.leading;
     let mut tags = Tags::new();
     let part = tags.top(Kind::Part);
     let width = size.width - 2.0 * form.side;

@@ -218,6 +218,7 @@ pub fn sheet(ingredients: usize, rows: usize, cautions: usize, doses: usize) -> 
                     bound: "0.2 to 4 g/kg".to_owned(),
                     batch: "2.4 to 2.6 g/kg".to_owned(),
                     portion: "1.9 to 3.1 g/kg".to_owned(),
+                    sentence: String::new(),
                 })
                 .collect(),
         }),
@@ -255,6 +256,7 @@ fn record() -> Record {
         batch: "120 kg".to_owned(),
         words: RecordWords {
             mixed_by: word(),
+            made: word(),
             copy: word(),
             copied: word(),
             clear: word(),
