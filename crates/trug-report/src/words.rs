@@ -5,6 +5,8 @@ use std::borrow::Cow;
 use trug_model::Q;
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
+/// A blank at which no line breaks.
+pub(crate) const NO_BREAK: char = '\u{a0}';
 /// Figures shown of a number that was calculated: more than any scale or laboratory can tell apart.
 const FIGURES: usize = 4;
 
@@ -203,7 +205,9 @@ pub fn lines_of(text: &str, width: usize) -> Vec<String> {
 /// The words of a sentence; `12 kg` and `0.2 .. 4 g/kg` are one word each.
 fn words_of(paragraph: &str) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
-    for word in paragraph.split_whitespace() {
+    // A blank that does not break is part of its word.
+    let breaks = |letter: char| letter.is_whitespace() && letter != NO_BREAK;
+    for word in paragraph.split(breaks).filter(|word| !word.is_empty()) {
         match words.last_mut().filter(|last| wants_more(last)) {
             Some(number) => {
                 number.push(' ');

@@ -113,6 +113,9 @@ pub(crate) struct Plan {
     /// How the plan is printed
     #[arg(long = "as", value_name = "FORM", default_value = "text")]
     pub(crate) form: PlanForm,
+    /// The language of the sheet, such as fr or sw: en, es, fr, hi, pt, sw; of any other, the labels the text has
+    #[arg(long = "in", value_name = "LANG")]
+    pub(crate) language: Option<String>,
     /// Write to this file, whole or not at all
     #[arg(long, value_name = "PATH")]
     pub(crate) out: Option<PathBuf>,
@@ -223,6 +226,13 @@ pub(crate) enum PlanForm {
     Jsonl,
     /// A table of weighings
     Csv,
+}
+
+impl PlanForm {
+    /// Whether what was found stands in the result itself.
+    pub(crate) fn shows_findings(self) -> bool {
+        self != PlanForm::Csv
+    }
 }
 
 /// The forms of `analyse`.
