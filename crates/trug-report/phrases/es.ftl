@@ -85,7 +85,7 @@ for-step = para el paso { $step }
 no-scale = ninguna sirve
 together = en total
 on-top = { $ingredient }, además del 100 %
-in-loads = en { $count } pesadas: { $loads }
+in-loads = en { $count } pesadas: { $loads }; sume los pesos leídos
 loads-alike = { $count } veces { $mass }
 in-parts = { $ingredient }: { $parts } = { $whole }
 

@@ -88,7 +88,7 @@ for-step = pour l'étape { $step }
 no-scale = aucune ne va
 together = en tout
 on-top = { $ingredient }, en plus des 100 %
-in-loads = en { $count } pesées : { $loads }
+in-loads = en { $count } pesées : { $loads } ; additionner les poids lus
 loads-alike = { $count } fois { $mass }
 in-parts = { $ingredient } : { $parts } = { $whole }
 

@@ -82,7 +82,7 @@ for-step = चरण { $step } के लिए
 no-scale = कोई ठीक नहीं
 together = कुल
 on-top = { $ingredient }, 100 % के अलावा
-in-loads = { $count } बार में तौलें: { $loads }
+in-loads = { $count } बार में तौलें: { $loads }; तराज़ू पर दिखे सब वज़न जोड़ें
 loads-alike = { $count } बार { $mass }
 in-parts = { $ingredient }: { $parts } = { $whole }
 

@@ -85,7 +85,7 @@ for-step = para o passo { $step }
 no-scale = nenhuma serve
 together = ao todo
 on-top = { $ingredient }, além dos 100 %
-in-loads = em { $count } pesagens: { $loads }
+in-loads = em { $count } pesagens: { $loads }; some os pesos lidos
 loads-alike = { $count } vezes { $mass }
 in-parts = { $ingredient }: { $parts } = { $whole }
 

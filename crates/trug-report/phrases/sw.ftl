@@ -82,7 +82,7 @@ for-step = kwa hatua ya { $step }
 no-scale = hakuna ifaayo
 together = jumla
 on-top = { $ingredient }, nyongeza juu ya 100 %
-in-loads = gawa, upime mara { $count }: { $loads }
+in-loads = gawa, upime mara { $count }: { $loads }; jumlisha uzito wa mara zote
 loads-alike = { $mass } mara { $count }
 in-parts = { $ingredient }: { $parts } = { $whole }
 

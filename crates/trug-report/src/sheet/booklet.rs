@@ -3,11 +3,11 @@
 use trug_plan::plan::{Batch, Plan};
 
 use super::head::{Which, batches_of};
-use super::picture::Picture;
+use super::picture::{Picture, PictureWords, picture};
 use super::writing::Writing;
 use super::{Booklet, DayOrder, Sheet};
 use crate::plan::PlanAbout;
-use crate::speech::Speech;
+use crate::speech::{Part, Speech};
 
 /// Batches that get a sheet each; of more, one sheet says how often it is done.
 const MOST_SHEETS: u32 = 60;
@@ -109,12 +109,17 @@ impl Writing<'_> {
     }
 
     fn picture(&self, batch: &Batch) -> Picture {
-        Picture {
-            width: 1,
-            height: 1,
+        let step = |rank: usize| {
+            let parts = [("step", Part::Count(rank + 1))];
+            self.speech.say_of("picture-step", &parts)
+        };
+        let words = PictureWords {
             title: self.speech.say("picture"),
             description: self.told(batch),
-            shapes: Vec::new(),
-        }
+            steps: (0..batch.steps.len()).map(step).collect(),
+            floor: self.speech.say("picture-floor"),
+            mass: &|grams| self.mass(grams),
+        };
+        picture(self.plan, batch, &words)
     }
 }
