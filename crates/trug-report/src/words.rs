@@ -153,11 +153,14 @@ pub fn printable(text: &str) -> Cow<'_, str> {
     Cow::Owned(text.chars().map(replace).collect())
 }
 
-/// Whether a character is a command rather than something to see.
+/// Whether a character is a command rather than something to see, or one of the code points that are no characters,
+/// which a page may not hold.
 #[must_use]
 pub(crate) fn steers(character: char) -> bool {
     character.is_control()
         || matches!(character, '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{feff}')
+        || matches!(character, '\u{fdd0}'..='\u{fdef}')
+        || u32::from(character) & 0xfffe == 0xfffe
 }
 
 /// Columns a text takes in a terminal.

@@ -224,6 +224,8 @@ pub(crate) enum PlanForm {
     Json,
     /// A document a line, of any number of rations
     Jsonl,
+    /// A page to print, and to tick on a phone
+    Html,
     /// A table of weighings
     Csv,
 }

@@ -2,6 +2,7 @@
 
 use trug_report::json;
 use trug_report::plan::{PlanAbout, plan_csv};
+use trug_report::sheet::html::booklet_html;
 use trug_report::sheet::{Booklet, Copies, booklet, booklet_text};
 use trug_report::speech::Speech;
 
@@ -43,6 +44,7 @@ pub(super) fn draw(
         PlanForm::Text => text(&sheets(plans, speech, Copies::One), setting),
         PlanForm::Json => each(plans, |ready| json::to_json(&ready.document)),
         PlanForm::Jsonl => each(plans, |ready| json::to_json_line(&ready.document)),
+        PlanForm::Html => booklet_html(&sheets(plans, speech, Copies::EachBatch)),
         PlanForm::Csv => table(plans),
     };
     Ok(result.into_bytes())
