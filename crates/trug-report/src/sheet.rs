@@ -7,11 +7,7 @@ mod doses;
 mod found;
 mod hazards;
 mod head;
-<<<<<<< HEAD
-pub mod html;
-=======
 mod html;
->>>>>>> main
 mod label;
 mod masses;
 pub mod picture;

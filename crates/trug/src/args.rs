@@ -227,15 +227,10 @@ pub(crate) enum PlanForm {
     Json,
     /// A document a line, of any number of rations
     Jsonl,
-<<<<<<< HEAD
-    /// A page to print, and to tick on a phone
-    Html,
-=======
     /// A page to be printed, or ticked on a phone
     Html,
     /// The same to be printed, without a browser
     Pdf,
->>>>>>> main
     /// A table of weighings
     Csv,
 }
