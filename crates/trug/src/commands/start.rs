@@ -1,0 +1,75 @@
+//! `trug start`: a farm to begin with, which checks clean and plans.
+
+use std::fmt::Write;
+use std::path::Path;
+
+use crate::args::{Like, Start};
+use crate::ending::{Ending, Failure, print, shown};
+use crate::shell;
+use crate::starter::{self, HOOK, Hook, StarterFile};
+
+/// Makes the farm, and says what to type next.
+pub(crate) fn start(typed: &Start) -> Result<Ending, Failure> {
+    let folder = typed.folder.as_path();
+    if folder == Path::new("") {
+        return Err(
+            Failure::new("the folder has no name").help("name one, or `.` for the one you are in")
+        );
+    }
+    let files = starter::files(typed.like);
+    starter::place(folder, &files)?;
+    let hook = starter::set(folder);
+    print(report(folder, typed.like, &files, &hook).as_bytes())?;
+    Ok(Ending::Clean)
+}
+
+fn report(folder: &Path, like: Like, files: &[StarterFile], hook: &Hook) -> String {
+    let kind = match like {
+        Like::Small => "a farm",
+        Like::CoOp => "a co-operative of two farms",
+    };
+    let mut report = format!(
+        "{} is now {kind} of {} files that checks clean and plans. README.md says what to change first.\n",
+        shown(folder),
+        files.len()
+    );
+    let plan = starter::first_text(like);
+    report += "\nType next:\n";
+    if !is_here(folder) {
+        let _ = writeln!(report, "  cd {}", shell::word(folder));
+    }
+    let _ = writeln!(report, "  trug check\n  trug plan {plan}\n");
+    report += &told(hook);
+    report
+}
+
+/// What is to be said of the hook: the sentence, and what to type.
+fn told(hook: &Hook) -> String {
+    const TELL_GIT: &str = "  git config core.hooksPath .githooks\n";
+    match hook {
+        Hook::IsSet => {
+            format!("git checks every commit here from now on, by {HOOK}.\n")
+        }
+        Hook::NoRepository => format!(
+            "It is in no git repository yet. To have every commit checked, type in it:\n  git init\n{TELL_GIT}"
+        ),
+        Hook::NoGit => format!(
+            "git is not on the PATH. Once it is, to have every commit checked, type in it:\n  git init\n{TELL_GIT}"
+        ),
+        Hook::Others { place, hook } => format!(
+            "This repository has its own hooks in {}, which stay as they are. To have every commit checked, write into \
+             its pre-commit:\n  sh {} || exit 1\n",
+            shown(Path::new(place)),
+            shell::word(Path::new(hook))
+        ),
+        Hook::Refused(why) => format!(
+            "The hook could not be set: {why}\nTo have every commit checked, type in it, once git agrees:\n{TELL_GIT}"
+        ),
+    }
+}
+
+/// The folder is the one the tool was started in.
+fn is_here(folder: &Path) -> bool {
+    let here = Path::new(".").canonicalize().ok();
+    here.is_some() && here == folder.canonicalize().ok()
+}
