@@ -11,4 +11,5 @@ mod documents;
 mod examples;
 mod layout;
 mod pages;
+mod starters;
 mod texts;

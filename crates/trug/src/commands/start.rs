@@ -11,9 +11,11 @@ use crate::starter::{self, HOOK, Hook, StarterFile};
 /// Makes the farm, and says what to type next.
 pub(crate) fn start(typed: &Start) -> Result<Ending, Failure> {
     let folder = typed.folder.as_path();
-    if folder == Path::new("") {
+    // `check` and `plan` take no other, so a farm there would be of no use.
+    if std::path::absolute(folder).is_ok_and(|folder| folder.to_str().is_none()) {
         return Err(
-            Failure::new("the folder has no name").help("name one, or `.` for the one you are in")
+            Failure::new(format!("the name {} is not UTF-8", shown(folder)))
+                .help("give it a name in letters"),
         );
     }
     let files = starter::files(typed.like);
@@ -29,7 +31,7 @@ fn report(folder: &Path, like: Like, files: &[StarterFile], hook: &Hook) -> Stri
         Like::CoOp => "a co-operative of two farms",
     };
     let mut report = format!(
-        "{} is now {kind} of {} files that checks clean and plans. README.md says what to change first.\n",
+        "{} is {kind} now: {} files, which check clean and plan.\nREADME.md says what to change first.\n",
         shown(folder),
         files.len()
     );
@@ -45,25 +47,28 @@ fn report(folder: &Path, like: Like, files: &[StarterFile], hook: &Hook) -> Stri
 
 /// What is to be said of the hook: the sentence, and what to type.
 fn told(hook: &Hook) -> String {
-    const TELL_GIT: &str = "  git config core.hooksPath .githooks\n";
+    let tell_git = |setting: &str| {
+        let setting = shell::word(Path::new(setting));
+        format!("  git config core.hooksPath {setting}\n")
+    };
+    let at_the_top = tell_git(".githooks");
     match hook {
-        Hook::IsSet => {
-            format!("git checks every commit here from now on, by {HOOK}.\n")
-        }
+        Hook::IsSet => format!("git checks every commit from now on, by {HOOK}.\n"),
         Hook::NoRepository => format!(
-            "It is in no git repository yet. To have every commit checked, type in it:\n  git init\n{TELL_GIT}"
+            "It is in no git repository yet. To have every commit checked, type in it:\n  git init\n{at_the_top}"
         ),
         Hook::NoGit => format!(
-            "git is not on the PATH. Once it is, to have every commit checked, type in it:\n  git init\n{TELL_GIT}"
+            "git is not on the PATH. Once it is, to have every commit checked, type:\n  git init\n{at_the_top}"
         ),
         Hook::Others { place, hook } => format!(
-            "This repository has its own hooks in {}, which stay as they are. To have every commit checked, write into \
-             its pre-commit:\n  sh {} || exit 1\n",
+            "The repository has hooks of its own ({}), which stay as they are.\n\
+             To have every commit checked, write into its pre-commit:\n  sh {} || exit 1\n",
             shown(Path::new(place)),
             shell::word(Path::new(hook))
         ),
-        Hook::Refused(why) => format!(
-            "The hook could not be set: {why}\nTo have every commit checked, type in it, once git agrees:\n{TELL_GIT}"
+        Hook::Refused { why, setting } => format!(
+            "The hook is not set: {why}\nTo have every commit checked, type once git agrees:\n{}",
+            tell_git(setting)
         ),
     }
 }

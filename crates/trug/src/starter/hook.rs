@@ -6,6 +6,9 @@ use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
+use crate::args::Like;
+use crate::starter::files;
+
 /// The hook in the farm.
 pub(crate) const HOOK: &str = ".githooks/pre-commit";
 
@@ -28,11 +31,16 @@ pub(crate) enum Hook {
     Others {
         /// Where they are.
         place: String,
-        /// The hook, from the top of the repository.
+        /// Our hook, from the top of the repository.
         hook: String,
     },
-    /// git did not answer or would not; in these words.
-    Refused(String),
+    /// git did not answer or would not.
+    Refused {
+        /// Its words.
+        why: String,
+        /// What the setting would be.
+        setting: String,
+    },
 }
 
 /// Sets the hook of the farm in `folder` where its repository has no hooks at all.
@@ -51,16 +59,19 @@ fn try_set(folder: &Path) -> Result<Hook, Hook> {
         place,
         hook: format!("{farm}{HOOK}"),
     };
-    match ask(folder, &["config", "--get", SETTING])? {
-        Answer::Yes(set) if set == value => return Ok(Hook::IsSet),
-        Answer::Yes(set) => return Ok(others(set)),
-        Answer::No(_) => {}
+    if let Answer::Yes(set) = ask(folder, &["config", "--get", SETTING])? {
+        let up = sure(folder, &["rev-parse", "--show-cdup"])?;
+        return Ok(if is_ours(&folder.join(up).join(&set)) {
+            Hook::IsSet
+        } else {
+            others(format!("{SETTING} is {set}"))
+        });
     }
-    let hooks = sure(ask(folder, &["rev-parse", "--git-path", "hooks"])?)?;
+    let hooks = sure(folder, &["rev-parse", "--git-path", "hooks"])?;
     if has_hooks(&folder.join(&hooks)) {
-        return Ok(others(hooks));
+        return Ok(others(".git/hooks".to_owned()));
     }
-    sure(ask(folder, &["config", SETTING, &value])?)?;
+    sure(folder, &["config", SETTING, &value])?;
     Ok(Hook::IsSet)
 }
 
@@ -72,7 +83,7 @@ fn in_repository(folder: &Path) -> Result<Option<String>, Hook> {
     )?;
     let said = match asked {
         Answer::Yes(said) => said,
-        Answer::No(why) if is_below_git(folder) => return Err(Hook::Refused(why)),
+        Answer::No(why) if below_git(folder).is_some() => return Err(refused(folder, why)),
         Answer::No(_) => return Ok(None),
     };
     let Some(farm) = said.strip_prefix("true\n") else {
@@ -97,6 +108,15 @@ fn setting(farm: &str) -> String {
     format!("{here}{farm}{FOLDER}")
 }
 
+/// The hook of another farm in this repository; it checks all that is committed, this farm too.
+fn is_ours(folder: &Path) -> bool {
+    let ours = files(Like::Small)
+        .into_iter()
+        .find(|file| file.path == HOOK);
+    let there = fs::read_to_string(folder.join("pre-commit"));
+    there.is_ok_and(|there| ours.is_some_and(|ours| ours.text == there))
+}
+
 /// Something other than the samples that git itself puts there.
 fn has_hooks(folder: &Path) -> bool {
     let Ok(entries) = fs::read_dir(folder) else {
@@ -108,13 +128,23 @@ fn has_hooks(folder: &Path) -> bool {
         .any(|name| name.extension() != Some(OsStr::new("sample")))
 }
 
-fn is_below_git(folder: &Path) -> bool {
-    let Ok(folder) = folder.canonicalize() else {
-        return false;
-    };
-    folder
-        .ancestors()
-        .any(|above| above.join(".git").symlink_metadata().is_ok())
+/// The farm's place below the nearest folder that looks like the top of a repository.
+fn below_git(folder: &Path) -> Option<String> {
+    let folder = folder.canonicalize().ok()?;
+    let is_top = |above: &&Path| above.join(".git").symlink_metadata().is_ok();
+    let top = folder.ancestors().find(is_top)?;
+    let inside = folder.strip_prefix(top).ok()?;
+    let parts = inside
+        .iter()
+        .map(|part| format!("{}/", part.to_string_lossy()));
+    Some(parts.collect())
+}
+
+fn refused(folder: &Path, why: String) -> Hook {
+    Hook::Refused {
+        why,
+        setting: setting(&below_git(folder).unwrap_or_default()),
+    }
 }
 
 /// What git said.
@@ -125,10 +155,11 @@ enum Answer {
     No(String),
 }
 
-fn sure(answer: Answer) -> Result<String, Hook> {
-    match answer {
+/// Asks what git is to answer or do.
+fn sure(folder: &Path, words: &[&str]) -> Result<String, Hook> {
+    match ask(folder, words)? {
         Answer::Yes(said) => Ok(said),
-        Answer::No(why) => Err(Hook::Refused(why)),
+        Answer::No(why) => Err(refused(folder, why)),
     }
 }
 
@@ -150,7 +181,7 @@ fn ask(folder: &Path, words: &[&str]) -> Result<Answer, Hook> {
     }
     let output = git.output().map_err(|error| match error.kind() {
         ErrorKind::NotFound => Hook::NoGit,
-        _ => Hook::Refused(format!("git could not be started: {error}")),
+        _ => refused(folder, format!("git could not be started: {error}")),
     })?;
     if output.status.success() {
         let said = String::from_utf8_lossy(&output.stdout);
