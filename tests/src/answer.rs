@@ -6,7 +6,9 @@ use trug_findings::{Finding, Source};
 use trug_model::{Concerns, Farm, InMemory, Q, Settings, refuses, to_be_weighed};
 use trug_plan::{Request, plan_ration};
 use trug_report::analysis::{Beside, analysis_document};
-use trug_report::plan::{PlanAbout, plan_document, plan_text};
+use trug_report::plan::{PlanAbout, plan_document};
+use trug_report::sheet::{Copies, booklet, booklet_text};
+use trug_report::speech::Speech;
 
 use crate::fixes;
 use crate::marked::{Kind, Section};
@@ -149,7 +151,8 @@ pub fn plan_in(texts: &[Text<'_>], path: &str, ration: &str, request: &Request) 
         let about = PlanAbout::of(&planned, &made, &concerning, farm.sources(), TODAY);
         let document = serde_json::to_value(plan_document(&planned.plan, &about));
         answer.document = document.ok().map(with_sides);
-        answer.text = Some(plan_text(&planned.plan, &about, WIDTH));
+        let sheets = booklet(&[(&planned.plan, &about)], Speech::english(), Copies::One);
+        answer.text = Some(booklet_text(&sheets, WIDTH));
         answer.findings.extend(planned.plan.findings);
         trug_findings::sort(&mut answer.findings);
     }

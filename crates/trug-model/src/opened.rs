@@ -29,6 +29,8 @@ pub struct RationName {
 /// The animals of a group, and what they are fed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct GroupOrder {
+    /// What people call the group.
+    pub label: Option<String>,
     /// How many animals.
     pub head: Q,
     /// What each eats a day, in kg, where the group or the ration says.
@@ -156,11 +158,23 @@ impl<'farm> View<'farm> {
         }
         let (intake, place) = order?;
         Some(GroupOrder {
+            label: written.label.as_ref().map(|label| label.text.clone()),
             head,
             intake,
             mix_for,
             place,
         })
+    }
+
+    /// What people call an animal: the label nearest to this text; its name where it has none.
+    #[must_use]
+    pub fn animal_called(&self, name: &str) -> String {
+        let items = self.items(Namespace::Animal, name);
+        let label = items.iter().rev().find_map(|(_, item)| match &item.body {
+            ItemBody::Animal(animal) => animal.label.as_ref(),
+            _ => None,
+        });
+        label.map_or_else(|| name.to_owned(), |label| label.text.clone())
     }
 
     /// Whether a group of that name can be seen.

@@ -42,7 +42,7 @@ use crate::order::Order;
 use crate::plan::Plan;
 
 pub use from_ration::{Refusal, Request};
-pub use planned::{Caution, Planned, plan_ration};
+pub use planned::{Caution, Hazard, Planned, plan_ration};
 pub use verify::{Breach, verify};
 
 /// How an order is mixed. There is a plan for every order; what it could not keep is among its findings.

@@ -17,6 +17,12 @@ pub struct Planned {
     pub plan: Plan,
     /// The group it is for.
     pub group: Option<String>,
+    /// What people call the group.
+    pub group_called: Option<String>,
+    /// How many animals it has.
+    pub head: Option<Q>,
+    /// What people call the animal the ration is for.
+    pub animal: Option<String>,
     /// For how many days.
     pub days: Option<Q>,
     /// How long the feed keeps, in days.
@@ -37,11 +43,38 @@ pub struct Planned {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Caution {
     /// What.
-    pub text: String,
+    pub hazard: Hazard,
     /// The ingredient it comes with.
     pub ingredient: Option<String>,
     /// Where it is written.
     pub place: Place,
+}
+
+/// What there is to beware of. How it is said is the report's.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Hazard {
+    /// A caution of the text, in its words.
+    Written(String),
+    /// The ration is mixed into others and never fed as it is.
+    NotAFeed,
+    /// The ration names no animal, so that harm and law were not judged.
+    NoAnimal,
+    /// It holds something with a withdrawal: mixed last, and cleaned up after.
+    Medicated,
+    /// What the animals give is not for people for a time.
+    Withdrawal {
+        /// What they give.
+        product: String,
+        /// How long, in days.
+        days: Q,
+    },
+    /// An animal that must never get it.
+    KeepFrom {
+        /// Which, by its name.
+        animal: String,
+        /// Why, where the text says.
+        reason: Option<String>,
+    },
 }
 
 /// Plans a ration. The caller has judged it: a plan is refused while the ration has an error.
@@ -69,6 +102,12 @@ pub fn plan_ration(
         expectations: expectations(ration, &analysis, even.as_ref(), Some(&plan)),
         analysis,
         cautions: cautions(ration),
+        animal: ration
+            .animal
+            .as_deref()
+            .map(|name| view.animal_called(name)),
+        group_called: wanted.group.as_ref().and_then(|group| group.label.clone()),
+        head: wanted.group.as_ref().map(|group| group.head.clone()),
         group: request.group.clone(),
         days: wanted.days,
         keeps: ration.keeps.clone(),
@@ -145,57 +184,40 @@ fn is_medicated(ration: &Ration) -> bool {
 
 fn cautions(ration: &Ration) -> Vec<Caution> {
     let mut cautions = Vec::new();
-    let whole = |text: String| Caution {
-        text,
+    let whole = |hazard: Hazard| Caution {
+        hazard,
         ingredient: None,
         place: ration.place,
     };
     if ration.for_mixing {
-        cautions.push(whole(format!(
-            "NOT A FEED: {} is mixed into other rations and is never fed as it is.",
-            ration.name
-        )));
+        cautions.push(whole(Hazard::NotAFeed));
     } else if ration.animal.is_none() {
-        cautions.push(whole(format!(
-            "{} names no animal: harm and law were not judged.",
-            ration.name
-        )));
+        cautions.push(whole(Hazard::NoAnimal));
     }
     if is_medicated(ration) {
-        cautions.push(whole(
-            "Medicated: mix it last of the day. Before any other feed, clean floor, vessels and tools, \
-             and flush them with plain bulk that only the same animals get, or nobody."
-                .to_owned(),
-        ));
+        cautions.push(whole(Hazard::Medicated));
     }
     for ingredient in ration.ingredients() {
-        for (text, place) in &ingredient.cautions {
-            cautions.push(Caution {
-                text: text.clone(),
-                ingredient: Some(ingredient.name.to_string()),
-                place: *place,
-            });
-        }
+        let own = |hazard: Hazard, place: Place| Caution {
+            hazard,
+            ingredient: Some(ingredient.name.to_string()),
+            place,
+        };
+        let written = ingredient.cautions.iter();
+        cautions.extend(written.map(|(text, place)| own(Hazard::Written(text.clone()), *place)));
         for withdrawal in &ingredient.withdrawals {
-            cautions.push(Caution {
-                text: format!(
-                    "Medicated: no {} for people until {} days after the last feed. Label, veterinarian and local law decide.",
-                    withdrawal.product, withdrawal.days
-                ),
-                ingredient: Some(ingredient.name.to_string()),
-                place: withdrawal.place,
-            });
+            let hazard = Hazard::Withdrawal {
+                product: withdrawal.product.to_string(),
+                days: withdrawal.days.clone(),
+            };
+            cautions.push(own(hazard, withdrawal.place));
         }
         for never in &ingredient.never_for {
-            let reason = never
-                .reason
-                .as_ref()
-                .map_or_else(String::new, |reason| format!(" {reason}"));
-            cautions.push(Caution {
-                text: format!("Keep from {}.{reason}", never.other),
-                ingredient: Some(ingredient.name.to_string()),
-                place: never.place,
-            });
+            let hazard = Hazard::KeepFrom {
+                animal: never.other.to_string(),
+                reason: never.reason.clone(),
+            };
+            cautions.push(own(hazard, never.place));
         }
     }
     cautions

@@ -9,6 +9,7 @@ pub mod json;
 pub mod plan;
 pub mod schema;
 pub mod sheet;
+pub mod speech;
 pub mod words;
 
 pub use schema::{names, schema};

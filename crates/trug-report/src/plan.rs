@@ -3,16 +3,13 @@
 mod about;
 mod csv;
 mod json;
-mod masses;
-mod sentence;
-mod text;
-mod weighing_table;
 
 use std::collections::BTreeMap;
 
 use serde_json::Value;
 use trug_findings::{Finding, Place, Severity, Source};
 use trug_model::Q;
+use trug_plan::Hazard;
 use trug_plan::plan::Plan;
 use trug_plan::verify::{Breach, Rule, verify};
 
@@ -22,10 +19,9 @@ use crate::json::plan::PlanDocument;
 pub use about::intervals;
 pub use csv::plan_csv;
 pub use json::plan_document;
-pub use text::plan_text;
 
 /// What a plan does not know by itself: where the ration stands, for whom it is, and what else was found.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct PlanAbout<'a> {
     /// The texts, by their number.
     pub sources: &'a [Source],
@@ -37,6 +33,18 @@ pub struct PlanAbout<'a> {
     pub today: String,
     /// The group it is for, where it was ordered by one.
     pub group: Option<String>,
+    /// What people call that group.
+    pub group_called: Option<String>,
+    /// How many animals the group has.
+    pub head: Option<Q>,
+    /// What people call the animal the ration is for.
+    pub animal: Option<String>,
+    /// How long the feed keeps, in days.
+    pub keeps: Option<Q>,
+    /// It is mixed into other rations and not fed as it is.
+    pub for_mixing: bool,
+    /// It holds something with a withdrawal.
+    pub is_medicated: bool,
     /// For how many days, where it was ordered so.
     pub days: Option<u32>,
     /// It was asked for in spite of errors.
@@ -48,16 +56,27 @@ pub struct PlanAbout<'a> {
     /// What doses and bounds come to in this plan.
     pub doses: Vec<DoseInterval>,
     /// What people call the ingredients, by their names.
-    pub labels: BTreeMap<String, String>,
+    pub labels: BTreeMap<String, Labels>,
+}
+
+/// What people call one ingredient.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Labels {
+    /// Whatever the language.
+    pub plain: Option<String>,
+    /// By the tag of the language.
+    pub by_language: BTreeMap<String, String>,
 }
 
 /// Something to beware of.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Caution {
     /// What.
-    pub text: String,
+    pub hazard: Hazard,
     /// The ingredient it belongs to; none where it is about the whole.
     pub ingredient: Option<String>,
+    /// What it comes with inside that ingredient, which was mixed beforehand.
+    pub mixed_in: Option<String>,
     /// Where it is written.
     pub place: Place,
 }
@@ -67,8 +86,8 @@ pub struct Caution {
 pub struct DoseInterval {
     /// The ingredient whose dose it is; none for a bound on the whole feed.
     pub ingredient: Option<String>,
-    /// What is bounded: `dose`, `selenium by law`.
-    pub what: String,
+    /// What is bounded.
+    pub what: Bounded,
     /// What the plan comes to.
     pub value: Q,
     /// The unit of all these numbers.
@@ -79,6 +98,22 @@ pub struct DoseInterval {
     pub max: Option<Q>,
     /// Two standard deviations to either side.
     pub interval: Interval,
+}
+
+/// What a bound of the sheet is on.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Bounded {
+    /// The dose of a product, or of the active it gives.
+    Dose {
+        /// The active.
+        active: Option<String>,
+    },
+    /// A nutrient, or an expression of nutrients, as a target of the ration.
+    Target(String),
+    /// The same by law.
+    Law(String),
+    /// The same, where harm begins.
+    Harm(String),
 }
 
 impl PlanAbout<'_> {
@@ -93,22 +128,12 @@ impl PlanAbout<'_> {
     }
 
     /// The ration's findings and the planner's.
-    fn all_findings(&self, plan: &Plan) -> Vec<Finding> {
+    pub(crate) fn all_findings(&self, plan: &Plan) -> Vec<Finding> {
         self.findings
             .iter()
             .chain(&plan.findings)
             .cloned()
             .collect()
-    }
-
-    /// What people call an ingredient.
-    fn name_of<'b>(&'b self, plan: &'b Plan, rank: usize) -> &'b str {
-        let name = plan
-            .order
-            .ingredients
-            .get(rank)
-            .map_or("?", |ingredient| ingredient.name.as_str());
-        self.labels.get(name).map_or(name, String::as_str)
     }
 }
 

@@ -2,9 +2,28 @@
 //!
 //! Text, page and PDF are drawn from here, so that they say the same. Whoever draws adds no words and no numbers.
 
+mod booklet;
+mod doses;
+mod found;
+mod hazards;
+mod head;
+mod html;
+mod label;
+mod masses;
 pub mod picture;
+mod steps;
+pub mod svg;
+mod text;
+mod totals;
+mod weighing;
+mod writing;
 
 use picture::Picture;
+
+pub use booklet::{Copies, booklet};
+pub(crate) use hazards::hazard_words;
+pub use html::booklet_html;
+pub use text::booklet_text;
 
 /// The sheets of one order or one day, in the order of work.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -238,6 +257,8 @@ pub struct DoseRow {
     pub batch: String,
     /// Between what one animal's portion lies; empty where that is not known.
     pub portion: String,
+    /// The whole row as it is said over the telephone.
+    pub sentence: String,
 }
 
 /// What is cut out and tied to the bag.
@@ -249,7 +270,7 @@ pub struct Label {
     pub title: String,
     /// `NOT A FEED`, where it is for mixing only; `DRAFT`, where it is one.
     pub alarm: Option<String>,
-    /// Batch, day, keeps until, animals, lots, withdrawal.
+    /// Batch, day, keeps until, animals, lots; one without a value is to be written in by hand.
     pub facts: Vec<Fact>,
     /// Sentences that go with the bag: withdrawals, what to keep it from.
     pub lines: Vec<String>,
@@ -273,12 +294,21 @@ pub struct Record {
 #[expect(missing_docs, reason = "each is what its name says")]
 pub struct RecordWords {
     pub mixed_by: String,
+    pub made: String,
+    /// `Record`: what the text to copy is called.
+    pub text: String,
+    /// `not weighed`: a comment in that text.
+    pub not_weighed: String,
+    /// `ticked, no weight typed`: a comment in that text.
+    pub only_ticked: String,
     pub copy: String,
     pub copied: String,
     pub clear: String,
     pub clear_sure: String,
+    /// `{range}` stands for what the scale may read.
     pub outside: String,
     pub unreadable: String,
+    /// `{n}` stands for how many.
     pub left: String,
     pub all_done: String,
     pub not_kept: String,

@@ -5,6 +5,8 @@ use std::borrow::Cow;
 use trug_model::Q;
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
+/// A blank at which no line breaks.
+pub(crate) const NO_BREAK: char = '\u{a0}';
 /// Figures shown of a number that was calculated: more than any scale or laboratory can tell apart.
 const FIGURES: usize = 4;
 
@@ -151,11 +153,14 @@ pub fn printable(text: &str) -> Cow<'_, str> {
     Cow::Owned(text.chars().map(replace).collect())
 }
 
-/// Whether a character is a command rather than something to see.
+/// Whether a character is a command rather than something to see, or one of the code points that are no characters,
+/// which a page may not hold.
 #[must_use]
 pub(crate) fn steers(character: char) -> bool {
     character.is_control()
         || matches!(character, '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{feff}')
+        || matches!(character, '\u{fdd0}'..='\u{fdef}')
+        || u32::from(character) & 0xfffe == 0xfffe
 }
 
 /// Columns a text takes in a terminal.
@@ -203,7 +208,9 @@ pub fn lines_of(text: &str, width: usize) -> Vec<String> {
 /// The words of a sentence; `12 kg` and `0.2 .. 4 g/kg` are one word each.
 fn words_of(paragraph: &str) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
-    for word in paragraph.split_whitespace() {
+    // A blank that does not break is part of its word.
+    let breaks = |letter: char| letter.is_whitespace() && letter != NO_BREAK;
+    for word in paragraph.split(breaks).filter(|word| !word.is_empty()) {
         match words.last_mut().filter(|last| wants_more(last)) {
             Some(number) => {
                 number.push(' ');
@@ -221,7 +228,7 @@ fn wants_more(words: &str) -> bool {
         return true;
     }
     let digits = word.strip_prefix(['-', '+']).unwrap_or(word);
-    let is_digit = |byte: u8| byte.is_ascii_digit() || byte == b'.';
+    let is_digit = |byte: u8| byte.is_ascii_digit() || byte == b'.' || byte == b',';
     digits.starts_with(|first: char| first.is_ascii_digit()) && digits.bytes().all(is_digit)
 }
 

@@ -5,10 +5,11 @@ use std::collections::BTreeMap;
 use trug_findings::{Finding, Source};
 use trug_model::analysis::{BoundKind, BoundValue, DoseValue};
 use trug_model::ration::{Line, Ration};
+use trug_model::view::Ingredient;
 use trug_plan::Planned;
 use trug_plan::doses::{Expectations, Expected};
 
-use super::{Caution, DoseInterval, PlanAbout};
+use super::{Bounded, Caution, DoseInterval, Labels, PlanAbout};
 use crate::analysis::Interval;
 
 impl<'a> PlanAbout<'a> {
@@ -30,6 +31,12 @@ impl<'a> PlanAbout<'a> {
             label: ration.label.clone(),
             today: today.to_owned(),
             group: planned.group.clone(),
+            group_called: planned.group_called.clone(),
+            head: planned.head.clone(),
+            animal: planned.animal.clone(),
+            keeps: planned.keeps.clone(),
+            for_mixing: planned.for_mixing,
+            is_medicated: planned.is_medicated,
             days: days.and_then(|days| u32::try_from(days.to_i64()?).ok()),
             draft: false,
             cautions: planned
@@ -70,10 +77,8 @@ fn caution(caution: &trug_plan::Caution, ration: &Ration) -> Caution {
     };
     let holder = ration.lines.iter().find(mixed_in).filter(|_| !is_weighed);
     Caution {
-        text: match (holder, name) {
-            (Some(_), Some(name)) => format!("{name}: {}", caution.text),
-            _ => caution.text.clone(),
-        },
+        hazard: caution.hazard.clone(),
+        mixed_in: holder.and_then(|_| caution.ingredient.clone()),
         ingredient: match holder {
             Some(holder) => Some(holder.name.to_string()),
             None => caution.ingredient.clone().filter(|_| is_weighed),
@@ -101,13 +106,10 @@ fn doses(planned: &Planned) -> Vec<DoseInterval> {
 
 fn of_dose(dose: &DoseValue, interval: Interval) -> Option<DoseInterval> {
     let least_of = [&dose.max, &dose.ceiling].into_iter().flatten().cloned();
-    let active = dose
-        .nutrient
-        .as_ref()
-        .map(|nutrient| format!(" of {nutrient}"));
+    let active = dose.nutrient.as_ref().map(ToString::to_string);
     Some(DoseInterval {
         ingredient: Some(dose.ingredient.clone()),
-        what: format!("dose{}", active.unwrap_or_default()),
+        what: Bounded::Dose { active },
         value: dose.value.clone()?,
         unit: dose.unit.clone(),
         min: dose.min.clone(),
@@ -117,16 +119,17 @@ fn of_dose(dose: &DoseValue, interval: Interval) -> Option<DoseInterval> {
 }
 
 fn of_bound(bound: &BoundValue, interval: Interval) -> Option<DoseInterval> {
-    let by = match bound.kind {
-        BoundKind::Target => "",
-        BoundKind::Law => " by law",
-        BoundKind::Harm => ", harm beyond it",
+    let what = bound.what.clone();
+    let what = match bound.kind {
+        BoundKind::Target => Bounded::Target(what),
+        BoundKind::Law => Bounded::Law(what),
+        BoundKind::Harm => Bounded::Harm(what),
         // Limits are of amounts, which the weighing table shows.
         BoundKind::Limit => return None,
     };
     Some(DoseInterval {
         ingredient: None,
-        what: format!("{}{by}", bound.what),
+        what,
         value: bound.value.clone()?,
         unit: bound.unit.clone(),
         min: bound.min.clone(),
@@ -135,21 +138,27 @@ fn of_bound(bound: &BoundValue, interval: Interval) -> Option<DoseInterval> {
     })
 }
 
-fn labels(ration: &Ration) -> BTreeMap<String, String> {
-    let label = |line: &Line| {
-        let of_ingredient = line
-            .ingredient()
-            .and_then(|ingredient| ingredient.label.clone());
-        let label = of_ingredient.or_else(|| line.nested()?.label.clone())?;
-        Some((line.name.to_string(), label))
+fn labels(ration: &Ration) -> BTreeMap<String, Labels> {
+    let labels = |line: &Line| {
+        let labels = match (line.ingredient(), line.nested()) {
+            (Some(ingredient), _) => Labels {
+                plain: ingredient.label.clone(),
+                by_language: by_language(ingredient),
+            },
+            (None, Some(nested)) => Labels {
+                plain: nested.label.clone(),
+                ..Labels::default()
+            },
+            (None, None) => Labels::default(),
+        };
+        (line.name.to_string(), labels)
     };
-    let labels: BTreeMap<String, String> = ration.lines.iter().filter_map(label).collect();
-    // A label that is blank, or that two ingredients bear, does not say which is meant.
-    let says_which = |label: &String| {
-        !label.trim().is_empty() && labels.values().filter(|other| *other == label).count() == 1
-    };
-    let telling = labels.iter().filter(|(_, label)| says_which(label));
-    telling
-        .map(|(name, label)| (name.clone(), label.clone()))
+    ration.lines.iter().map(labels).collect()
+}
+
+fn by_language(ingredient: &Ingredient) -> BTreeMap<String, String> {
+    let labels = ingredient.labels.iter();
+    labels
+        .map(|(language, label)| (language.to_string(), label.clone()))
         .collect()
 }

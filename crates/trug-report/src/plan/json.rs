@@ -5,7 +5,7 @@ use trug_model::Q;
 use trug_plan::order::{self, AccuracyClass, MixesIn};
 use trug_plan::plan::{self, Class, InputSource, Kind, Plan, StepKind};
 
-use super::{Caution, DoseInterval, PlanAbout};
+use super::{Bounded, Caution, DoseInterval, PlanAbout};
 use crate::findings::{file_name, findings_document, start_of};
 use crate::json::finding::FindingJson;
 use crate::json::number::{Decimal, statistic};
@@ -14,6 +14,8 @@ use crate::json::plan::{
     FORMAT, GivenJson, IngredientJson, InputJson, MethodJson, OrderJson, PlanDocument, ScaleJson,
     StepJson, StepKindJson, VesselJson, WeighingJson,
 };
+use crate::sheet::hazard_words;
+use crate::speech::Speech;
 
 /// Decimals of a printed ratio.
 const RATIO_DECIMALS: usize = 3;
@@ -46,7 +48,7 @@ pub fn plan_document(plan: &Plan, about: &PlanAbout<'_>) -> PlanDocument {
         cautions: about
             .cautions
             .iter()
-            .map(|it| caution_json(it, about))
+            .map(|it| caution_json(it, plan, about))
             .collect(),
         accepted: in_order(&accepted, about),
         findings: in_order(&open, about),
@@ -141,7 +143,10 @@ fn ingredient_json(
         .filter(|apart| apart.from != ingredient.name);
     IngredientJson {
         name: ingredient.name.clone(),
-        label: about.labels.get(&ingredient.name).cloned(),
+        label: about
+            .labels
+            .get(&ingredient.name)
+            .and_then(|labels| labels.plain.clone()),
         share_percent: Decimal::from(&share),
         exact: (!share.decimals_end()).then(|| share.exact()),
         on_top: ingredient.on_top,
@@ -242,12 +247,23 @@ fn input_json(input: &plan::Input) -> InputJson {
     }
 }
 
-fn caution_json(caution: &Caution, about: &PlanAbout<'_>) -> CautionJson {
+fn caution_json(caution: &Caution, plan: &Plan, about: &PlanAbout<'_>) -> CautionJson {
     CautionJson {
-        text: caution.text.clone(),
+        text: hazard_words(caution, &plan.order.ration, Speech::english()),
         ingredient: caution.ingredient.clone(),
         file: file_name(caution.place, about.sources).to_owned(),
         line: start_of(caution.place, about.sources).line,
+    }
+}
+
+/// What programs read: it does not depend on the language of the sheet.
+fn bounded_words(what: &Bounded) -> String {
+    match what {
+        Bounded::Dose { active: None } => "dose".to_owned(),
+        Bounded::Dose { active: Some(of) } => format!("dose of {of}"),
+        Bounded::Target(what) => what.clone(),
+        Bounded::Law(what) => format!("{what} by law"),
+        Bounded::Harm(what) => format!("{what}, harm beyond it"),
     }
 }
 
@@ -256,7 +272,7 @@ fn dose_json(dose: &DoseInterval) -> DoseIntervalJson {
     let high = |interval: Option<(f64, f64)>| interval.and_then(|(_, high)| statistic(high));
     DoseIntervalJson {
         ingredient: dose.ingredient.clone(),
-        what: dose.what.clone(),
+        what: bounded_words(&dose.what),
         value: Decimal::from(&dose.value),
         unit: dose.unit.clone(),
         min: dose.min.as_ref().map(Decimal::from),

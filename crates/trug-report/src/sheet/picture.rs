@@ -1,5 +1,13 @@
 //! The dilution drawn: tubs, arrows and masses as plain shapes, for SVG and PDF alike. Black on white, no colour.
 
+mod draw;
+mod letters;
+mod stack;
+mod tree;
+
+pub use draw::{PictureWords, picture};
+pub use letters::width_of;
+
 /// Shapes on a ground of `width` by `height`; the unit is the point (1/72 inch) at its natural size.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Picture {

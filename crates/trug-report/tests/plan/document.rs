@@ -4,10 +4,10 @@ use serde_json::{Value, json};
 use trug_model::Q;
 use trug_report::analysis::Interval;
 use trug_report::json::to_json;
-use trug_report::plan::{DoseInterval, plan_document, verified};
+use trug_report::plan::{Bounded, DoseInterval, plan_document, verified};
 use trug_report::schema::schema;
 
-use crate::made_by_hand::{PLANS, about, json as made, plan, sources};
+use crate::made_by_hand::{PLANS, about, called, json as made, plan, sources};
 
 /// What stands in the file comes back from the domain's types, field for field.
 #[test]
@@ -90,10 +90,10 @@ fn doses_stand_with_their_bounds_and_intervals() {
     let sources = sources();
     let written = made("river-layer");
     let mut about = about(&written, &sources);
-    about.labels.insert("salt".to_owned(), "Salt".to_owned());
+    about.labels.insert("salt".to_owned(), called("Salt"));
     about.doses.push(DoseInterval {
         ingredient: Some("salt".to_owned()),
-        what: "dose".to_owned(),
+        what: Bounded::Dose { active: None },
         value: Q::int(5),
         unit: "g/kg".to_owned(),
         min: None,

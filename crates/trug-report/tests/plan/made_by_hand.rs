@@ -3,13 +3,16 @@
 use serde_json::Value;
 use trug_findings::{Acceptance, Code, FileId, Finding, Place, Severity, Source, Span};
 use trug_model::Q;
+use trug_plan::Hazard;
 use trug_plan::order::{
     AccuracyClass, Apart, Carry, Ingredient, Method, MixesIn, Order, Scale, Vessel,
 };
 use trug_plan::plan::{
     Amount, Batch, Class, Input, InputSource, Kind, Plan, Step, StepKind, Weighing,
 };
-use trug_report::plan::{Caution, PlanAbout};
+use trug_report::plan::{Caution, Labels, PlanAbout};
+use trug_report::sheet::{Copies, booklet, booklet_text};
+use trug_report::speech::Speech;
 
 /// Name and text of each.
 pub(crate) const PLANS: [(&str, &str); 7] = [
@@ -271,19 +274,33 @@ fn finding(it: &Value) -> Finding {
     finding
 }
 
+/// The plan as a page of text, in English.
+pub(crate) fn page_of(plan: &Plan, about: &PlanAbout<'_>, width: usize) -> String {
+    let booklet = booklet(&[(plan, about)], Speech::english(), Copies::One);
+    booklet_text(&booklet, width)
+}
+
+/// A label, whatever the language.
+pub(crate) fn called(label: &str) -> Labels {
+    Labels {
+        plain: Some(label.to_owned()),
+        ..Labels::default()
+    }
+}
+
 /// What stands beside the plan in a document.
 pub(crate) fn about<'a>(document: &Value, sources: &'a [Source]) -> PlanAbout<'a> {
     PlanAbout {
         sources,
         file: text(&document["file"]),
-        label: None,
         today: text(&document["today"]),
         group: maybe(&document["order"]["group"], text),
         days: maybe(&document["order"]["days"], number),
         draft: document["draft"].as_bool().unwrap(),
         cautions: list(&document["cautions"], |it| Caution {
-            text: text(&it["text"]),
+            hazard: Hazard::Written(text(&it["text"])),
             ingredient: maybe(&it["ingredient"], text),
+            mixed_in: None,
             place: place(
                 it["file"].as_str().unwrap(),
                 usize::try_from(it["line"].as_u64().unwrap()).unwrap(),
@@ -291,7 +308,6 @@ pub(crate) fn about<'a>(document: &Value, sources: &'a [Source]) -> PlanAbout<'a
             ),
         }),
         findings: list(&document["accepted"], finding),
-        doses: Vec::new(),
-        labels: std::collections::BTreeMap::new(),
+        ..PlanAbout::default()
     }
 }

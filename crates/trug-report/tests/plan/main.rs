@@ -4,5 +4,6 @@
 mod csv;
 mod document;
 mod made_by_hand;
+mod picture;
 mod planned;
 mod text;

@@ -2,9 +2,7 @@
 //! and whatever is then changed in a mass is caught.
 
 #[path = "../../../trug-plan/tests/support/mod.rs"]
-mod support;
-
-use std::collections::BTreeMap;
+pub(crate) mod support;
 
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
@@ -14,10 +12,12 @@ use trug_model::Q;
 use trug_plan::order::Order;
 use trug_plan::verify::verify;
 use trug_report::json::to_json;
-use trug_report::plan::{PlanAbout, plan_csv, plan_document, plan_text, verified};
+use trug_report::plan::{PlanAbout, plan_csv, plan_document, verified};
+use trug_report::sheet::{Copies, booklet, booklet_text};
+use trug_report::speech::Speech;
 
 /// The same orders every time; more of them for a longer look: `CASES=20000 cargo test`.
-fn cases(usual: u32) -> ProptestConfig {
+pub(crate) fn cases(usual: u32) -> ProptestConfig {
     let asked = std::env::var("CASES")
         .ok()
         .and_then(|cases| cases.parse().ok());
@@ -33,15 +33,8 @@ fn about(sources: &[Source]) -> PlanAbout<'_> {
     PlanAbout {
         sources,
         file: "rations/river.trug".to_owned(),
-        label: None,
         today: "2026-11-25".to_owned(),
-        group: None,
-        days: None,
-        draft: false,
-        cautions: Vec::new(),
-        findings: Vec::new(),
-        doses: Vec::new(),
-        labels: BTreeMap::new(),
+        ..PlanAbout::default()
     }
 }
 
@@ -68,7 +61,8 @@ fn printed(order: Order) -> Result<Value, TestCaseError> {
     let about = about(&sources);
     let plan = trug_plan::plan(written(order));
     let document = plan_document(&plan, &about);
-    prop_assert!(plan_text(&plan, &about, 80).contains("MIX"));
+    let sheets = booklet(&[(&plan, &about)], Speech::english(), Copies::EachBatch);
+    prop_assert!(booklet_text(&sheets, 80).contains("MIX"));
     prop_assert!(plan_csv(&plan, &about).starts_with("kind,"));
     verified(&document)
         .map_err(|breaches| TestCaseError::fail(format!("{breaches:#?}\n{}", to_json(&document))))

@@ -3,15 +3,15 @@
 use trug_findings::{Code, Place, Severity};
 use trug_model::Q;
 use trug_report::analysis::Interval;
-use trug_report::plan::{DoseInterval, plan_text};
+use trug_report::plan::{Bounded, DoseInterval};
 use trug_report::words::columns;
 
-use crate::made_by_hand::{PLANS, about, json, plan, sources};
+use crate::made_by_hand::{PLANS, about, called, json, page_of, plan, sources};
 
 fn page(name: &str, width: usize) -> String {
     let written = json(name);
     let sources = sources();
-    plan_text(&plan(&written), &about(&written, &sources), width)
+    page_of(&plan(&written), &about(&written, &sources), width)
 }
 
 #[test]
@@ -48,16 +48,15 @@ fn a_draft_with_everything() {
     );
     let mut about = about(&written, &sources);
     about.label = Some("River layer mash".to_owned());
-    about.labels.insert(
-        "lysine-hcl".to_owned(),
-        "L-lysine HCl, feed grade".to_owned(),
-    );
     about
         .labels
-        .insert("broken-rice".to_owned(), "කැඩුනු සහල්".to_owned());
+        .insert("lysine-hcl".to_owned(), called("L-lysine HCl, feed grade"));
+    about
+        .labels
+        .insert("broken-rice".to_owned(), called("කැඩුනු සහල්"));
     about.doses.push(DoseInterval {
         ingredient: Some("lysine-hcl".to_owned()),
-        what: "dose".to_owned(),
+        what: Bounded::Dose { active: None },
         value: Q::ONE,
         unit: "g/kg".to_owned(),
         min: Some(Q::ratio(1, 5)),
@@ -69,14 +68,14 @@ fn a_draft_with_everything() {
     });
     about.doses.push(DoseInterval {
         ingredient: None,
-        what: "selenium by law".to_owned(),
+        what: Bounded::Law("selenium".to_owned()),
         value: Q::ratio(31, 100),
         unit: "mg/kg".to_owned(),
         min: None,
         max: Some(Q::ratio(1, 2)),
         interval: Interval::default(),
     });
-    let text = plan_text(&plan, &about, 80);
+    let text = page_of(&plan, &about, 80);
     assert!(text.starts_with("DRAFT") && text.trim_end().ends_with("under FOUND."));
     insta::assert_snapshot!("draft", text);
 }
@@ -88,7 +87,7 @@ fn what_others_wrote_cannot_steer_the_terminal() {
     let mut about = about(&written, &sources);
     about
         .labels
-        .insert("maize".to_owned(), "\u{1b}[2Jmaize\u{202e}".to_owned());
-    let text = plan_text(&plan(&written), &about, 80);
+        .insert("maize".to_owned(), called("\u{1b}[2Jmaize\u{202e}"));
+    let text = page_of(&plan(&written), &about, 80);
     assert!(!text.contains('\u{1b}') && !text.contains('\u{202e}'));
 }

@@ -2,45 +2,59 @@
 
 use trug_model::Q;
 
+use crate::speech::{Part, Speech};
+
 /// Decimals of a mass that does not end: no scale shows more.
 const MOST_DECIMALS: usize = 3;
 
 /// Kilograms from one on, grams below; every digit a scale of this plan shows, and none it does not.
-pub(super) fn shown(grams: &Q) -> String {
-    in_unit(grams, is_in_kilograms(grams), true)
+pub(super) fn shown(grams: &Q, speech: &Speech) -> String {
+    let unit = Unit::of(grams);
+    speech.quantity(&unit.digits(grams), unit.word)
 }
 
-/// `588 .. 612 g`, in the unit the mass itself is said in.
-pub(super) fn shown_range(from: &Q, to: &Q, mass: &Q) -> String {
-    let in_kilograms = is_in_kilograms(mass);
-    let low = in_unit(from, in_kilograms, false);
-    format!("{low} .. {}", in_unit(to, in_kilograms, true))
+/// `588 to 612 g`, in the unit the mass itself is said in.
+pub(super) fn shown_range(from: &Q, to: &Q, mass: &Q, speech: &Speech) -> String {
+    let unit = Unit::of(mass);
+    speech.range(&unit.digits(from), &unit.digits(to), unit.word)
 }
 
-fn is_in_kilograms(grams: &Q) -> bool {
-    grams.abs() >= Q::int(1000)
+/// What a mass is said and typed in.
+pub(super) struct Unit {
+    /// Its symbol.
+    pub(super) word: &'static str,
+    /// How many grams it is.
+    pub(super) grams: u32,
 }
 
-fn in_unit(grams: &Q, in_kilograms: bool, with_unit: bool) -> String {
-    let (value, unit) = if in_kilograms {
-        (grams / &Q::int(1000), "kg")
-    } else {
-        (grams.clone(), "g")
-    };
-    let digits = if value.decimals_end() {
-        value.to_string()
-    } else {
-        value.rounded(MOST_DECIMALS)
-    };
-    if with_unit {
-        format!("{digits} {unit}")
-    } else {
-        digits
+impl Unit {
+    /// The unit a mass is said in.
+    pub(super) fn of(grams: &Q) -> Unit {
+        if grams.abs() >= Q::int(1000) {
+            Unit {
+                word: "kg",
+                grams: 1000,
+            }
+        } else {
+            Unit {
+                word: "g",
+                grams: 1,
+            }
+        }
+    }
+
+    fn digits(&self, grams: &Q) -> String {
+        let value = grams / &Q::int(i64::from(self.grams));
+        if value.decimals_end() {
+            value.to_string()
+        } else {
+            value.rounded(MOST_DECIMALS)
+        }
     }
 }
 
 /// `19.1 kg, 19.1 kg and 19 kg`; many alike are counted.
-pub(super) fn shown_loads(loads: &[Q]) -> String {
+pub(super) fn shown_loads(loads: &[Q], speech: &Speech) -> String {
     let mut runs: Vec<(usize, &Q)> = Vec::new();
     for load in loads {
         match runs.last_mut() {
@@ -50,21 +64,18 @@ pub(super) fn shown_loads(loads: &[Q]) -> String {
     }
     let words: Vec<String> = runs
         .iter()
-        .map(|(count, load)| match count {
-            1 => shown(load),
-            many => format!("{many} of {}", shown(load)),
+        .map(|(count, load)| {
+            let mass = shown(load, speech);
+            match count {
+                1 => mass,
+                many => {
+                    let parts = [("count", Part::Count(*many)), ("mass", Part::Words(&mass))];
+                    speech.say_of("loads-alike", &parts)
+                }
+            }
         })
         .collect();
-    listed(&words)
-}
-
-/// `a, b and c`.
-pub(super) fn listed(words: &[String]) -> String {
-    match words {
-        [] => String::new(),
-        [only] => only.clone(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
-    }
+    speech.list(&words)
 }
 
 /// Kilograms, all with as many decimals as the finest of them needs, so that they add up on the page.
@@ -100,20 +111,24 @@ mod tests {
 
     #[test]
     fn masses_are_said_in_kilograms_from_one_on() {
+        let english = Speech::english();
+        let shown = |grams: &Q| shown(grams, english);
         assert_eq!(shown(&Q::int(999)), "999 g");
         assert_eq!(shown(&Q::int(1000)), "1 kg");
         assert_eq!(shown(&Q::ratio(3, 10)), "0.3 g");
         assert_eq!(shown(&Q::ratio(1000, 3)), "333.333 g");
         let (from, to) = (Q::int(980), Q::int(1020));
-        assert_eq!(shown_range(&from, &to, &Q::int(1000)), "0.98 .. 1.02 kg");
-        assert_eq!(shown_range(&from, &to, &Q::int(999)), "980 .. 1020 g");
+        let range = |mass: i64| shown_range(&from, &to, &Q::int(mass), english);
+        assert_eq!(range(1000), "0.98\u{a0}to\u{a0}1.02\u{a0}kg");
+        assert_eq!(range(999), "980\u{a0}to\u{a0}1020\u{a0}g");
     }
 
     #[test]
     fn loads_alike_are_counted() {
+        let english = Speech::english();
         let loads = [Q::int(25_000), Q::int(25_000), Q::int(1500)];
-        assert_eq!(shown_loads(&loads), "2 of 25 kg and 1.5 kg");
-        assert_eq!(shown_loads(&loads[2..]), "1.5 kg");
+        assert_eq!(shown_loads(&loads, english), "2 of 25 kg and 1.5 kg");
+        assert_eq!(shown_loads(&loads[2..], english), "1.5 kg");
     }
 
     #[test]

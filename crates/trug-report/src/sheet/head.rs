@@ -1,0 +1,118 @@
+//! The head of a sheet: which ration, how much, which batch of how many, for whom, on what day.
+
+use trug_plan::plan::{Batch, Plan};
+
+use super::Fact;
+use super::writing::Writing;
+use crate::speech::Part;
+
+/// Which of the batches done alike a sheet is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Which {
+    /// All of them: the sheet says how often it is done.
+    All,
+    /// This one, counted from 1 over the whole plan.
+    One(u32),
+}
+
+/// How many batches a plan has, all done.
+pub(super) fn batches_of(plan: &Plan) -> u32 {
+    let times = plan.batches.iter().map(|batch| batch.times);
+    times.fold(0, u32::saturating_add)
+}
+
+impl Writing<'_> {
+    pub(super) fn subtitle(&self, batch: &Batch, which: Which) -> Option<String> {
+        let ration = &self.plan.order.ration;
+        let name = (self.title() != ration).then(|| ration.clone());
+        let parts: Vec<String> = name
+            .into_iter()
+            .chain(self.batch_of(batch, which))
+            .collect();
+        (!parts.is_empty()).then(|| parts.join(" · "))
+    }
+
+    /// `batch 1 of 3`; none where there is one only, or the sheet is for all of them.
+    pub(super) fn batch_of(&self, batch: &Batch, which: Which) -> Option<String> {
+        let number = match which {
+            Which::One(number) => number,
+            Which::All if self.plan.batches.len() > 1 => batch.number,
+            Which::All => return None,
+        };
+        let all = match which {
+            Which::One(_) => batches_of(self.plan) as usize,
+            Which::All => self.plan.batches.len(),
+        };
+        let parts = [
+            ("number", Part::Count(number as usize)),
+            ("count", Part::Count(all)),
+        ];
+        (all > 1).then(|| self.speech.say_of("batch-of", &parts))
+    }
+
+    /// A heading, and how often what stands under it is done.
+    pub(super) fn heading(&self, phrase: &str, batch: &Batch, which: Which) -> String {
+        let heading = self.speech.say(phrase);
+        if which != Which::All || batch.times < 2 {
+            return heading;
+        }
+        let parts = [
+            ("heading", Part::Words(&heading)),
+            ("count", Part::Count(batch.times as usize)),
+        ];
+        self.speech.say_of("times-over", &parts)
+    }
+
+    pub(super) fn facts(&self, batch: &Batch) -> Vec<Fact> {
+        let plan = self.plan;
+        let is_split = batches_of(plan) > 1;
+        let differs = plan.ordered_g != plan.weighed_g;
+        let facts = [
+            ("fact-mass", Some(self.whole_mass())),
+            ("fact-batch", is_split.then(|| self.mass(&batch.total_g))),
+            ("fact-ordered", differs.then(|| self.mass(&plan.ordered_g))),
+            ("fact-group", self.group_and_days()),
+            ("fact-animal", self.about.animal.clone()),
+            ("fact-day", Some(self.speech.date(&self.about.today))),
+            ("fact-written", Some(self.about.file.clone())),
+        ];
+        let known = facts
+            .into_iter()
+            .filter_map(|(phrase, value)| Some((phrase, value?)));
+        known
+            .map(|(phrase, value)| Fact {
+                what: self.speech.say(phrase),
+                value,
+            })
+            .collect()
+    }
+
+    /// `240 kg: 2 batches of 120 kg`.
+    pub(super) fn whole_mass(&self) -> String {
+        let total = self.mass(&self.plan.weighed_g);
+        match self.plan.batches.as_slice() {
+            [batch] if batch.times > 1 => {
+                let parts = [
+                    ("total", Part::Words(&total)),
+                    ("count", Part::Count(batch.times as usize)),
+                    ("each", Part::Words(&self.mass(&batch.total_g))),
+                ];
+                self.speech.say_of("mass-in-batches", &parts)
+            }
+            _ => total,
+        }
+    }
+
+    fn group_and_days(&self) -> Option<String> {
+        let days = self.about.days.map(|days| self.speech.days(days as usize));
+        let parts: Vec<String> = self.group().into_iter().chain(days).collect();
+        (!parts.is_empty()).then(|| parts.join(", "))
+    }
+
+    /// What people call the group.
+    pub(super) fn group(&self) -> Option<String> {
+        let called = self.about.group_called.as_ref();
+        let telling = called.filter(|label| !label.trim().is_empty());
+        telling.or(self.about.group.as_ref()).cloned()
+    }
+}
