@@ -10,12 +10,7 @@ use crate::text::{Setter, Side, bold, plain};
 use trug_report::sheet::{Booklet, DayOrder};
 
 /// Draws the page, or as many as it takes.
-pub(crate) fn day(
-    setter: &mut Setter,
-    booklet: &Booklet,
-    day: &DayOrder,
-    size: Size,
-) -> Section {
+pub(crate) fn day(setter: &mut Setter, booklet: &Booklet, day: &DayOrder, size: Size) -> Section {
     let form = Form::level(0);
     let mut tags = Tags::new();
     let part = tags.top(Kind::Part);
@@ -32,13 +27,7 @@ pub(crate) fn day(
     flow.divided(Piece::paragraph(&set, 0.0, Some(title)));
     if let Some(draft) = draft {
         let tag = tags.within(part, Kind::Paragraph);
-        flow.divided(drafted(
-            setter,
-            Some(tag),
-            draft,
-            form.fact + 1.0,
-            width,
-        ));
+        flow.divided(drafted(setter, Some(tag), draft, form.fact + 1.0, width));
     }
     flow.space(form.gap);
     let heading = tags.within(part, Kind::Heading);

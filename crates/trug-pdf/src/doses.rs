@@ -33,7 +33,10 @@ pub(crate) fn doses(
     let row_tag = tags.within(element, Kind::Row);
     let mut cells: Vec<Cell<'_>> = Vec::new();
     for name in names {
-        cells.push((vec![plain(name)], Some(tags.within(row_tag, Kind::HeadCell))));
+        cells.push((
+            vec![plain(name)],
+            Some(tags.within(row_tag, Kind::HeadCell)),
+        ));
     }
     piece.below(row(setter, &columns, cells, form.note, pad).0);
     piece.rule(0.0, piece.height, width, 0.6);
@@ -54,13 +57,7 @@ pub(crate) fn doses(
 }
 
 fn texts(row: &DoseRow) -> [&str; 5] {
-    [
-        &row.what,
-        &row.value,
-        &row.bound,
-        &row.batch,
-        &row.portion,
-    ]
+    [&row.what, &row.value, &row.bound, &row.batch, &row.portion]
 }
 
 fn columns(setter: &mut Setter, doses: &Doses, size: f32, width: f32) -> Vec<Column> {

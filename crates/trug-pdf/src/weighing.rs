@@ -260,11 +260,7 @@ impl<'a> Grid<'a> {
 }
 
 /// What each column asks for, and which is the lot's.
-fn wishes(
-    setter: &mut Setter,
-    table: &WeighingTable,
-    form: &Form,
-) -> (Vec<Wish>, Option<usize>) {
+fn wishes(setter: &mut Setter, table: &WeighingTable, form: &Form) -> (Vec<Wish>, Option<usize>) {
     let rows: Vec<&WeighingRow> = table.blocks.iter().flat_map(|block| &block.rows).collect();
     let names = &table.columns;
     let size = form.row;

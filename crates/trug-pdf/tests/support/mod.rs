@@ -37,7 +37,12 @@ pub fn picture(tubs: u32) -> Picture {
             text,
         };
         shapes.push(text(corner(45, 15), 9, true, (tub + 1).to_string()));
-        shapes.push(text(corner(45, 33), 10, true, format!("{} kg", 3 * tub + 2)));
+        shapes.push(text(
+            corner(45, 33),
+            10,
+            true,
+            format!("{} kg", 3 * tub + 2),
+        ));
         if tub + 1 < tubs {
             shapes.push(Shape::Arrow(vec![corner(45, 42), corner(45, 54)]));
         }
@@ -223,7 +228,8 @@ pub fn sheet(ingredients: usize, rows: usize, cautions: usize, doses: usize) -> 
                 "accepted lot/old: maize is 9 months old\nbecause it was aired twice".to_owned(),
             ],
         }),
-        defers: "The product label, a veterinarian and local law come before this sheet.".to_owned(),
+        defers: "The product label, a veterinarian and local law come before this sheet."
+            .to_owned(),
         label: Label {
             heading: "Label: cut out".to_owned(),
             title: "Laying mash for the ducks by the river".to_owned(),

@@ -30,9 +30,13 @@ fn report(folder: &Path, like: Like, files: &[StarterFile], hook: &Hook) -> Stri
         Like::Small => "a farm",
         Like::CoOp => "a co-operative of two farms",
     };
+    let name = if is_here(folder) {
+        "This folder".to_owned()
+    } else {
+        shown(folder)
+    };
     let mut report = format!(
-        "{} is {kind} now: {} files, which check clean and plan.\nREADME.md says what to change first.\n",
-        shown(folder),
+        "{name} is {kind} now: {} files, which check clean and plan.\nREADME.md says what to change first.\n",
         files.len()
     );
     let plan = starter::first_text(like);
