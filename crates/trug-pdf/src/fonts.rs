@@ -101,7 +101,8 @@ mod tests {
     #[test]
     fn there_is_a_letter_of_every_script_we_promise() {
         let fonts = Fonts::embedded();
-        for letter in "aßωЖअبՀবሀაગਗאಕកກമမଓසதతก→≥×☐✓⚠🐔".chars() {
+        for letter in "aßωЖअبՀবሀაગਗאಕកກമမଓසதతก→≥×☐✓⚠🐔".chars()
+        {
             if letter != '🐔' {
                 assert!(fonts.has(letter), "{letter}");
             }

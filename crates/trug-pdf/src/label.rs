@@ -34,14 +34,7 @@ pub(crate) fn label(
     if let Some(alarm) = &label.alarm {
         within.below(alarmed(setter, tags, aside, alarm, form.title * 0.85, room));
     }
-    within.below(facts(
-        setter,
-        tags,
-        aside,
-        &label.facts,
-        form.fact,
-        room,
-    ));
+    within.below(facts(setter, tags, aside, &label.facts, form.fact, room));
     for line in &label.lines {
         let tag = tags.within(aside, Kind::Paragraph);
         within.below(warning(setter, Some(tag), line, form.caution, 0.0, room));

@@ -140,7 +140,10 @@ impl Pen {
         y: f32,
     ) {
         let at = |points: &[(f32, f32)]| -> Vec<(f32, f32)> {
-            points.iter().map(|point| (point.0 + x, point.1 + y)).collect()
+            points
+                .iter()
+                .map(|point| (point.0 + x, point.1 + y))
+                .collect()
         };
         let line = drawing.scale.max(0.6);
         for mark in &drawing.marks {
@@ -328,10 +331,38 @@ fn circle(x: f32, y: f32, radius: f32) -> Option<Path> {
     let handle = radius * CIRCLE;
     let mut builder = PathBuilder::new();
     builder.move_to(x + radius, y);
-    builder.cubic_to(x + radius, y + handle, x + handle, y + radius, x, y + radius);
-    builder.cubic_to(x - handle, y + radius, x - radius, y + handle, x - radius, y);
-    builder.cubic_to(x - radius, y - handle, x - handle, y - radius, x, y - radius);
-    builder.cubic_to(x + handle, y - radius, x + radius, y - handle, x + radius, y);
+    builder.cubic_to(
+        x + radius,
+        y + handle,
+        x + handle,
+        y + radius,
+        x,
+        y + radius,
+    );
+    builder.cubic_to(
+        x - handle,
+        y + radius,
+        x - radius,
+        y + handle,
+        x - radius,
+        y,
+    );
+    builder.cubic_to(
+        x - radius,
+        y - handle,
+        x - handle,
+        y - radius,
+        x,
+        y - radius,
+    );
+    builder.cubic_to(
+        x + handle,
+        y - radius,
+        x + radius,
+        y - handle,
+        x + radius,
+        y,
+    );
     builder.close();
     builder.finish()
 }

@@ -36,7 +36,13 @@ pub(crate) fn steps(
         let baseline = set.first_baseline().max(number.first_baseline());
         let mut line = Piece::new();
         let down = baseline - number.first_baseline();
-        line.text(&number, gutter - number.width(), down, Shade::Black, Some(tag));
+        line.text(
+            &number,
+            gutter - number.width(),
+            down,
+            Shade::Black,
+            Some(tag),
+        );
         let down = baseline - set.first_baseline();
         line.text(&set, indent, down, Shade::Black, Some(tag));
         line.height = down + set.height() + form.pad * 0.5;
