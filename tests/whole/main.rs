@@ -9,6 +9,7 @@
 mod codes;
 mod documents;
 mod examples;
+mod forms;
 mod layout;
 mod pages;
 mod texts;

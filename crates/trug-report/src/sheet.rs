@@ -7,6 +7,7 @@ mod doses;
 mod found;
 mod hazards;
 mod head;
+pub mod html;
 mod label;
 mod masses;
 pub mod picture;
@@ -293,12 +294,20 @@ pub struct Record {
 pub struct RecordWords {
     pub mixed_by: String,
     pub made: String,
+    /// `Record`: what the text to copy is called.
+    pub text: String,
+    /// `not weighed`: a comment in that text.
+    pub not_weighed: String,
+    /// `ticked, no weight typed`: a comment in that text.
+    pub only_ticked: String,
     pub copy: String,
     pub copied: String,
     pub clear: String,
     pub clear_sure: String,
+    /// `{range}` stands for what the scale may read.
     pub outside: String,
     pub unreadable: String,
+    /// `{n}` stands for how many.
     pub left: String,
     pub all_done: String,
     pub not_kept: String,

@@ -153,11 +153,14 @@ pub fn printable(text: &str) -> Cow<'_, str> {
     Cow::Owned(text.chars().map(replace).collect())
 }
 
-/// Whether a character is a command rather than something to see.
+/// Whether a character is a command rather than something to see, or one of the code points that are no characters,
+/// which a page may not hold.
 #[must_use]
 pub(crate) fn steers(character: char) -> bool {
     character.is_control()
         || matches!(character, '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{feff}')
+        || matches!(character, '\u{fdd0}'..='\u{fdef}')
+        || u32::from(character) & 0xfffe == 0xfffe
 }
 
 /// Columns a text takes in a terminal.
@@ -225,7 +228,7 @@ fn wants_more(words: &str) -> bool {
         return true;
     }
     let digits = word.strip_prefix(['-', '+']).unwrap_or(word);
-    let is_digit = |byte: u8| byte.is_ascii_digit() || byte == b'.';
+    let is_digit = |byte: u8| byte.is_ascii_digit() || byte == b'.' || byte == b',';
     digits.starts_with(|first: char| first.is_ascii_digit()) && digits.bytes().all(is_digit)
 }
 

@@ -113,6 +113,9 @@ pub(crate) struct Plan {
     /// How the plan is printed
     #[arg(long = "as", value_name = "FORM", default_value = "text")]
     pub(crate) form: PlanForm,
+    /// What a PDF is printed on
+    #[arg(long, value_name = "SIZE", default_value = "a4")]
+    pub(crate) paper: Paper,
     /// The language of the sheet, such as fr or sw: en, es, fr, hi, pt, sw; of any other, the labels the text has
     #[arg(long = "in", value_name = "LANG")]
     pub(crate) language: Option<String>,
@@ -224,8 +227,21 @@ pub(crate) enum PlanForm {
     Json,
     /// A document a line, of any number of rations
     Jsonl,
+    /// A page to be printed, or ticked on a phone
+    Html,
+    /// The same to be printed, without a browser
+    Pdf,
     /// A table of weighings
     Csv,
+}
+
+/// Sizes of paper.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Paper {
+    /// 210 by 297 mm
+    A4,
+    /// 8.5 by 11 inches
+    Letter,
 }
 
 impl PlanForm {
