@@ -1,6 +1,8 @@
 //! What the client can do, and what it is told the server can.
 
-use crate::lsp::{ClientCapabilities, InitializeParams};
+use crate::lsp::*;
+use crate::position::Encoding;
+use crate::requests::command::COMMANDS;
 
 /// What the client said it can do, as far as it changes what it is sent.
 #[derive(Clone, Debug, Default)]
@@ -36,7 +38,8 @@ impl Abilities {
         abilities.read_text_document(&params.capabilities);
         abilities.read_workspace(&params.capabilities);
         let window = params.capabilities.window.as_ref();
-        abilities.has_progress = window.is_some_and(|window| window.work_done_progress == Some(true));
+        abilities.has_progress =
+            window.is_some_and(|window| window.work_done_progress == Some(true));
         abilities
     }
 
@@ -54,13 +57,16 @@ impl Abilities {
             self.has_code_links = push.code_description_support == Some(true);
             self.has_data = push.data_support == Some(true);
         }
-        let item = text.completion.as_ref().and_then(|completion| completion.completion_item.as_ref());
+        let item = text
+            .completion
+            .as_ref()
+            .and_then(|completion| completion.completion_item.as_ref());
         self.has_snippets = item.is_some_and(|item| item.snippet_support == Some(true));
         let definition = text.definition.as_ref();
         self.has_links = definition.is_some_and(|definition| definition.link_support == Some(true));
         let symbols = text.document_symbol.as_ref();
-        self.has_symbol_trees =
-            symbols.is_some_and(|symbols| symbols.hierarchical_document_symbol_support == Some(true));
+        self.has_symbol_trees = symbols
+            .is_some_and(|symbols| symbols.hierarchical_document_symbol_support == Some(true));
         if let Some(action) = &text.code_action {
             self.has_action_literals = action.code_action_literal_support.is_some();
             self.resolves_actions = action.resolve_support.as_ref().is_some_and(|support| {
@@ -68,7 +74,8 @@ impl Abilities {
             });
         }
         let folding = text.folding_range.as_ref();
-        self.folds_lines_only = folding.is_some_and(|folding| folding.line_folding_only == Some(true));
+        self.folds_lines_only =
+            folding.is_some_and(|folding| folding.line_folding_only == Some(true));
     }
 
     fn read_workspace(&mut self, client: &ClientCapabilities) {
@@ -81,20 +88,101 @@ impl Abilities {
         let configuration = workspace.did_change_configuration.as_ref();
         self.registers_configuration =
             configuration.is_some_and(|one| one.dynamic_registration == Some(true));
-        self.refreshes_diagnostics =
-            workspace.diagnostic.as_ref().is_some_and(|one| one.refresh_support == Some(true));
-        self.refreshes_hints =
-            workspace.inlay_hint.as_ref().is_some_and(|one| one.refresh_support == Some(true));
-        self.refreshes_tokens =
-            workspace.semantic_tokens.as_ref().is_some_and(|one| one.refresh_support == Some(true));
-        self.refreshes_lenses =
-            workspace.code_lens.as_ref().is_some_and(|one| one.refresh_support == Some(true));
+        self.refreshes_diagnostics = workspace
+            .diagnostic
+            .as_ref()
+            .is_some_and(|one| one.refresh_support == Some(true));
+        self.refreshes_hints = workspace
+            .inlay_hint
+            .as_ref()
+            .is_some_and(|one| one.refresh_support == Some(true));
+        self.refreshes_tokens = workspace
+            .semantic_tokens
+            .as_ref()
+            .is_some_and(|one| one.refresh_support == Some(true));
+        self.refreshes_lenses = workspace
+            .code_lens
+            .as_ref()
+            .is_some_and(|one| one.refresh_support == Some(true));
         if let Some(edit) = &workspace.workspace_edit {
             self.has_versioned_edits = edit.document_changes == Some(true);
             self.creates_files = edit
                 .resource_operations
                 .as_ref()
-                .is_some_and(|all| all.contains(&crate::lsp::ResourceOperationKind::Create));
+                .is_some_and(|all| all.contains(&ResourceOperationKind::Create));
         }
+    }
+}
+
+/// What the client is told.
+pub(crate) fn capabilities(params: &InitializeParams) -> InitializeResult {
+    let general = params.capabilities.general.as_ref();
+    let offered = general.and_then(|general| general.position_encodings.as_deref());
+    let abilities = Abilities::of(params);
+    InitializeResult {
+        capabilities: ServerCapabilities {
+            position_encoding: Some(Encoding::best_of(offered.unwrap_or_default()).kind()),
+            text_document_sync: Some(TextDocumentSyncCapability::Options(
+                TextDocumentSyncOptions {
+                    open_close: Some(true),
+                    change: Some(TextDocumentSyncKind::INCREMENTAL),
+                    save: Some(TextDocumentSyncSaveOptions::Supported(true)),
+                    ..TextDocumentSyncOptions::default()
+                },
+            )),
+            diagnostic_provider: abilities.pulls.then(pulled),
+            execute_command_provider: Some(ExecuteCommandOptions {
+                commands: COMMANDS.map(str::to_owned).to_vec(),
+                ..ExecuteCommandOptions::default()
+            }),
+            workspace: Some(workspace()),
+            ..ServerCapabilities::default()
+        },
+        server_info: Some(ServerInfo {
+            name: "trug".to_owned(),
+            version: Some(env!("CARGO_PKG_VERSION").to_owned()),
+        }),
+    }
+}
+
+fn pulled() -> DiagnosticServerCapabilities {
+    DiagnosticServerCapabilities::Options(DiagnosticOptions {
+        identifier: Some("trug".to_owned()),
+        inter_file_dependencies: true,
+        workspace_diagnostics: true,
+        ..DiagnosticOptions::default()
+    })
+}
+
+fn workspace() -> WorkspaceServerCapabilities {
+    WorkspaceServerCapabilities {
+        workspace_folders: Some(WorkspaceFoldersServerCapabilities {
+            supported: Some(true),
+            change_notifications: Some(OneOf::Left(true)),
+        }),
+        file_operations: Some(WorkspaceFileOperationsServerCapabilities {
+            did_create: Some(all_files()),
+            did_rename: Some(all_files()),
+            did_delete: Some(all_files()),
+            ..WorkspaceFileOperationsServerCapabilities::default()
+        }),
+    }
+}
+
+/// Texts, tables, and folders that may hold some.
+fn all_files() -> FileOperationRegistrationOptions {
+    let filter = |glob: &str, matches| FileOperationFilter {
+        scheme: Some("file".to_owned()),
+        pattern: FileOperationPattern {
+            glob: glob.to_owned(),
+            matches: Some(matches),
+            options: None,
+        },
+    };
+    FileOperationRegistrationOptions {
+        filters: vec![
+            filter("**/*.{trug,csv}", FileOperationPatternKind::File),
+            filter("**", FileOperationPatternKind::Folder),
+        ],
     }
 }

@@ -82,7 +82,12 @@ impl Area {
     pub(crate) fn change(&mut self, name: &str, text: &Arc<str>) {
         self.open.insert(name.to_owned(), Arc::clone(text));
         // A table that nothing uses has no part in the farm.
-        if self.farm.file(name).is_some() || self.names.binary_search_by(|one| one.as_str().cmp(name)).is_ok() {
+        if self.farm.file(name).is_some()
+            || self
+                .names
+                .binary_search_by(|one| one.as_str().cmp(name))
+                .is_ok()
+        {
             self.touch(name);
         }
     }
@@ -109,7 +114,9 @@ impl Area {
         let names: BTreeSet<&String> = old.keys().chain(self.listed.keys()).collect();
         let changed: Vec<String> = names.into_iter().filter(is_other).cloned().collect();
         for name in changed {
-            if !self.open.contains_key(&name) || old.contains_key(&name) != self.listed.contains_key(&name) {
+            if !self.open.contains_key(&name)
+                || old.contains_key(&name) != self.listed.contains_key(&name)
+            {
                 self.touch(&name);
             }
         }
@@ -118,7 +125,12 @@ impl Area {
 
     /// Takes the farm that was read in the background, and reads again what changed meanwhile or is open.
     pub(crate) fn indexed(&mut self, listed: Listed, farm: Farm) {
-        let before: Vec<String> = self.farm.sources().iter().map(|source| source.name().to_owned()).collect();
+        let before: Vec<String> = self
+            .farm
+            .sources()
+            .iter()
+            .map(|source| source.name().to_owned())
+            .collect();
         self.listed = listed;
         self.farm = Arc::new(farm);
         self.dirty = std::mem::take(&mut self.meanwhile);
@@ -154,11 +166,19 @@ impl Area {
         let farm = before.reread(&self.names, &texts, &dirty);
         let mut void = BTreeSet::new();
         for name in dirty {
-            let farm = if farm.file(&name).is_some() { &farm } else { &*before };
+            let farm = if farm.file(&name).is_some() {
+                &farm
+            } else {
+                &*before
+            };
             let readers = farm.file(&name).map(|file| farm.readers_of(file));
             let readers = readers.into_iter().flatten();
             let named = |file: trug_findings::FileId| farm.sources().get(file.index());
-            void.extend(readers.filter_map(named).map(|source| source.name().to_owned()));
+            void.extend(
+                readers
+                    .filter_map(named)
+                    .map(|source| source.name().to_owned()),
+            );
             void.insert(name);
         }
         self.farm = Arc::new(farm);
@@ -197,6 +217,39 @@ impl Area {
     /// Whether a text was asked for, because it was found or is open.
     pub(crate) fn is_asked(&self, name: &str) -> bool {
         self.open.contains_key(name) || self.listed.contains_key(name)
+    }
+
+    /// Whether a text is a table that is not judged yet in all texts that use it.
+    pub(crate) fn waits_for_readers(&self, name: &str) -> bool {
+        let farm = &self.farm;
+        let Some(table) = farm.file(name).filter(|file| farm.is_table(*file)) else {
+            return false;
+        };
+        let readers = farm.readers_of(table);
+        let mut readers = readers
+            .iter()
+            .filter_map(|file| farm.sources().get(file.index()));
+        readers.any(|reader| self.pending.contains(reader.name()))
+    }
+
+    /// Has everything judged again.
+    pub(crate) fn void_all(&mut self, revision: u64) {
+        let mut reports = self.reports.lock().unwrap_or_else(PoisonError::into_inner);
+        reports.void_all(revision);
+        drop(reports);
+        self.revision = revision;
+        self.shot = None;
+        self.pending_all();
+    }
+
+    /// Everything that is judged has yet to be.
+    pub(crate) fn pending_all(&mut self) {
+        let farm = &self.farm;
+        let judged = farm
+            .files()
+            .filter(|file| !farm.is_table(*file) && !farm.is_book(*file));
+        let judged = judged.filter_map(|file| farm.sources().get(file.index()));
+        self.pending = judged.map(|source| source.name().to_owned()).collect();
     }
 
     /// Whether nothing is left in it.

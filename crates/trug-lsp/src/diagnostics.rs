@@ -24,7 +24,10 @@ pub(crate) fn judge(eye: &Eye, area: &AreaShot, name: &str) -> Report {
         parts: BTreeMap::new(),
     };
     let farm = &area.farm;
-    let Some(file) = farm.file(name).filter(|file| !farm.is_book(*file) && !farm.is_table(*file)) else {
+    let Some(file) = farm
+        .file(name)
+        .filter(|file| !farm.is_book(*file) && !farm.is_table(*file))
+    else {
         return report;
     };
     let text = Text::of(eye, area, file);
@@ -38,7 +41,10 @@ pub(crate) fn judge(eye: &Eye, area: &AreaShot, name: &str) -> Report {
             part.push(diagnostic(&finding, &text));
         }
     }
-    report.parts = parts.into_iter().map(|(name, part)| (name, Arc::new(part))).collect();
+    report.parts = parts
+        .into_iter()
+        .map(|(name, part)| (name, Arc::new(part)))
+        .collect();
     report
 }
 
@@ -77,13 +83,22 @@ pub(crate) fn diagnostic(finding: &Finding, text: &Text<'_>) -> Diagnostic {
         code_description: link.map(|href| CodeDescription { href }),
         source: Some(SOURCE.to_owned()),
         message,
-        related_information: abilities.has_related.then_some(related).filter(|all| !all.is_empty()),
+        related_information: abilities
+            .has_related
+            .then_some(related)
+            .filter(|all| !all.is_empty()),
         tags: tags(finding).filter(|_| abilities.has_tags),
-        data: abilities.has_data.then(|| json!({ "code": finding.code.name, "help": finding.help })),
+        data: abilities
+            .has_data
+            .then(|| json!({ "code": finding.code.name, "help": finding.help })),
     }
 }
 
 /// What has no effect is drawn faded.
 fn tags(finding: &Finding) -> Option<Vec<DiagnosticTag>> {
-    finding.code.name.ends_with("/unused").then(|| vec![DiagnosticTag::UNNECESSARY])
+    finding
+        .code
+        .name
+        .ends_with("/unused")
+        .then(|| vec![DiagnosticTag::UNNECESSARY])
 }

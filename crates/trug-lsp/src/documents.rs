@@ -28,7 +28,11 @@ impl Document {
     }
 
     /// Applies changes one after the other, each to what the one before it left.
-    pub(crate) fn change(&mut self, changes: &[TextDocumentContentChangeEvent], encoding: Encoding) {
+    pub(crate) fn change(
+        &mut self,
+        changes: &[TextDocumentContentChangeEvent],
+        encoding: Encoding,
+    ) {
         for change in changes {
             let Some(range) = change.range else {
                 self.set_text(&change.text);

@@ -52,4 +52,6 @@ pub(crate) enum Event {
     Quiet(u64),
     /// Some seconds went by.
     Tick,
+    /// The session is over.
+    Over,
 }

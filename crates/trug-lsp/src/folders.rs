@@ -38,7 +38,8 @@ pub(crate) fn is_text(name: &str) -> bool {
 impl Session {
     /// The client's folders change.
     pub(crate) fn change_folders(&mut self, change: &WorkspaceFoldersChangeEvent) {
-        let is_gone = |folder: &WorkspaceFolder| change.removed.iter().any(|gone| gone.uri == folder.uri);
+        let is_gone =
+            |folder: &WorkspaceFolder| change.removed.iter().any(|gone| gone.uri == folder.uri);
         self.folders.retain(|folder| !is_gone(folder));
         self.folders.extend(change.added.iter().cloned());
         self.lay_out();
@@ -55,18 +56,33 @@ impl Session {
         if settings == self.eye.settings {
             return;
         }
-        self.eye = Arc::new(Eye {
+        let eye = Eye {
             settings,
             ..(*self.eye).clone()
-        });
-        self.today = self.day();
-        self.lay_out();
+        };
+        let before = std::mem::replace(&mut self.eye, Arc::new(eye));
         self.state.refresh_all();
+        let (before, now) = (&before.settings, &self.eye.settings);
+        if before.root != now.root || self.day() != self.today {
+            self.today = self.day();
+            self.lay_out();
+        } else if (before.severity, before.help_in_message) != (now.severity, now.help_in_message) {
+            self.refresh();
+            self.revision += 1;
+            let revision = self.revision;
+            for area in &mut self.areas {
+                area.void_all(revision);
+            }
+            self.state.has_work = true;
+        }
     }
 
     /// The day the user wants, else the day it is.
     pub(crate) fn day(&self) -> jiff::civil::Date {
-        self.eye.settings.today.unwrap_or_else(|| self.world.today())
+        self.eye
+            .settings
+            .today
+            .unwrap_or_else(|| self.world.today())
     }
 
     /// How farms are read.
@@ -81,6 +97,7 @@ impl Session {
     pub(crate) fn lay_out(&mut self) {
         self.stop_indexing();
         self.areas.clear();
+        self.clear_closed();
         for folder in self.folders.clone() {
             let Some(called) = naming::path(&folder.uri) else {
                 continue;
@@ -88,11 +105,20 @@ impl Session {
             let real = self.world.canonical(&called);
             let root = self.root_of(&real);
             // A root set deeper than the folder leaves out what is beside it.
-            let folder = if root.starts_with(&real) { root.clone() } else { real.clone() };
+            let folder = if root.starts_with(&real) {
+                root.clone()
+            } else {
+                real.clone()
+            };
             self.add_folder(root, folder, (real, called));
         }
         self.place_documents();
-        let ids: Vec<u32> = self.areas.iter().filter(|area| !area.base.folders.is_empty()).map(|area| area.base.id).collect();
+        let ids: Vec<u32> = self
+            .areas
+            .iter()
+            .filter(|area| !area.base.folders.is_empty())
+            .map(|area| area.base.id)
+            .collect();
         for id in ids {
             self.index(id);
         }
@@ -106,7 +132,10 @@ impl Session {
     }
 
     fn add_folder(&mut self, root: PathBuf, folder: PathBuf, called: (PathBuf, PathBuf)) {
-        let same = self.areas.iter().position(|area| area.base.root.as_ref() == Some(&root));
+        let same = self
+            .areas
+            .iter()
+            .position(|area| area.base.root.as_ref() == Some(&root));
         let mut base = match same {
             Some(rank) => {
                 let area = self.areas.remove(rank);
@@ -125,7 +154,8 @@ impl Session {
         };
         base.folders.push(folder);
         base.called.push(called);
-        self.areas.push(Area::new(base, self.farm_settings(), &*self.world));
+        self.areas
+            .push(Area::new(base, self.farm_settings(), &*self.world));
     }
 
     fn new_area(&mut self) -> u32 {
@@ -168,7 +198,10 @@ impl Session {
         let folder = path.parent()?;
         let root = self.world.root_of(folder);
         let name = naming::name_below(&root, &path)?;
-        let same = self.areas.iter().find(|area| area.base.root.as_ref() == Some(&root));
+        let same = self
+            .areas
+            .iter()
+            .find(|area| area.base.root.as_ref() == Some(&root));
         let id = match same {
             Some(area) => area.base.id,
             None => {
@@ -180,7 +213,8 @@ impl Session {
                     folders: Vec::new(),
                     called: vec![(folder.to_owned(), called)],
                 };
-                self.areas.push(Area::new(base, self.farm_settings(), &*self.world));
+                self.areas
+                    .push(Area::new(base, self.farm_settings(), &*self.world));
                 id
             }
         };
@@ -190,10 +224,16 @@ impl Session {
     /// The deepest of the areas with folders that holds a path.
     fn area_of(&self, path: &Path) -> Option<(u32, String)> {
         let areas = self.areas.iter().filter(|area| {
-            area.base.folders.iter().any(|folder| path.starts_with(folder))
+            area.base
+                .folders
+                .iter()
+                .any(|folder| path.starts_with(folder))
         });
         let deepest = areas.max_by_key(|area| {
-            area.base.root.as_ref().map_or(0, |root| root.components().count())
+            area.base
+                .root
+                .as_ref()
+                .map_or(0, |root| root.components().count())
         })?;
         Some((deepest.base.id, deepest.base.name_of(path)?))
     }
@@ -208,7 +248,8 @@ impl Session {
             ..Base::default()
         };
         let id = base.id;
-        self.areas.push(Area::new(base, self.farm_settings(), &*self.world));
+        self.areas
+            .push(Area::new(base, self.farm_settings(), &*self.world));
         id
     }
 }

@@ -106,7 +106,9 @@ struct Opens(Arc<Mutex<Gate>>);
 
 impl Opens {
     fn closing(gate: &Arc<Mutex<Gate>>) -> Opens {
-        gate.lock().unwrap_or_else(PoisonError::into_inner).is_closed = true;
+        gate.lock()
+            .unwrap_or_else(PoisonError::into_inner)
+            .is_closed = true;
         Opens(Arc::clone(gate))
     }
 }

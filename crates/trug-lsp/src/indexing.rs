@@ -66,21 +66,30 @@ impl Session {
             let farm = Box::new(Farm::read(&names, &texts, settings));
             known.is_over.store(true, Ordering::Relaxed);
             if !known.is_cancelled.load(Ordering::Relaxed) {
-                drop(events.send(Event::Indexed { ticket, area: id, listed, farm }));
+                drop(events.send(Event::Indexed {
+                    ticket,
+                    area: id,
+                    listed,
+                    farm,
+                }));
             }
         });
     }
 
     /// Takes a farm that was read, unless it was overtaken.
     pub(crate) fn indexed(&mut self, ticket: u64, area: u32, listed: Listed, farm: Farm) {
-        if self.indexing.get(&area).is_none_or(|indexing| indexing.ticket != ticket) {
+        if self
+            .indexing
+            .get(&area)
+            .is_none_or(|indexing| indexing.ticket != ticket)
+        {
             return;
         }
         self.indexing.remove(&area);
         let Some(area) = self.area(area) else { return };
         area.indexed(listed, farm);
-        let all = area.farm().sources().iter().map(|source| source.name().to_owned());
-        area.pending = all.collect();
+        area.pending_all();
+        self.state.has_work = true;
         self.state.refresh_all();
     }
 
@@ -88,7 +97,10 @@ impl Session {
     pub(crate) fn cancel_indexing(&mut self, token: &ProgressToken) {
         self.indexing.retain(|_, indexing| {
             let is_meant = *token == self::token(indexing.ticket);
-            indexing.so_far.is_cancelled.fetch_or(is_meant, Ordering::Relaxed);
+            indexing
+                .so_far
+                .is_cancelled
+                .fetch_or(is_meant, Ordering::Relaxed);
             !is_meant
         });
     }
@@ -155,14 +167,19 @@ fn token(ticket: u64) -> ProgressToken {
 /// Shows how far it is until it is over.
 async fn show(client: Client, ticket: u64, so_far: Arc<SoFar>) {
     let token = token(ticket);
-    let create = WorkDoneProgressCreateParams { token: token.clone() };
+    let create = WorkDoneProgressCreateParams {
+        token: token.clone(),
+    };
     let asked = client.send_request::<WorkDoneProgressCreate>(create);
     if !matches!(tokio::time::timeout(PATIENCE, asked).await, Ok(Ok(()))) {
         return;
     }
     let say = |progress| {
         let value = ProgressParamsValue::WorkDone(progress);
-        let params = ProgressParams { token: token.clone(), value };
+        let params = ProgressParams {
+            token: token.clone(),
+            value,
+        };
         client.send_notification::<Progress>(params)
     };
     say(WorkDoneProgress::Begin(WorkDoneProgressBegin {
@@ -174,8 +191,13 @@ async fn show(client: Client, ticket: u64, so_far: Arc<SoFar>) {
     .await;
     while !so_far.is_over.load(Ordering::Relaxed) && !so_far.is_cancelled.load(Ordering::Relaxed) {
         tokio::time::sleep(BEAT).await;
-        let (read, all) = (so_far.read.load(Ordering::Relaxed), so_far.all.load(Ordering::Relaxed));
-        let percentage = u32::try_from(read * 100 / all.max(1)).unwrap_or(100).min(100);
+        let (read, all) = (
+            so_far.read.load(Ordering::Relaxed),
+            so_far.all.load(Ordering::Relaxed),
+        );
+        let percentage = u32::try_from(read * 100 / all.max(1))
+            .unwrap_or(100)
+            .min(100);
         say(WorkDoneProgress::Report(WorkDoneProgressReport {
             cancellable: Some(true),
             message: Some(format!("{read} of {all}")),

@@ -36,19 +36,21 @@ impl Lane {
     pub(crate) fn start(name: &str, events: Sender<Event>) -> io::Result<Lane> {
         let shared = Arc::new((Mutex::new(Work::default()), Condvar::new()));
         let work = Arc::clone(&shared);
-        std::thread::Builder::new().name(name.to_owned()).spawn(move || {
-            while let Some((eye, area, name)) = next(&work) {
-                let judged = catch_unwind(AssertUnwindSafe(|| judge(&eye, &area, &name)));
-                let report = judged.unwrap_or_else(|_| Report {
-                    revision: area.revision,
-                    ..Report::default()
-                });
-                let area = area.base.id;
-                if events.send(Event::Judged { area, name, report }).is_err() {
-                    return;
+        std::thread::Builder::new()
+            .name(name.to_owned())
+            .spawn(move || {
+                while let Some((eye, area, name)) = next(&work) {
+                    let judged = catch_unwind(AssertUnwindSafe(|| judge(&eye, &area, &name)));
+                    let report = judged.unwrap_or_else(|_| Report {
+                        revision: area.revision,
+                        ..Report::default()
+                    });
+                    let area = area.base.id;
+                    if events.send(Event::Judged { area, name, report }).is_err() {
+                        return;
+                    }
                 }
-            }
-        })?;
+            })?;
         Ok(Lane(shared))
     }
 
@@ -66,7 +68,11 @@ impl Lane {
 
 impl Drop for Lane {
     fn drop(&mut self) {
-        self.0.0.lock().unwrap_or_else(PoisonError::into_inner).is_over = true;
+        self.0
+            .0
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner)
+            .is_over = true;
         self.0.1.notify_one();
     }
 }

@@ -6,7 +6,6 @@
 
 mod abilities;
 mod area;
-mod convert;
 mod diagnostics;
 mod documents;
 mod event;
@@ -18,6 +17,7 @@ mod naming;
 mod outbox;
 mod owner;
 mod position;
+mod ready;
 mod reports;
 mod requests;
 mod serve;

@@ -29,7 +29,9 @@ pub(crate) fn name_below(root: &Path, path: &Path) -> Option<String> {
             _ => None,
         })
         .collect();
-    parts.filter(|parts| !parts.is_empty()).map(|parts| parts.join("/"))
+    parts
+        .filter(|parts| !parts.is_empty())
+        .map(|parts| parts.join("/"))
 }
 
 /// The address of a bundled book, by its name in a farm.

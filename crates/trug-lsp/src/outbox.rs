@@ -66,7 +66,9 @@ impl Outbox {
 
     /// Tells that plans of a text may have changed.
     pub(crate) fn plan_changed(&self, uri: Url) {
-        self.change(|waiting| drop(waiting.plans.insert(uri)));
+        self.change(|waiting| {
+            waiting.plans.insert(uri);
+        });
     }
 
     /// Says something that a user finds who looks for it.
@@ -76,7 +78,9 @@ impl Outbox {
 
     /// Asks the client to ask again.
     pub(crate) fn refresh(&self, what: Refresh) {
-        self.change(|waiting| drop(waiting.refreshes.insert(what)));
+        self.change(|waiting| {
+            waiting.refreshes.insert(what);
+        });
     }
 
     fn change(&self, change: impl FnOnce(&mut Waiting)) {
@@ -101,7 +105,9 @@ impl Outbox {
                 client.send_notification::<PlanChanged>(params).await;
                 continue;
             }
-            if let Some(message) = self.take(|waiting| (!waiting.words.is_empty()).then(|| waiting.words.remove(0))) {
+            if let Some(message) =
+                self.take(|waiting| (!waiting.words.is_empty()).then(|| waiting.words.remove(0)))
+            {
                 let typ = MessageType::WARNING;
                 let params = LogMessageParams { typ, message };
                 client.send_notification::<LogMessage>(params).await;

@@ -13,18 +13,20 @@ const AT_ONCE: usize = 256;
 /// Starts the thread.
 pub(crate) fn start(start: Start, events: Receiver<Event>) -> io::Result<()> {
     let mut session = Session::new(start)?;
-    std::thread::Builder::new().name("owner".to_owned()).spawn(move || {
-        while let Ok(first) = events.recv() {
-            let more = std::iter::from_fn(|| events.try_recv().ok());
-            for event in std::iter::once(first).chain(more.take(AT_ONCE)) {
-                if matches!(event, Event::Over) {
-                    return;
+    std::thread::Builder::new()
+        .name("owner".to_owned())
+        .spawn(move || {
+            while let Ok(first) = events.recv() {
+                let more = std::iter::from_fn(|| events.try_recv().ok());
+                for event in std::iter::once(first).chain(more.take(AT_ONCE)) {
+                    if matches!(event, Event::Over) {
+                        return;
+                    }
+                    whatever_comes(|| session.take(event));
                 }
-                whatever_comes(|| session.take(event));
+                whatever_comes(|| session.settle());
             }
-            whatever_comes(|| session.settle());
-        }
-    })?;
+        })?;
     Ok(())
 }
 

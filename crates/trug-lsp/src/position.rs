@@ -53,7 +53,6 @@ pub(crate) struct Lines {
     starts: Vec<u32>,
     /// UTF-16 units and scalar values before each multiple of [`STRIDE`]; empty where the text is ASCII.
     counts: Vec<(u32, u32)>,
-    length: usize,
 }
 
 impl Lines {
@@ -79,11 +78,11 @@ impl Lines {
             } else {
                 counts(bytes)
             },
-            length: bytes.len(),
         }
     }
 
     /// How many lines there are; an empty text has one.
+    #[cfg(test)]
     #[must_use]
     pub(crate) fn count(&self) -> usize {
         self.starts.len()
@@ -109,7 +108,9 @@ impl Lines {
     #[must_use]
     pub(crate) fn position(&self, text: &str, offset: usize, encoding: Encoding) -> Position {
         let mut offset = boundary(text, offset.min(text.len()));
-        let after = self.starts.partition_point(|start| *start as usize <= offset);
+        let after = self
+            .starts
+            .partition_point(|start| *start as usize <= offset);
         let line = after.saturating_sub(1);
         // Between the two characters of a line end there is no position of its own.
         offset = offset.min(self.line_end(text, line));
@@ -154,14 +155,26 @@ impl Lines {
     /// Units before an offset that starts a character, from the start of the text.
     fn before(&self, text: &str, offset: usize, encoding: Encoding) -> usize {
         let rank = (offset / STRIDE).min(self.counts.len().saturating_sub(1));
-        let known = self.counts.get(rank).map_or(0, |count| pick(*count, encoding));
+        let known = self
+            .counts
+            .get(rank)
+            .map_or(0, |count| pick(*count, encoding));
         let rest = text.as_bytes().get(rank * STRIDE..offset);
         known + rest.map_or(0, |rest| units(rest, encoding))
     }
 
     /// The last character start of a line before which there are at most `wanted` units of the text.
-    fn reach(&self, text: &str, start: usize, end: usize, wanted: usize, encoding: Encoding) -> usize {
-        let after = self.counts.partition_point(|count| pick(*count, encoding) <= wanted);
+    fn reach(
+        &self,
+        text: &str,
+        start: usize,
+        end: usize,
+        wanted: usize,
+        encoding: Encoding,
+    ) -> usize {
+        let after = self
+            .counts
+            .partition_point(|count| pick(*count, encoding) <= wanted);
         let from = boundary(text, (after.saturating_sub(1) * STRIDE).max(start).min(end));
         let mut units = self.before(text, from, encoding);
         let mut offset = from;
@@ -314,20 +327,30 @@ mod tests {
     fn what_lies_beyond_means_the_end_before_the_line_end() {
         let text = "ab\r\nd🦆\n";
         let lines = Lines::of(text);
-        let at = |line, character| lines.offset(text, Position::new(line, character), Encoding::Utf16);
+        let at =
+            |line, character| lines.offset(text, Position::new(line, character), Encoding::Utf16);
         assert_eq!(at(0, 9), 2);
         assert_eq!(at(1, 2), 5);
         assert_eq!(at(1, u32::MAX), 9);
         assert_eq!(at(2, 0), 10);
         assert_eq!(at(u32::MAX, u32::MAX), 10);
-        assert_eq!(lines.position(text, 3, Encoding::Utf16), Position::new(0, 2));
+        assert_eq!(
+            lines.position(text, 3, Encoding::Utf16),
+            Position::new(0, 2)
+        );
     }
 
     #[test]
     fn what_costs_least_is_agreed_on() {
         use PositionEncodingKind as Kind;
-        assert_eq!(Encoding::best_of(&[Kind::UTF16, Kind::UTF8]), Encoding::Utf8);
-        assert_eq!(Encoding::best_of(&[Kind::UTF32, Kind::UTF16]), Encoding::Utf32);
+        assert_eq!(
+            Encoding::best_of(&[Kind::UTF16, Kind::UTF8]),
+            Encoding::Utf8
+        );
+        assert_eq!(
+            Encoding::best_of(&[Kind::UTF32, Kind::UTF16]),
+            Encoding::Utf32
+        );
         assert_eq!(Encoding::best_of(&[Kind::new("utf-7")]), Encoding::Utf16);
         assert_eq!(Encoding::best_of(&[]), Encoding::Utf16);
     }

@@ -5,7 +5,8 @@ use std::time::Duration;
 use crate::event::Event;
 use crate::lsp::notification::{DidChangeConfiguration, DidChangeWatchedFiles, Notification};
 use crate::lsp::{
-    ConfigurationItem, DidChangeWatchedFilesRegistrationOptions, FileSystemWatcher, GlobPattern, Registration,
+    ConfigurationItem, DidChangeWatchedFilesRegistrationOptions, FileSystemWatcher, GlobPattern,
+    Registration,
 };
 use crate::session::Session;
 

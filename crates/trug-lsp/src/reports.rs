@@ -55,7 +55,8 @@ impl Reports {
     /// Keeps a report, unless it does not hold any more. Says which texts are now spoken of otherwise.
     pub(crate) fn keep(&mut self, name: &str, report: Report) -> Option<BTreeSet<String>> {
         let is_old = |known: &Report| report.revision < known.revision;
-        if report.revision < self.void_before(name) || self.by_judged.get(name).is_some_and(is_old) {
+        if report.revision < self.void_before(name) || self.by_judged.get(name).is_some_and(is_old)
+        {
             return None;
         }
         Some(self.put(name, report))
@@ -66,7 +67,10 @@ impl Reports {
         let others = self.speaking.get(name).into_iter().flatten();
         let mut shown: Vec<Diagnostic> = Vec::new();
         for judged in std::iter::once(name).chain(others.map(String::as_str)) {
-            let part = self.by_judged.get(judged).and_then(|report| report.parts.get(name));
+            let part = self
+                .by_judged
+                .get(judged)
+                .and_then(|report| report.parts.get(name));
             for diagnostic in part.into_iter().flat_map(|part| part.iter()) {
                 if !shown.contains(diagnostic) {
                     shown.push(diagnostic.clone());

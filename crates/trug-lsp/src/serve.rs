@@ -35,7 +35,10 @@ const PATIENCE: Duration = Duration::from_secs(2);
 /// # Errors
 /// Where the threads that are needed cannot be had.
 pub fn serve(world: Arc<dyn World>) -> io::Result<Ended> {
-    let runtime = Builder::new_multi_thread().worker_threads(2).enable_time().build()?;
+    let runtime = Builder::new_multi_thread()
+        .worker_threads(2)
+        .enable_time()
+        .build()?;
     let ended = runtime.block_on(serve_on(stdin(), stdout(), world));
     // A thread may still wait for input that never comes; nobody waits for it.
     runtime.shutdown_background();
@@ -78,7 +81,8 @@ where
     let (sieve_end, service_end) = tokio::io::duplex(HELD);
     let mut sifting = tokio::spawn(sift(input, sieve_end));
     // On a task of its own: where the output breaks, the protocol's own loop panics.
-    let server = tower_lsp::Server::new(service_end, output, socket).concurrency_level(REQUESTS_AT_ONCE);
+    let server =
+        tower_lsp::Server::new(service_end, output, socket).concurrency_level(REQUESTS_AT_ONCE);
     let mut serving = tokio::spawn(server.serve(Guard::new(service)));
     let ended = tokio::select! {
         ended = &mut sifting => {

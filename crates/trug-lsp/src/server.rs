@@ -40,7 +40,11 @@ impl Server {
     }
 
     /// Has a question answered on a snapshot. Whoever cancels drops the receiver, and the answer is not made.
-    async fn ask<P, R>(&self, params: P, answer: fn(&Snapshot, P, &Cancel<'_>) -> Result<R>) -> Result<R>
+    async fn ask<P, R>(
+        &self,
+        params: P,
+        answer: fn(&Snapshot, P, &Cancel<'_>) -> Result<R>,
+    ) -> Result<R>
     where
         P: Send + 'static,
         R: Send + 'static,
@@ -78,7 +82,8 @@ impl Server {
 impl LanguageServer for Server {
     async fn initialize(&self, params: InitializeParams) -> Result<InitializeResult> {
         if let Some(process) = params.process_id {
-            drop(self.parent.send(process));
+            // Where nobody listens the session is over.
+            let _ = self.parent.send(process);
         }
         let result = capabilities(&params);
         self.tell(Event::Initialize(Box::new(params)));
@@ -127,7 +132,10 @@ impl LanguageServer for Server {
     }
 
     async fn did_rename_files(&self, params: RenameFilesParams) {
-        let files = params.files.into_iter().flat_map(|file| [file.old_uri, file.new_uri]);
+        let files = params
+            .files
+            .into_iter()
+            .flat_map(|file| [file.old_uri, file.new_uri]);
         self.changed_files(files, FileChangeType::CREATED);
     }
 
@@ -136,7 +144,10 @@ impl LanguageServer for Server {
         self.changed_files(files, FileChangeType::DELETED);
     }
 
-    async fn diagnostic(&self, params: DocumentDiagnosticParams) -> Result<DocumentDiagnosticReportResult> {
+    async fn diagnostic(
+        &self,
+        params: DocumentDiagnosticParams,
+    ) -> Result<DocumentDiagnosticReportResult> {
         self.ask(params, requests::diagnostic::of_document).await
     }
 
@@ -144,7 +155,8 @@ impl LanguageServer for Server {
         &self,
         params: WorkspaceDiagnosticParams,
     ) -> Result<WorkspaceDiagnosticReportResult> {
-        self.ask(params, requests::workspace_diagnostic::of_all).await
+        self.ask(params, requests::workspace_diagnostic::of_all)
+            .await
     }
 
     async fn execute_command(&self, params: ExecuteCommandParams) -> Result<Option<Value>> {

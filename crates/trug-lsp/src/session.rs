@@ -16,8 +16,8 @@ use crate::event::{Event, Question};
 use crate::indexing::Indexing;
 use crate::judge::Lane;
 use crate::lsp::{
-    DidChangeTextDocumentParams, DidOpenTextDocumentParams, FileChangeType, FileEvent, InitializeParams, Url,
-    WorkspaceFolder,
+    DidChangeTextDocumentParams, DidOpenTextDocumentParams, FileChangeType, FileEvent,
+    InitializeParams, Url, WorkspaceFolder,
 };
 use crate::naming;
 use crate::outbox::Outbox;
@@ -47,6 +47,7 @@ pub(crate) struct Session {
     pub(crate) revision: u64,
     pub(crate) indexing: BTreeMap<u32, Indexing>,
     pub(crate) tickets: u64,
+    pub(crate) ticks: usize,
     pub(crate) is_ready: bool,
     pub(crate) state: crate::settle::Shown,
 }
@@ -82,6 +83,7 @@ impl Session {
             revision: 1,
             indexing: BTreeMap::new(),
             tickets: 0,
+            ticks: 0,
             is_ready: false,
             state: crate::settle::Shown::default(),
         })
@@ -99,21 +101,33 @@ impl Session {
             Event::Folders(change) => self.change_folders(&change),
             Event::Settings(settings) => self.set_settings(settings),
             Event::Watched(events) => self.watched(&events),
-            Event::Shown(uri) => drop(self.state.previews.insert(uri)),
+            Event::Shown(uri) => self.state.show(uri),
             Event::Ask(question) => self.ask(question),
             Event::CancelIndexing(token) => self.cancel_indexing(&token),
-            Event::Indexed { ticket, area, listed, farm } => self.indexed(ticket, area, listed, *farm),
+            Event::Indexed {
+                ticket,
+                area,
+                listed,
+                farm,
+            } => self.indexed(ticket, area, listed, *farm),
             Event::Listed { area, listed } => self.listed(area, listed),
             Event::Judged { area, name, report } => self.state.judged.push((area, name, report)),
             Event::Quiet(edit) => self.state.quiet(edit),
             Event::Tick => self.tick(),
+            // Its owner ends before it comes here.
+            Event::Over => {}
         }
     }
 
     fn initialize(&mut self, params: &InitializeParams) {
         let general = params.capabilities.general.as_ref();
         let offered = general.and_then(|general| general.position_encodings.as_deref());
-        let (settings, wrong) = Settings::read(params.initialization_options.as_ref().unwrap_or(&Value::Null));
+        let (settings, wrong) = Settings::read(
+            params
+                .initialization_options
+                .as_ref()
+                .unwrap_or(&Value::Null),
+        );
         self.complain(wrong);
         self.today = settings.today.unwrap_or_else(|| self.world.today());
         self.eye = Arc::new(Eye {
@@ -132,6 +146,8 @@ impl Session {
     }
 
     fn open(&mut self, params: DidOpenTextDocumentParams) {
+        // A client that never says that it is ready is taken to be.
+        self.ready();
         let opened = params.text_document;
         self.close(&opened.uri);
         let Some((area, name)) = self.place(&opened.uri) else {
@@ -162,7 +178,11 @@ impl Session {
         };
         document.version = params.text_document.version;
         document.change(&params.content_changes, encoding);
-        let (area, name, text) = (document.area, document.name.clone(), Arc::clone(&document.text));
+        let (area, name, text) = (
+            document.area,
+            document.name.clone(),
+            Arc::clone(&document.text),
+        );
         if naming::book_name(uri).is_none()
             && let Some(area) = self.area(area)
         {

@@ -37,7 +37,10 @@ impl Settings {
             let is_read = match name.as_str() {
                 _ if value.is_null() => true,
                 "hints" => settings.read_hints(value),
-                "root" => value.as_str().map(|root| settings.root = named(root)).is_some(),
+                "root" => value
+                    .as_str()
+                    .map(|root| settings.root = named(root))
+                    .is_some(),
                 "today" => settings.read_today(value),
                 "severity" => settings.read_severity(value),
                 "helpInMessage" => value
@@ -130,7 +133,10 @@ mod tests {
         let (settings, wrong) = Settings::read(&said);
         assert_eq!(settings, Settings::default());
         assert_eq!(wrong.len(), 4, "{wrong:?}");
-        assert_eq!(Settings::read(&Value::Null), (Settings::default(), Vec::new()));
+        assert_eq!(
+            Settings::read(&Value::Null),
+            (Settings::default(), Vec::new())
+        );
         assert_eq!(Settings::read(&json!(5)).1.len(), 1);
     }
 }

@@ -34,6 +34,8 @@ pub(crate) struct Shown {
     plans: BTreeSet<Url>,
     refreshes: BTreeSet<Refresh>,
     edits: u64,
+    /// Something has to be judged that was not given to the threads yet.
+    pub(crate) has_work: bool,
     is_armed: bool,
     /// The typing goes on.
     is_busy: bool,
@@ -46,6 +48,11 @@ impl Shown {
         self.edits += 1;
     }
 
+    /// The client shows the plan or the analysis of a text.
+    pub(crate) fn show(&mut self, uri: Url) {
+        self.previews.insert(uri);
+    }
+
     /// A text was closed.
     pub(crate) fn closed(&mut self, uri: &Url) {
         self.edited.remove(uri);
@@ -55,7 +62,12 @@ impl Shown {
 
     /// Everything the client has asked for may be other now.
     pub(crate) fn refresh_all(&mut self) {
-        self.refreshes.extend([Refresh::Diagnostics, Refresh::Hints, Refresh::Tokens, Refresh::Lenses]);
+        self.refreshes.extend([
+            Refresh::Diagnostics,
+            Refresh::Hints,
+            Refresh::Tokens,
+            Refresh::Lenses,
+        ]);
     }
 
     /// Nothing was edited for a while after this edit.
@@ -88,22 +100,32 @@ impl Session {
         self.revision += 1;
         let revision = self.revision;
         for rank in 0..self.areas.len() {
-            let Some(area) = self.areas.get_mut(rank) else { continue };
+            let Some(area) = self.areas.get_mut(rank) else {
+                continue;
+            };
             let void = area.reread(revision);
             let id = area.base.id;
             let mut gone = Vec::new();
             let mut reaches_other = false;
             for name in void {
                 let uri = area.shot().uri_of(&name);
-                let is_edited = uri.as_ref().is_some_and(|uri| self.state.edited.contains(uri));
+                let is_edited = uri
+                    .as_ref()
+                    .is_some_and(|uri| self.state.edited.contains(uri));
                 reaches_other |= area.has_open(&name) && !is_edited;
                 if let Some(uri) = uri.filter(|uri| self.state.previews.contains(uri)) {
                     self.state.plans.insert(uri);
                 }
-                if area.farm().file(&name).is_some() {
-                    area.pending.insert(name);
-                } else {
-                    gone.push(name);
+                match area.farm().file(&name) {
+                    None => gone.push(name),
+                    // A table is judged in the texts that use it.
+                    Some(file) if area.farm().is_table(file) => {
+                        self.state.held.insert((id, name));
+                    }
+                    Some(_) => {
+                        self.state.has_work = true;
+                        area.pending.insert(name);
+                    }
                 }
             }
             if reaches_other {
@@ -158,25 +180,38 @@ impl Session {
         if uri.is_some_and(|uri| self.state.edited.remove(&uri)) {
             self.publish(id, &name);
         }
-        self.state.held.extend(changed.into_iter().filter(|text| *text != name).map(|text| (id, text)));
+        self.state.held.extend(
+            changed
+                .into_iter()
+                .filter(|text| *text != name)
+                .map(|text| (id, text)),
+        );
         self.state.held.insert((id, name));
     }
 
     /// Hands what is to be judged to the two threads.
     fn give_work(&mut self) {
+        if !std::mem::take(&mut self.state.has_work) {
+            return;
+        }
         for area in &mut self.areas {
-            if area.pending.is_empty() {
-                continue;
-            }
             let shot = area.shot();
-            let (open, rest): (Vec<&String>, Vec<&String>) =
-                area.pending.iter().partition(|name| shot.uris.contains_key(*name));
+            let (open, rest): (Vec<&String>, Vec<&String>) = area
+                .pending
+                .iter()
+                .partition(|name| shot.uris.contains_key(*name));
             let is_edited = |name: &String| {
-                shot.uris.get(name).is_some_and(|uri| self.state.edited.contains(uri))
+                shot.uris
+                    .get(name)
+                    .is_some_and(|uri| self.state.edited.contains(uri))
             };
-            let (edited, others): (Vec<&String>, Vec<&String>) = open.into_iter().partition(|name| is_edited(name));
+            let (edited, others): (Vec<&String>, Vec<&String>) =
+                open.into_iter().partition(|name| is_edited(name));
             let first: VecDeque<String> = edited.into_iter().chain(others).cloned().collect();
-            for (lane, names) in [(&self.front, first), (&self.back, rest.into_iter().cloned().collect())] {
+            for (lane, names) in [
+                (&self.front, first),
+                (&self.back, rest.into_iter().cloned().collect()),
+            ] {
                 lane.set(Job {
                     eye: self.eye.clone(),
                     area: shot.clone(),
@@ -219,11 +254,22 @@ impl Session {
             return;
         }
         let Some(area) = self.area(id) else { return };
-        let is_asked = area.is_asked(name) || area.farm().file(name).is_some();
-        let Some(uri) = area.shot().uri_of(name) else { return };
+        if area.waits_for_readers(name) {
+            self.state.held.insert((id, name.to_owned()));
+            return;
+        }
+        let is_known_text = area.is_asked(name) || area.farm().file(name).is_some();
+        let Some(uri) = area.shot().uri_of(name) else {
+            return;
+        };
         let reports = area.reports.lock().unwrap_or_else(PoisonError::into_inner);
-        let diagnostics = if is_asked { reports.shown(name) } else { Vec::new() };
+        let diagnostics = if is_known_text {
+            reports.shown(name)
+        } else {
+            Vec::new()
+        };
         drop(reports);
+        self.state.edited.remove(&uri);
         let version = self.documents.get(&uri).map(|document| document.version);
         let mark = mark(&diagnostics, version);
         let is_known = match self.state.published.get(&uri) {
@@ -238,7 +284,21 @@ impl Session {
         } else {
             self.state.published.insert(uri.clone(), mark);
         }
-        self.outbox.publish(PublishDiagnosticsParams { uri, diagnostics, version });
+        self.outbox.publish(PublishDiagnosticsParams {
+            uri,
+            diagnostics,
+            version,
+        });
+    }
+
+    /// Takes away what the client was shown of texts that are not open.
+    pub(crate) fn clear_closed(&mut self) {
+        let published: Vec<Url> = self.state.published.keys().cloned().collect();
+        for uri in published {
+            if !self.documents.contains_key(&uri) {
+                self.clear(&uri);
+            }
+        }
     }
 
     /// Takes away what the client was shown of a text that is closed; what is found on the disk is shown anew.
@@ -257,6 +317,8 @@ impl Session {
 fn mark(diagnostics: &[Diagnostic], version: Option<i32>) -> u64 {
     let mut hasher = DefaultHasher::new();
     version.hash(&mut hasher);
-    serde_json::to_string(diagnostics).unwrap_or_default().hash(&mut hasher);
+    serde_json::to_string(diagnostics)
+        .unwrap_or_default()
+        .hash(&mut hasher);
     hasher.finish()
 }

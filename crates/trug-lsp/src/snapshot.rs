@@ -87,7 +87,9 @@ impl Snapshot {
         if let (Some(document), Some(source)) = (document, area.source(file))
             && Arc::ptr_eq(&document.text, &source.shared_text())
         {
-            text.lines.borrow_mut().insert(file, Arc::clone(&document.lines));
+            text.lines
+                .borrow_mut()
+                .insert(file, Arc::clone(&document.lines));
         }
         Some(text)
     }
@@ -96,17 +98,28 @@ impl Snapshot {
     pub(crate) fn named(&self, uri: &Url) -> Option<(&AreaShot, String)> {
         if let Some(name) = naming::book_name(uri) {
             let knows = |area: &&Arc<AreaShot>| area.farm.file(&name).is_some();
-            return self.areas.iter().find(knows).map(|area| (&**area, name.clone()));
+            return self
+                .areas
+                .iter()
+                .find(knows)
+                .map(|area| (&**area, name.clone()));
         }
         let path = self.world.canonical(&naming::path(uri)?);
-        let below = |area: &Arc<AreaShot>| Some((area.base.root.clone()?, area.base.name_of(&path)?));
-        let areas = self.areas.iter().filter_map(|area| Some((area, below(area)?)));
+        let below =
+            |area: &Arc<AreaShot>| Some((area.base.root.clone()?, area.base.name_of(&path)?));
+        let areas = self
+            .areas
+            .iter()
+            .filter_map(|area| Some((area, below(area)?)));
         let (area, (_, name)) = areas.max_by_key(|(_, (root, _))| root.components().count())?;
         Some((area, name))
     }
 
     fn area(&self, id: u32) -> Option<&AreaShot> {
-        self.areas.iter().find(|area| area.base.id == id).map(|area| &**area)
+        self.areas
+            .iter()
+            .find(|area| area.base.id == id)
+            .map(|area| &**area)
     }
 }
 
@@ -146,7 +159,9 @@ impl<'a> Text<'a> {
 
     /// The span of a range.
     pub(crate) fn span(&self, range: Range) -> Span {
-        let bytes = self.lines(self.file).bytes(self.whole(), range, self.eye.encoding);
+        let bytes = self
+            .lines(self.file)
+            .bytes(self.whole(), range, self.eye.encoding);
         Span::new(bytes.start, bytes.end)
     }
 
@@ -157,13 +172,15 @@ impl<'a> Text<'a> {
 
     /// The position of an offset of this text.
     pub(crate) fn position(&self, offset: usize) -> Position {
-        self.lines(self.file).position(self.whole(), offset, self.eye.encoding)
+        self.lines(self.file)
+            .position(self.whole(), offset, self.eye.encoding)
     }
 
     /// The range of a place, whatever text it is in.
     pub(crate) fn range_in(&self, place: Place) -> Range {
         let text = self.area.source(place.file).map_or("", Source::text);
-        self.lines(place.file).range(text, place.span, self.eye.encoding)
+        self.lines(place.file)
+            .range(text, place.span, self.eye.encoding)
     }
 
     /// The place as the client is told it.

@@ -43,7 +43,10 @@ enum Head {
 }
 
 /// Passes on what can be read, until `exit`, the end of the input, or of the reader.
-pub(crate) async fn sift(mut from: impl AsyncRead + Unpin, mut to: impl AsyncWrite + Unpin) -> Ended {
+pub(crate) async fn sift(
+    mut from: impl AsyncRead + Unpin,
+    mut to: impl AsyncWrite + Unpin,
+) -> Ended {
     let mut held: Vec<u8> = Vec::new();
     let mut had_shutdown = false;
     let mut was_rubbish = false;
@@ -128,7 +131,9 @@ fn head(bytes: &[u8]) -> Head {
 /// The headers, and where what follows them begins. A bare newline is taken for a line's end.
 fn split_headers(bytes: &[u8]) -> Option<(&[u8], usize)> {
     let ends = |mark: &[u8]| {
-        let at = bytes.windows(mark.len()).position(|window| window == mark)?;
+        let at = bytes
+            .windows(mark.len())
+            .position(|window| window == mark)?;
         Some((at, at + mark.len()))
     };
     let (end, after) = match (ends(b"\r\n\r\n"), ends(b"\n\n")) {
@@ -238,11 +243,18 @@ mod tests {
         ];
         for wrong in wrong {
             let (_, out) = sifted(format!("{wrong}{next}").as_bytes()).await;
-            assert_eq!(out.matches(r#""code":-32700"#).count(), 1, "{wrong:.60} gave {out}");
+            assert_eq!(
+                out.matches(r#""code":-32700"#).count(),
+                1,
+                "{wrong:.60} gave {out}"
+            );
             assert!(out.ends_with(&next), "{wrong:.60} gave {out}");
         }
         let (_, out) = sifted(framed(r#"{"id":"a","method":5}"#).as_bytes()).await;
-        assert!(out.contains("-32600") && out.contains(r#""id":"a""#), "{out}");
+        assert!(
+            out.contains("-32600") && out.contains(r#""id":"a""#),
+            "{out}"
+        );
         let bytes = b"Content-Length: 2\r\n\r\n\xff\xfe";
         assert!(sifted(bytes).await.1.contains("-32700"));
     }

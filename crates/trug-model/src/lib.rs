@@ -19,5 +19,5 @@ pub use exact::Q;
 pub use farm::{BOOKS, Farm, ItemRef, Namespace, Settings};
 pub use judge::{LineWindow, LineWindowKind};
 pub use opened::{GroupOrder, RationName};
-pub use texts::{Absent, InMemory, Texts};
+pub use texts::{Absent, InMemory, LARGEST_TEXT, Texts};
 pub use view::View;

@@ -2,6 +2,7 @@
 # Orders are in the formal imperative. A batch is «tanda», the pre-blend «mezcla pequeña» («premezcla» would be taken for a
 # bought premix), a delivery «lote». Lists are parted by semicolons: the comma stands inside numbers.
 # Numbers and masses come in written out; a { $count } is a whole number.
+# In doubt: “voltee” and “piso”, which Spain says otherwise.
 
 ## Numbers and days
 
@@ -191,3 +192,6 @@ page-left = líneas por pesar: { "{n}" }
 page-all-done = Todo está pesado.
 page-not-kept = Esta página no puede guardar las marcas: imprímala o no la cierre.
 page-print = Imprimir
+page-text = Registro
+page-not-weighed = no pesado
+page-only-ticked = marcado, sin peso escrito

@@ -2,6 +2,7 @@
 # A batch is “घान”, the pre-blend “छोटा मिश्रण” (a bought premix stays “प्रीमिक्स”), a delivery “खेप”, feed “दाना”, a dose
 # “मात्रा”, what one animal eats a day “खुराक”.
 # Numbers and masses come in written out; a { $count } is a whole number.
+# In doubt: whether “घान” is known everywhere, “मुख्य माल” for bulk, and “खुराक”, which is also heard as a dose.
 
 ## Numbers and days
 
@@ -185,3 +186,6 @@ page-left = तौलने को बाकी चीज़ें: { "{n}" }
 page-all-done = सब तौल लिया गया।
 page-not-kept = यह पेज निशान याद नहीं रख सकता: इसे छाप लें, या बंद न करें।
 page-print = छापें
+page-text = रिकॉर्ड
+page-not-weighed = नहीं तौला
+page-only-ticked = निशान लगा, वज़न नहीं लिखा

@@ -2,6 +2,7 @@
 # A batch is “awamu”, the pre-blend “mchanganyiko mdogo” (a bought premix stays “premix”), a delivery “mzigo”. “Pima kwa
 # mizani”, not “pima” alone, which is also measuring with a tin.
 # Numbers and masses come in written out; a { $count } is a whole number.
+# In doubt: awamu (batch), mzigo (delivery), “mikengeuko sanifu”, “mlo mmoja” (portion), “120 g za” (1 kg wants “ya”).
 
 ## Numbers and days
 
@@ -185,3 +186,6 @@ page-left = vitu vya kupima vilivyobaki: { "{n}" }
 page-all-done = Vyote vimepimwa.
 page-not-kept = Ukurasa huu hauwezi kuhifadhi alama: uchapishe, au usiufunge.
 page-print = Chapisha
+page-text = Kumbukumbu
+page-not-weighed = haijapimwa
+page-only-ticked = imewekwa alama, uzito haukuandikwa

@@ -55,6 +55,8 @@ pub(crate) struct Surroundings {
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
+    /// Make a farm to begin with: store, yard and rations that plan, editor settings, a git hook and a CI file
+    Start(Start),
     /// Say everything there is to say about rations, store and yard
     Check(Check),
     /// Plan how a batch is weighed and mixed
@@ -67,10 +69,25 @@ pub(crate) enum Command {
     Why(Why),
     /// Print the JSON Schema of a document other programs read
     Schema(Schema),
+    /// Serve an editor: the language server, on standard input and output
+    Lsp(Lsp),
     /// Print the completions for a shell
     Completions(Completions),
     /// Print the manual page
     Man,
+}
+
+/// `trug start`
+#[derive(Debug, Args)]
+pub(crate) struct Start {
+    /// The folder, made where it is not there yet
+    ///
+    /// Nothing that is there is overwritten: where a file of the farm would be, or cannot be written, nothing is made.
+    #[arg(value_name = "DIR")]
+    pub(crate) folder: PathBuf,
+    /// What the farm is like
+    #[arg(long, value_name = "KIND", default_value = "small")]
+    pub(crate) like: Like,
 }
 
 /// `trug check`
@@ -178,12 +195,29 @@ pub(crate) struct Schema {
     pub(crate) list: bool,
 }
 
+/// `trug lsp`
+#[derive(Debug, Args)]
+pub(crate) struct Lsp {
+    /// Talk over standard input and output, which is the only way there is: editors may say so
+    #[arg(long, hide = true)]
+    pub(crate) stdio: bool,
+}
+
 /// `trug completions`
 #[derive(Debug, Args)]
 pub(crate) struct Completions {
     /// The shell
     #[arg(value_name = "SHELL")]
     pub(crate) shell: clap_complete::Shell,
+}
+
+/// The farms to begin with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Like {
+    /// A smallholding: one store, one yard, one ration
+    Small,
+    /// A co-operative's store and targets, and two farms that use them
+    CoOp,
 }
 
 /// Which findings end the tool with exit code 1.

@@ -3,17 +3,21 @@
 mod analyse;
 mod check;
 mod completions;
+mod lsp;
 mod man;
 mod plan;
 mod schema;
+mod start;
 mod tidy;
 mod why;
 
 pub(crate) use analyse::analyse;
 pub(crate) use check::check;
 pub(crate) use completions::completions;
+pub(crate) use lsp::lsp;
 pub(crate) use man::man;
 pub(crate) use plan::plan;
 pub(crate) use schema::schema;
+pub(crate) use start::start;
 pub(crate) use tidy::tidy;
 pub(crate) use why::why;

@@ -9,10 +9,13 @@ mod load;
 mod mass;
 mod meant;
 mod near;
+mod outside;
 mod progress;
 mod refusal;
 mod root;
 mod setting;
+mod shell;
+mod starter;
 mod terminal;
 mod write;
 
@@ -40,12 +43,14 @@ fn main() -> ExitCode {
 fn run(typed: Typed) -> Result<Ending, Failure> {
     let setting = Setting::of(typed.surroundings)?;
     match typed.command {
+        Command::Start(start) => commands::start(&start),
         Command::Check(check) => commands::check(&check, &setting),
         Command::Plan(plan) => commands::plan(&plan, &setting),
         Command::Analyse(analyse) => commands::analyse(&analyse, &setting),
         Command::Tidy(tidy) => commands::tidy(&tidy, &setting),
         Command::Why(why) => commands::why(&why, &setting),
         Command::Schema(schema) => commands::schema(&schema),
+        Command::Lsp(lsp) => commands::lsp(&lsp, &setting),
         Command::Completions(completions) => commands::completions(&completions),
         Command::Man => commands::man(),
     }

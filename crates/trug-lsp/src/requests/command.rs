@@ -8,7 +8,7 @@ use crate::lsp::{ExecuteCommandParams, Url};
 use crate::snapshot::{Cancel, Snapshot};
 
 /// The commands there are.
-pub(crate) const COMMANDS: [&str; 3] = [PLAN, ANALYSE, WHY];
+pub(crate) const COMMANDS: [&str; 2] = [PLAN, WHY];
 const PLAN: &str = "trug.plan";
 const ANALYSE: &str = "trug.analyse";
 const WHY: &str = "trug.why";
@@ -21,19 +21,30 @@ pub(crate) fn shown(params: &ExecuteCommandParams) -> Option<Url> {
 }
 
 /// `trug.plan` and `trug.analyse` take `[uri, ration]` and give HTML; `trug.why` takes `[code]` and gives Markdown.
-pub(crate) fn execute(snapshot: &Snapshot, params: ExecuteCommandParams, _: &Cancel<'_>) -> Result<Option<Value>> {
+pub(crate) fn execute(
+    snapshot: &Snapshot,
+    params: ExecuteCommandParams,
+    _: &Cancel<'_>,
+) -> Result<Option<Value>> {
     let argument = |rank: usize| params.arguments.get(rank).and_then(Value::as_str);
     if params.command == WHY {
-        let code = argument(0).ok_or_else(|| Error::invalid_params("trug.why takes the code of a finding"))?;
-        let page = texts::page(code).ok_or_else(|| Error::invalid_params(format!("there is no finding {code}")))?;
+        let code = argument(0)
+            .ok_or_else(|| Error::invalid_params("trug.why takes the code of a finding"))?;
+        let page = texts::page(code)
+            .ok_or_else(|| Error::invalid_params(format!("there is no finding {code}")))?;
         return Ok(Some(Value::from(page)));
     }
     let draw = match params.command.as_str() {
         PLAN => preview::plan,
-        ANALYSE => preview::analysis,
-        other => return Err(Error::invalid_params(format!("there is no command {other}"))),
+        other => {
+            return Err(Error::invalid_params(format!(
+                "there is no command {other}"
+            )));
+        }
     };
     let text = shown(&params).and_then(|uri| snapshot.text(&uri));
-    let text = text.ok_or_else(|| Error::invalid_params(format!("{} takes the address of a text", params.command)))?;
+    let text = text.ok_or_else(|| {
+        Error::invalid_params(format!("{} takes the address of a text", params.command))
+    })?;
     Ok(Some(Value::from(draw(text.farm(), text.file, argument(1)))))
 }

@@ -20,7 +20,11 @@ pub(crate) struct Content {
 }
 
 /// A bundled book, or the page of a finding.
-pub(crate) fn content(_: &Snapshot, params: ContentParams, _: &Cancel<'_>) -> Result<Option<Content>> {
+pub(crate) fn content(
+    _: &Snapshot,
+    params: ContentParams,
+    _: &Cancel<'_>,
+) -> Result<Option<Content>> {
     let book = naming::book_name(&params.uri).and_then(|name| trug_ide::texts::book(&name));
     let page = naming::why_code(&params.uri).and_then(trug_ide::texts::page);
     Ok(book.or(page).map(|text| Content {

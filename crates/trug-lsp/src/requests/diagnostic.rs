@@ -9,8 +9,9 @@ use tower_lsp::jsonrpc::Result;
 use crate::diagnostics::judge;
 use crate::lsp::{
     Diagnostic, DocumentDiagnosticParams, DocumentDiagnosticReport, DocumentDiagnosticReportKind,
-    DocumentDiagnosticReportResult, FullDocumentDiagnosticReport, RelatedFullDocumentDiagnosticReport,
-    RelatedUnchangedDocumentDiagnosticReport, UnchangedDocumentDiagnosticReport, Url,
+    DocumentDiagnosticReportResult, FullDocumentDiagnosticReport,
+    RelatedFullDocumentDiagnosticReport, RelatedUnchangedDocumentDiagnosticReport,
+    UnchangedDocumentDiagnosticReport, Url,
 };
 use crate::snapshot::{AreaShot, Cancel, Snapshot};
 
@@ -28,19 +29,33 @@ pub(crate) fn of_document(
     {
         let name = source.name();
         let others = found(snapshot, text.area, name, cancel);
-        let reports = text.area.reports.lock().unwrap_or_else(PoisonError::into_inner);
+        let reports = text
+            .area
+            .reports
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner);
         items = reports.shown(name);
         for other in others.iter().filter(|other| *other != name) {
-            related.extend(text.area.uri_of(other).map(|uri| (uri, reports.shown(other))));
+            related.extend(
+                text.area
+                    .uri_of(other)
+                    .map(|uri| (uri, reports.shown(other))),
+            );
         }
     }
-    let related = snapshot.eye.abilities.has_related_documents.then_some(related);
+    let related = snapshot
+        .eye
+        .abilities
+        .has_related_documents
+        .then_some(related);
     let related = related.filter(|related| !related.is_empty()).map(all_full);
     let id = result_id(&items);
     let report = if params.previous_result_id.as_ref() == Some(&id) {
         DocumentDiagnosticReport::Unchanged(RelatedUnchangedDocumentDiagnosticReport {
             related_documents: related,
-            unchanged_document_diagnostic_report: UnchangedDocumentDiagnosticReport { result_id: id },
+            unchanged_document_diagnostic_report: UnchangedDocumentDiagnosticReport {
+                result_id: id,
+            },
         })
     } else {
         DocumentDiagnosticReport::Full(RelatedFullDocumentDiagnosticReport {
@@ -52,12 +67,21 @@ pub(crate) fn of_document(
 }
 
 /// Sees to it that there is a report on a text, for a table on all that use it. Says which texts they speak of.
-pub(crate) fn found(snapshot: &Snapshot, area: &AreaShot, name: &str, cancel: &Cancel<'_>) -> BTreeSet<String> {
+pub(crate) fn found(
+    snapshot: &Snapshot,
+    area: &AreaShot,
+    name: &str,
+    cancel: &Cancel<'_>,
+) -> BTreeSet<String> {
     let farm = &area.farm;
     let Some(file) = farm.file(name) else {
         return BTreeSet::new();
     };
-    let judged = if farm.is_table(file) { farm.readers_of(file) } else { vec![file] };
+    let judged = if farm.is_table(file) {
+        farm.readers_of(file)
+    } else {
+        vec![file]
+    };
     let mut spoken_of = BTreeSet::new();
     for source in judged.into_iter().filter_map(|file| area.source(file)) {
         if !cancel.is_wanted() {
@@ -90,11 +114,16 @@ pub(crate) fn full(items: Vec<Diagnostic>) -> FullDocumentDiagnosticReport {
 /// The same findings have the same id.
 pub(crate) fn result_id(items: &[Diagnostic]) -> String {
     let mut hasher = DefaultHasher::new();
-    serde_json::to_string(items).unwrap_or_default().hash(&mut hasher);
+    serde_json::to_string(items)
+        .unwrap_or_default()
+        .hash(&mut hasher);
     format!("{:016x}", hasher.finish())
 }
 
-#[expect(clippy::mutable_key_type, reason = "the protocol's type; the key's hidden cell is only a cache")]
+#[expect(
+    clippy::mutable_key_type,
+    reason = "the protocol's type; the key's hidden cell is only a cache"
+)]
 fn all_full(
     related: BTreeMap<Url, Vec<Diagnostic>>,
 ) -> std::collections::HashMap<Url, DocumentDiagnosticReportKind> {

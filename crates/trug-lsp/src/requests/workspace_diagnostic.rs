@@ -8,8 +8,8 @@ use tower_lsp::jsonrpc::Result;
 use super::diagnostic::{found, full, result_id};
 use crate::lsp::{
     UnchangedDocumentDiagnosticReport, Url, WorkspaceDiagnosticParams, WorkspaceDiagnosticReport,
-    WorkspaceDiagnosticReportResult, WorkspaceDocumentDiagnosticReport, WorkspaceFullDocumentDiagnosticReport,
-    WorkspaceUnchangedDocumentDiagnosticReport,
+    WorkspaceDiagnosticReportResult, WorkspaceDocumentDiagnosticReport,
+    WorkspaceFullDocumentDiagnosticReport, WorkspaceUnchangedDocumentDiagnosticReport,
 };
 use crate::snapshot::{Cancel, Snapshot};
 
@@ -30,10 +30,17 @@ pub(crate) fn of_all(
             }
             spoken_of.extend(found(snapshot, area, source.name(), cancel));
         }
-        spoken_of.extend(area.farm.sources().iter().map(|source| source.name().to_owned()));
+        spoken_of.extend(
+            area.farm
+                .sources()
+                .iter()
+                .map(|source| source.name().to_owned()),
+        );
         let reports = area.reports.lock().unwrap_or_else(PoisonError::into_inner);
         for name in spoken_of {
-            let Some(uri) = area.uri_of(&name) else { continue };
+            let Some(uri) = area.uri_of(&name) else {
+                continue;
+            };
             let known = previous.remove(&uri);
             let shown = reports.shown(&name);
             if shown.is_empty() && known.is_none() {
@@ -43,8 +50,14 @@ pub(crate) fn of_all(
         }
     }
     // Texts that are gone.
-    items.extend(previous.into_iter().map(|(uri, known)| item(snapshot, uri, Vec::new(), Some(known))));
-    Ok(WorkspaceDiagnosticReportResult::Report(WorkspaceDiagnosticReport { items }))
+    items.extend(
+        previous
+            .into_iter()
+            .map(|(uri, known)| item(snapshot, uri, Vec::new(), Some(known))),
+    );
+    Ok(WorkspaceDiagnosticReportResult::Report(
+        WorkspaceDiagnosticReport { items },
+    ))
 }
 
 fn item(
@@ -53,14 +66,21 @@ fn item(
     shown: Vec<crate::lsp::Diagnostic>,
     known: Option<String>,
 ) -> WorkspaceDocumentDiagnosticReport {
-    let version = snapshot.documents.get(&uri).map(|document| i64::from(document.version));
+    let version = snapshot
+        .documents
+        .get(&uri)
+        .map(|document| i64::from(document.version));
     let result_id = result_id(&shown);
     if known.as_ref() == Some(&result_id) {
-        return WorkspaceDocumentDiagnosticReport::Unchanged(WorkspaceUnchangedDocumentDiagnosticReport {
-            uri,
-            version,
-            unchanged_document_diagnostic_report: UnchangedDocumentDiagnosticReport { result_id },
-        });
+        return WorkspaceDocumentDiagnosticReport::Unchanged(
+            WorkspaceUnchangedDocumentDiagnosticReport {
+                uri,
+                version,
+                unchanged_document_diagnostic_report: UnchangedDocumentDiagnosticReport {
+                    result_id,
+                },
+            },
+        );
     }
     WorkspaceDocumentDiagnosticReport::Full(WorkspaceFullDocumentDiagnosticReport {
         uri,

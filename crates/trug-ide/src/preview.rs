@@ -1,0 +1,144 @@
+//! The sheet and the analysis of a text's rations as pages, to be shown beside the text while it is written.
+//!
+//! A page always comes: where a ration cannot be planned it says why. A plan that is made in spite of errors says DRAFT
+//! on every page.
+
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+use trug_findings::{FileId, Finding};
+use trug_model::{Absent, Concerns, Farm, RationName, Texts, composed, refuses, to_be_weighed};
+use trug_plan::plan::Plan;
+use trug_plan::{Refusal, Request, plan_ration};
+use trug_report::plan::{PlanAbout, plan_document, verified};
+use trug_report::refusal::refusal_html;
+use trug_report::sheet::html::booklet_html;
+use trug_report::sheet::{Copies, booklet};
+use trug_report::speech::Speech;
+
+/// The sheet of a ration, or of all rations of the text that are fed.
+#[must_use]
+pub fn plan(farm: &Farm, file: FileId, ration: Option<&str>) -> String {
+    let Some(reading) = Reading::of(farm, file) else {
+        return refusal_html("there is no such text", &[], &[]);
+    };
+    let mut drawn = Vec::new();
+    let mut wrong = Vec::new();
+    let mut findings = Vec::new();
+    let today = reading.today();
+    for meant in reading.meant(ration) {
+        match reading.plan(&meant, &today) {
+            Ok(planned) => drawn.push(planned),
+            Err((why, found)) => {
+                wrong.push(why);
+                findings.extend(found);
+            }
+        }
+    }
+    if drawn.is_empty() {
+        let why = match wrong.as_slice() {
+            [] => "there is no such ration in this text".to_owned(),
+            wrong => wrong.join("; "),
+        };
+        return refusal_html(&why, &findings, reading.farm.sources());
+    }
+    // The order of a day's work: what is medicated is mixed last.
+    drawn.sort_by_key(|(_, about)| about.is_medicated);
+    let plans: Vec<(&Plan, &PlanAbout<'_>)> =
+        drawn.iter().map(|(plan, about)| (plan, about)).collect();
+    booklet_html(&booklet(&plans, Speech::english(), Copies::EachBatch))
+}
+
+/// A text with all it uses, and nothing else: what the command line reads for a plan.
+struct Reading {
+    farm: Farm,
+    file: FileId,
+    found: Vec<Finding>,
+}
+
+type Why = (String, Vec<Finding>);
+
+impl Reading {
+    fn of(farm: &Farm, file: FileId) -> Option<Reading> {
+        let name = farm.sources().get(file.index())?.name().to_owned();
+        let farm = farm.reread(&[name], &Nothing, &BTreeSet::new());
+        let file = farm.asked().first().copied()?;
+        let found = farm.check();
+        Some(Reading { farm, file, found })
+    }
+
+    fn today(&self) -> String {
+        let today = self.farm.settings().today;
+        today.map_or_else(String::new, |today| today.to_string())
+    }
+
+    /// The ration of that name, seen from the text; without a name, all that the text declares and that are fed.
+    fn meant(&self, name: Option<&str>) -> Vec<RationName> {
+        let own = self.farm.rations(self.file);
+        let Some(name) = name else {
+            let fed: Vec<RationName> = own.iter().filter(|one| !one.for_mixing).cloned().collect();
+            return if fed.is_empty() { own } else { fed };
+        };
+        let used = self.farm.files().filter(|file| *file != self.file);
+        let used = used.flat_map(|file| self.farm.rations(file));
+        let name = composed(name);
+        own.into_iter()
+            .chain(used)
+            .find(|one| one.name == *name)
+            .into_iter()
+            .collect()
+    }
+
+    fn concerning(&self, meant: &RationName) -> Vec<Finding> {
+        let found = Concerns::of(&self.farm).concerning(meant, None, &self.found);
+        found.into_iter().map(to_be_weighed).collect()
+    }
+
+    /// The plan, held against the verifier; in spite of errors where it can be made at all.
+    fn plan<'a>(
+        &'a self,
+        meant: &RationName,
+        today: &'a str,
+    ) -> Result<(Plan, PlanAbout<'a>), Why> {
+        let found = self.concerning(meant);
+        let has_error = found.iter().any(refuses);
+        let view = self.farm.open(self.file);
+        let ration = view.made_out(&meant.name);
+        let planned = ration.ok_or(Refusal::NotKnown).and_then(|ration| {
+            let planned = plan_ration(&view, &ration, &Request::default())?;
+            Ok((planned, ration))
+        });
+        let (planned, ration) = match planned {
+            Ok(planned) => planned,
+            Err(refusal) => return Err((refused(&refusal, &meant.name), found)),
+        };
+        let mut about = PlanAbout::of(&planned, &ration, &found, self.farm.sources(), today);
+        about.draft = has_error;
+        if verified(&plan_document(&planned.plan, &about)).is_err() {
+            let why = format!(
+                "sorry: the plan made for {} breaks a rule that plans keep, so it is not shown; it is a mistake in trug",
+                meant.name
+            );
+            return Err((why, found));
+        }
+        Ok((planned.plan, about))
+    }
+}
+
+fn refused(refusal: &Refusal, ration: &str) -> String {
+    match refusal {
+        Refusal::HowMuch => {
+            format!("nobody says how much of {ration} to mix: add a line `batch` to the ration")
+        }
+        _ => format!("{ration} cannot be planned: its amounts are not known"),
+    }
+}
+
+/// Everything was read already.
+struct Nothing;
+
+impl Texts for Nothing {
+    fn get(&self, _: &str) -> Result<Arc<str>, Absent> {
+        Err(Absent::Missing)
+    }
+}
