@@ -6,6 +6,7 @@
     reason = "a test may stop where it stands"
 )]
 
+mod analysis;
 mod booklet;
 mod element;
 
