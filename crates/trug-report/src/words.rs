@@ -228,7 +228,7 @@ fn wants_more(words: &str) -> bool {
         return true;
     }
     let digits = word.strip_prefix(['-', '+']).unwrap_or(word);
-    let is_digit = |byte: u8| byte.is_ascii_digit() || byte == b'.';
+    let is_digit = |byte: u8| byte.is_ascii_digit() || byte == b'.' || byte == b',';
     digits.starts_with(|first: char| first.is_ascii_digit()) && digits.bytes().all(is_digit)
 }
 

@@ -55,6 +55,8 @@ pub(crate) struct Surroundings {
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
+    /// Make a farm to begin with: store, yard and rations that plan, editor settings, a git hook and a CI file
+    Start(Start),
     /// Say everything there is to say about rations, store and yard
     Check(Check),
     /// Plan how a batch is weighed and mixed
@@ -71,6 +73,19 @@ pub(crate) enum Command {
     Completions(Completions),
     /// Print the manual page
     Man,
+}
+
+/// `trug start`
+#[derive(Debug, Args)]
+pub(crate) struct Start {
+    /// The folder, made where it is not there yet
+    ///
+    /// Nothing that is there is overwritten: where a file of the farm would be, or cannot be written, nothing is made.
+    #[arg(value_name = "DIR")]
+    pub(crate) folder: PathBuf,
+    /// What the farm is like
+    #[arg(long, value_name = "KIND", default_value = "small")]
+    pub(crate) like: Like,
 }
 
 /// `trug check`
@@ -113,6 +128,9 @@ pub(crate) struct Plan {
     /// How the plan is printed
     #[arg(long = "as", value_name = "FORM", default_value = "text")]
     pub(crate) form: PlanForm,
+    /// What a PDF is printed on
+    #[arg(long, value_name = "SIZE", default_value = "a4")]
+    pub(crate) paper: Paper,
     /// The language of the sheet, such as fr or sw: en, es, fr, hi, pt, sw; of any other, the labels the text has
     #[arg(long = "in", value_name = "LANG")]
     pub(crate) language: Option<String>,
@@ -183,6 +201,15 @@ pub(crate) struct Completions {
     pub(crate) shell: clap_complete::Shell,
 }
 
+/// The farms to begin with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Like {
+    /// A smallholding: one store, one yard, one ration
+    Small,
+    /// A co-operative's store and targets, and two farms that use them
+    CoOp,
+}
+
 /// Which findings end the tool with exit code 1.
 #[derive(Debug, Args)]
 pub(crate) struct Deny {
@@ -224,10 +251,21 @@ pub(crate) enum PlanForm {
     Json,
     /// A document a line, of any number of rations
     Jsonl,
-    /// A page to print, and to tick on a phone
+    /// A page to be printed, or ticked on a phone
     Html,
+    /// The same to be printed, without a browser
+    Pdf,
     /// A table of weighings
     Csv,
+}
+
+/// Sizes of paper.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Paper {
+    /// 210 by 297 mm
+    A4,
+    /// 8.5 by 11 inches
+    Letter,
 }
 
 impl PlanForm {

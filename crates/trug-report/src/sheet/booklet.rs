@@ -85,7 +85,12 @@ impl Writing<'_> {
             Which::All => self.whole_mass(),
             Which::One(_) => self.mass(&batch.total_g),
         };
-        [number.to_string(), what.join(", "), mass, see_to.join(" ")]
+        [
+            number.to_string(),
+            what.join(", "),
+            mass,
+            see_to.join(" · "),
+        ]
     }
 
     fn sheet(&self, batch: &Batch, which: Which, number: u32) -> Sheet {

@@ -1,5 +1,6 @@
 //! What to beware of, in words.
 
+use trug_model::Q;
 use trug_plan::Hazard;
 
 use super::Section;
@@ -14,21 +15,7 @@ pub(crate) fn hazard_words(caution: &Caution, ration: &str, speech: &Speech) -> 
         Hazard::NotAFeed => speech.say_one("hazard-not-a-feed", "ration", ration),
         Hazard::NoAnimal => speech.say_one("hazard-no-animal", "ration", ration),
         Hazard::Medicated => speech.say("hazard-medicated"),
-        Hazard::Withdrawal { product, days } => {
-            let days = match days.to_i64().and_then(|days| usize::try_from(days).ok()) {
-                Some(count) if days.is_whole() => speech.days(count),
-                // Part of a day counts as one.
-                _ => {
-                    let whole = days.ceil().to_i64().and_then(|it| usize::try_from(it).ok());
-                    speech.days(whole.unwrap_or(usize::MAX))
-                }
-            };
-            let parts = [
-                ("product", Part::Words(product)),
-                ("days", Part::Words(&days)),
-            ];
-            speech.say_of("hazard-withdrawal", &parts)
-        }
+        Hazard::Withdrawal { product, days } => withdrawal(product, days, speech),
         Hazard::KeepFrom { animal, reason } => {
             let keep = speech.say_one("hazard-keep-from", "animal", animal);
             match reason {
@@ -47,6 +34,23 @@ pub(crate) fn hazard_words(caution: &Caution, ration: &str, speech: &Speech) -> 
         }
         None => words,
     }
+}
+
+fn withdrawal(product: &str, days: &Q, speech: &Speech) -> String {
+    // Part of a day counts as a whole one.
+    let whole = days.ceil().to_i64().and_then(|it| usize::try_from(it).ok());
+    let days = speech.days(whole.unwrap_or(usize::MAX));
+    let product = match product {
+        "eggs" => speech.say("product-eggs"),
+        "milk" => speech.say("product-milk"),
+        "meat" => speech.say("product-meat"),
+        other => other.to_owned(),
+    };
+    let parts = [
+        ("product", Part::Words(&product)),
+        ("days", Part::Words(&days)),
+    ];
+    speech.say_of("hazard-withdrawal", &parts)
 }
 
 impl Writing<'_> {

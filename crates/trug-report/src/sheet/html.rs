@@ -6,16 +6,15 @@
 mod crowding;
 mod doses;
 mod parts;
-mod policy;
 mod record;
-mod text;
 mod weighing;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::{Booklet, DayOrder, Draft, Sheet};
+use crate::page::policy;
+use crate::page::text::{Text, is_right_to_left};
 use crowding::Crowding;
-use text::{Text, is_right_to_left};
 
 /// How the page looks, on a screen and on paper.
 const STYLE: &str = include_str!("html/sheet.css");
@@ -32,7 +31,7 @@ pub fn booklet_html(booklet: &Booklet) -> String {
         html lang=(Text(&booklet.phrases)) dir=[direction] {
             head {
                 meta charset="utf-8";
-                meta http-equiv="Content-Security-Policy" content=(policy::policy(STYLE, SCRIPT));
+                meta http-equiv="Content-Security-Policy" content=(policy::policy(STYLE, Some(SCRIPT)));
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 meta name="referrer" content="no-referrer";
                 title { (Text(&booklet.title)) }

@@ -1,5 +1,7 @@
 //! Plans in the form that was asked for.
 
+use std::io::IsTerminal;
+
 use trug_report::json;
 use trug_report::plan::{PlanAbout, plan_csv};
 use trug_report::sheet::html::booklet_html;
@@ -7,10 +9,13 @@ use trug_report::sheet::{Booklet, Copies, booklet, booklet_text};
 use trug_report::speech::Speech;
 
 use super::outcome::Ready;
-use crate::args::{self, PlanForm};
-use crate::ending::{Failure, say};
+use crate::args::{self, Paper, PlanForm};
+use crate::ending::{Failure, say, to_stderr};
 use crate::setting::Setting;
 use crate::terminal::Stream;
+
+/// Letters that are named where a font lacks them: enough to know the script.
+const MOST_LETTERS: usize = 24;
 
 /// The language of the sheet; English where none was asked for.
 pub(super) fn speech(tag: Option<&str>) -> Result<Speech, Failure> {
@@ -41,6 +46,7 @@ pub(super) fn draw(
     setting: &Setting,
 ) -> Result<Vec<u8>, Failure> {
     let result = match typed.form {
+        PlanForm::Pdf => return pdf(&sheets(plans, speech, Copies::EachBatch), typed),
         PlanForm::Text => text(&sheets(plans, speech, Copies::One), setting),
         PlanForm::Json => each(plans, |ready| json::to_json(&ready.document)),
         PlanForm::Jsonl => each(plans, |ready| json::to_json_line(&ready.document)),
@@ -48,6 +54,28 @@ pub(super) fn draw(
         PlanForm::Csv => table(plans),
     };
     Ok(result.into_bytes())
+}
+
+/// A PDF is no text: it does not go to a terminal.
+fn pdf(sheets: &Booklet, typed: &args::Plan) -> Result<Vec<u8>, Failure> {
+    if typed.out.is_none() && std::io::stdout().is_terminal() {
+        return Err(Failure::new("a PDF cannot be shown in a terminal")
+            .help("add --out sheet.pdf, or send it to a file or a printer"));
+    }
+    let paper = match typed.paper {
+        Paper::A4 => trug_pdf::Paper::A4,
+        Paper::Letter => trug_pdf::Paper::Letter,
+    };
+    let pdf = trug_pdf::pdf(sheets, paper).map_err(|error| Failure::new(error.to_string()))?;
+    if !pdf.undrawable.is_empty() {
+        let letters: String = pdf.undrawable.iter().take(MOST_LETTERS).collect();
+        say(&format!(
+            "the fonts of the PDF lack these letters, boxes stand for them: {}",
+            letters.escape_debug()
+        ));
+        to_stderr("  help: print the page of --as html from a browser instead\n");
+    }
+    Ok(pdf.bytes)
 }
 
 fn sheets(plans: &[&Ready<'_>], speech: &Speech, copies: Copies) -> Booklet {
