@@ -14,7 +14,7 @@ use std::collections::BTreeSet;
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
 use sha2::{Digest as _, Sha256};
-use trug_report::sheet::booklet_html;
+use trug_report::sheet::html::booklet_html;
 
 use element::Element;
 
