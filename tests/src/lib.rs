@@ -9,5 +9,6 @@ pub mod draw;
 pub mod fixes;
 pub mod marked;
 pub mod page;
+pub mod readings;
 pub mod repository;
 pub mod run;

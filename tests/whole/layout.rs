@@ -3,12 +3,14 @@
 use trug_tests::repository;
 
 /// The crates in the order of the data's flow: each may use those before it, and no other.
-const ORDER: [&str; 6] = [
+const ORDER: [&str; 8] = [
     "trug-findings",
     "trug-syntax",
     "trug-model",
     "trug-plan",
     "trug-report",
+    "trug-pdf",
+    "trug-ide",
     "trug",
 ];
 

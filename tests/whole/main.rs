@@ -9,6 +9,8 @@
 mod codes;
 mod documents;
 mod examples;
+mod forms;
 mod layout;
 mod pages;
+mod starters;
 mod texts;

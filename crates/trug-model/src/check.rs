@@ -46,7 +46,7 @@ impl Farm {
     pub fn check_file(&self, file: FileId) -> Vec<Finding> {
         let view = View::new(self, file);
         let entry = self.entry(file);
-        let mut findings = entry.tree.findings.clone();
+        let mut findings = self.reading_findings(file);
         findings.extend(entry.findings.iter().cloned());
         tables::judge(&view, &mut findings);
         judge_uses(&view, &mut findings);

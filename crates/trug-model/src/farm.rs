@@ -6,13 +6,16 @@ mod reading;
 mod scope;
 mod table;
 
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
 use trug_findings::{FileId, Finding, Place, Source, Span};
 use trug_syntax::tree;
 
 pub use names::{ItemRef, Namespace};
 pub(crate) use scope::{Found, Scope};
 
-use crate::texts::Texts;
+use crate::texts::{Absent, Texts};
 
 /// What reading a farm depends on besides its texts.
 #[derive(Clone, Debug, Default)]
@@ -24,23 +27,29 @@ pub struct Settings {
 }
 
 /// Texts, read, with what each of them uses.
-#[derive(Debug)]
+///
+/// A farm does not change: [`Farm::reread`] makes another, which shares with it what stayed the same.
+#[derive(Clone, Debug)]
 pub struct Farm {
-    files: Vec<File>,
+    files: Vec<Arc<File>>,
     asked: Vec<FileId>,
     sources: Vec<Source>,
+    /// What was named and could not be had.
+    absent: Arc<BTreeMap<String, Absent>>,
     settings: Settings,
 }
 
 /// One text of a farm.
 #[derive(Debug)]
 pub(crate) struct File {
-    /// The text, read.
-    pub(crate) tree: tree::File,
+    /// The text, read. Its findings do not know the number of the text: [`Farm::reading_findings`] does.
+    pub(crate) tree: Arc<tree::File>,
     /// The `use` lines that name texts, and what they lead to; none where that is missing.
     pub(crate) uses: Vec<(Span, Option<FileId>)>,
     /// Where its names are declared.
-    pub(crate) names: names::NameTable,
+    pub(crate) names: Arc<names::NameTable>,
+    /// Why it is none, where it is asked for and is no text.
+    pub(crate) absent: Option<Absent>,
     /// A bundled book, or a text of the farm.
     pub(crate) is_book: bool,
     /// A table, whose rows add to the ingredients of the texts that use it.
@@ -56,7 +65,60 @@ impl Farm {
     /// Reads the texts of these names and all they use, each once, in parallel.
     #[must_use]
     pub fn read(names: &[String], texts: &dyn Texts, settings: Settings) -> Farm {
-        reading::read(names, texts, settings)
+        reading::read(names, texts, settings, None)
+    }
+
+    /// Reads again what changed, and takes the rest as it was: what [`Farm::read`] of the same names would give.
+    ///
+    /// `changed` names the texts that may be others now, also those that may have come or gone.
+    #[must_use]
+    pub fn reread(&self, names: &[String], texts: &dyn Texts, changed: &BTreeSet<String>) -> Farm {
+        let settings = self.settings.clone();
+        let before = reading::Before {
+            farm: self,
+            changed,
+        };
+        before
+            .exchanged(names, texts)
+            .unwrap_or_else(|| reading::read(names, texts, settings, Some(&before)))
+    }
+
+    /// The texts that read this one, directly or through others, in the order of their names; itself is the first.
+    #[must_use]
+    pub fn readers_of(&self, file: FileId) -> Vec<FileId> {
+        let mut users: BTreeMap<FileId, Vec<FileId>> = BTreeMap::new();
+        for user in self.files() {
+            for target in self.entry(user).uses.iter().filter_map(|(_, to)| *to) {
+                users.entry(target).or_default().push(user);
+            }
+        }
+        let mut known = BTreeSet::from([file]);
+        let mut next = vec![file];
+        while let Some(used) = next.pop() {
+            for user in users.get(&used).into_iter().flatten() {
+                if known.insert(*user) {
+                    next.push(*user);
+                }
+            }
+        }
+        known.remove(&file);
+        std::iter::once(file).chain(known).collect()
+    }
+
+    /// Whether two farms have the same text, read with the same result, under this number.
+    #[must_use]
+    pub fn is_same_text(&self, file: FileId, other: &Farm) -> bool {
+        let (one, other) = (self.files.get(file.index()), other.files.get(file.index()));
+        matches!((one, other), (Some(one), Some(other)) if Arc::ptr_eq(one, other))
+    }
+
+    /// What reading a text by itself found.
+    pub(crate) fn reading_findings(&self, file: FileId) -> Vec<Finding> {
+        let mut findings = self.entry(file).tree.findings.clone();
+        for finding in &mut findings {
+            reading::renumber(finding, file);
+        }
+        findings
     }
 
     /// Every text, by its number. Texts are numbered in the order of their names.
@@ -74,10 +136,8 @@ impl Farm {
     /// The text of that name.
     #[must_use]
     pub fn file(&self, name: &str) -> Option<FileId> {
-        let rank = self
-            .sources
-            .iter()
-            .position(|source| source.name() == name)?;
+        let by_name = |source: &Source| source.name().cmp(name);
+        let rank = self.sources.binary_search_by(by_name).ok()?;
         Some(FileId(u32::try_from(rank).ok()?))
     }
 

@@ -18,7 +18,7 @@ pub(super) fn judge(view: &View<'_>, findings: &mut Vec<Finding>) {
     tables.dedup();
     for table in tables {
         let entry = view.farm.entry(table);
-        findings.extend(entry.tree.findings.iter().cloned());
+        findings.extend(view.farm.reading_findings(table));
         findings.extend(entry.findings.iter().cloned());
         rows(view, table, findings);
     }

@@ -1,6 +1,6 @@
 //! Reads the texts asked for and everything they use, wave by wave, each wave in parallel.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use rayon::prelude::*;
@@ -16,33 +16,109 @@ const BOOK_PREFIX: &str = "book:";
 
 /// A text as it came in, before it has its number.
 struct Fetched {
-    text: Arc<str>,
+    text: Source,
     absent: Option<Absent>,
-    tree: tree::File,
+    tree: Arc<tree::File>,
+    /// What it was before, where that may still hold.
+    before: Option<(FileId, Arc<File>)>,
 }
 
 type Fetches = BTreeMap<String, Result<Fetched, Absent>>;
 
+/// A farm as it was read before, and which of its texts may be others now.
+pub(super) struct Before<'a> {
+    pub(super) farm: &'a Farm,
+    pub(super) changed: &'a BTreeSet<String>,
+}
+
 /// Where a `use` leads.
+#[derive(PartialEq)]
 enum Target {
     Text(String),
     Outside,
     NoBook,
 }
 
-pub(super) fn read(names: &[String], texts: &dyn Texts, settings: Settings) -> Farm {
+pub(super) fn read(
+    names: &[String],
+    texts: &dyn Texts,
+    settings: Settings,
+    before: Option<&Before<'_>>,
+) -> Farm {
     let mut fetched = Fetches::new();
     let mut wave: Vec<String> = names.to_vec();
     wave.sort();
     wave.dedup();
     let asked = wave.clone();
     while !wave.is_empty() {
-        let read: Vec<_> = wave.par_iter().map(|name| fetch(name, texts)).collect();
+        let read: Vec<_> = wave
+            .par_iter()
+            .map(|name| match before.and_then(|before| before.get(name)) {
+                Some(known) => known,
+                None => fetch(name, texts),
+            })
+            .collect();
         let next = wanted(&wave, &read, &fetched, &settings);
         fetched.extend(wave.into_iter().zip(read));
         wave = next;
     }
     number(fetched, &asked, settings)
+}
+
+impl Before<'_> {
+    /// The farm with only the changed texts exchanged: possible where the same texts are there and each still uses the
+    /// same others, which is nearly every edit. Nothing is numbered anew, so the cost does not grow with the farm.
+    pub(super) fn exchanged(&self, names: &[String], texts: &dyn Texts) -> Option<Farm> {
+        let asked = self.farm.asked.iter();
+        let asked = asked.map(|id| self.farm.sources[id.index()].name());
+        if !asked.eq(names.iter().map(String::as_str)) {
+            return None;
+        }
+        let mut farm = self.farm.clone();
+        for name in self.changed {
+            let id = self.farm.file(name)?;
+            let known = self.farm.entry(id);
+            let fetched = fetch(name, texts).ok()?;
+            let old = targets(name, &known.tree, &self.farm.settings);
+            let new = targets(name, &fetched.tree, &self.farm.settings);
+            let is_same = |(old, new): (&(Span, Target), &(Span, Target))| old.1 == new.1;
+            if known.absent.is_some()
+                || old.len() != new.len()
+                || !old.iter().zip(&new).all(is_same)
+            {
+                return None;
+            }
+            let index = Index {
+                sources: &self.farm.sources,
+                absent: Arc::clone(&self.farm.absent),
+                settings: self.farm.settings.clone(),
+            };
+            farm.sources[id.index()] = fetched.text.clone();
+            farm.files[id.index()] = Arc::new(finish(id, name, fetched, &index));
+        }
+        Some(farm)
+    }
+
+    /// What the text was, if it did not change.
+    fn get(&self, name: &str) -> Option<Result<Fetched, Absent>> {
+        if self.changed.contains(name) {
+            return None;
+        }
+        if let Some(absent) = self.farm.absent.get(name) {
+            return Some(Err(absent.clone()));
+        }
+        let id = self.farm.file(name)?;
+        let file = self.farm.files.get(id.index())?;
+        if let Some(absent) = &file.absent {
+            return Some(Err(absent.clone()));
+        }
+        Some(Ok(Fetched {
+            text: self.farm.sources.get(id.index())?.clone(),
+            absent: None,
+            tree: Arc::clone(&file.tree),
+            before: Some((id, Arc::clone(file))),
+        }))
+    }
 }
 
 fn fetch(name: &str, texts: &dyn Texts) -> Result<Fetched, Absent> {
@@ -56,9 +132,10 @@ fn fetch(name: &str, texts: &dyn Texts) -> Result<Fetched, Absent> {
         trug_syntax::parse(FileId::default(), &text)
     };
     Ok(Fetched {
-        tree,
-        text,
+        tree: Arc::new(tree),
+        text: Source::new(name, text),
         absent: None,
+        before: None,
     })
 }
 
@@ -127,51 +204,53 @@ fn number(fetched: Fetches, asked: &[String], settings: Settings) -> Farm {
             Err(why) => {
                 let is_no_text = matches!(why, Absent::NotText(_) | Absent::TooLarge);
                 if is_no_text || asked.binary_search(&name).is_ok() {
-                    let tree = tree::File::default();
-                    let text = Arc::from("");
-                    let absent = Some(why);
-                    texts.push((name, Fetched { text, absent, tree }));
+                    let text = Source::new(name.as_str(), "");
+                    let empty = Fetched {
+                        text,
+                        absent: Some(why),
+                        tree: Arc::default(),
+                        before: None,
+                    };
+                    texts.push((name, empty));
                 } else {
                     absent.insert(name, why);
                 }
             }
         }
     }
-    let names: Vec<String> = texts.iter().map(|(name, _)| name.clone()).collect();
-    let sources = texts
-        .iter()
-        .map(|(name, text)| Source::new(name.as_str(), Arc::clone(&text.text)))
-        .collect();
+    let sources: Vec<Source> = texts.iter().map(|(_, text)| text.text.clone()).collect();
     let index = Index {
-        names,
-        absent,
+        sources: &sources,
+        absent: Arc::new(absent),
         settings,
     };
     let files = texts
         .into_par_iter()
         .enumerate()
-        .map(|(rank, (name, text))| finish(file_id(rank), &name, text, &index))
+        .map(|(rank, (name, text))| shared(file_id(rank), &name, text, &index))
         .collect();
     let asked = asked.iter().filter_map(|name| index.id_of(name)).collect();
+    let (absent, settings) = (index.absent, index.settings);
     Farm {
         files,
         asked,
         sources,
-        settings: index.settings,
+        absent,
+        settings,
     }
 }
 
-/// The names that were found, sorted, and those that were not.
-struct Index {
-    names: Vec<String>,
-    absent: BTreeMap<String, Absent>,
+/// The texts that were found, in the order of their names, and those that were not.
+struct Index<'a> {
+    sources: &'a [Source],
+    absent: Arc<BTreeMap<String, Absent>>,
     settings: Settings,
 }
 
-impl Index {
+impl Index<'_> {
     fn id_of(&self, name: &str) -> Option<FileId> {
-        let by_name = |known: &String| known.as_str().cmp(name);
-        self.names.binary_search_by(by_name).ok().map(file_id)
+        let by_name = |known: &Source| known.name().cmp(name);
+        self.sources.binary_search_by(by_name).ok().map(file_id)
     }
 }
 
@@ -179,11 +258,22 @@ fn file_id(rank: usize) -> FileId {
     FileId(u32::try_from(rank).unwrap_or(u32::MAX))
 }
 
-fn finish(id: FileId, name: &str, text: Fetched, index: &Index) -> File {
-    let mut tree = text.tree;
-    for finding in &mut tree.findings {
-        renumber(finding, id);
+/// The text as it was before, where it has its number still and uses what it used; else made anew.
+fn shared(id: FileId, name: &str, text: Fetched, index: &Index<'_>) -> Arc<File> {
+    let before = text.before.clone();
+    let file = finish(id, name, text, index);
+    match before {
+        Some((number, known))
+            if number == id && known.uses == file.uses && known.findings == file.findings =>
+        {
+            known
+        }
+        _ => Arc::new(file),
     }
+}
+
+fn finish(id: FileId, name: &str, text: Fetched, index: &Index<'_>) -> File {
+    let tree = text.tree;
     let mut findings = Vec::new();
     if let Some(absent) = &text.absent {
         findings.push(used::no_text(Place::new(id, Span::at(0)), absent));
@@ -206,13 +296,15 @@ fn finish(id: FileId, name: &str, text: Fetched, index: &Index) -> File {
         uses.push((span, found));
     }
     let is_table = table::is_table(name);
-    File {
+    let names = match &text.before {
+        Some((_, known)) => Arc::clone(&known.names),
         // Whether a row is of a name or of a label, only a text that uses the table can tell.
-        names: if is_table {
-            NameTable::default()
-        } else {
-            NameTable::of(&tree)
-        },
+        None if is_table => Arc::default(),
+        None => Arc::new(NameTable::of(&tree)),
+    };
+    File {
+        names,
+        absent: text.absent,
         is_table,
         is_book: name.starts_with(BOOK_PREFIX),
         tree,
@@ -222,7 +314,7 @@ fn finish(id: FileId, name: &str, text: Fetched, index: &Index) -> File {
 }
 
 /// Trees are read before texts have their numbers.
-fn renumber(finding: &mut Finding, id: FileId) {
+pub(super) fn renumber(finding: &mut Finding, id: FileId) {
     finding.place.file = id;
     for related in &mut finding.related {
         related.place.file = id;

@@ -1,10 +1,6 @@
 //! The page of a booklet as a program reads it: whole, closed, and with no markup that came from a text.
 
-#![expect(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    reason = "a test may stop where it stands"
-)]
+#![expect(clippy::unwrap_used, reason = "a test may stop where it stands")]
 
 mod analysis;
 mod booklet;
@@ -15,7 +11,7 @@ use std::collections::BTreeSet;
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
 use sha2::{Digest as _, Sha256};
-use trug_report::sheet::booklet_html;
+use trug_report::sheet::html::booklet_html;
 
 use element::Element;
 

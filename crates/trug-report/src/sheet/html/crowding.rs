@@ -59,7 +59,7 @@ const SETTINGS: [Setting; 3] = [
         block: 5,
         note: 87,
         step_line: 81,
-        step_letters: 80,
+        step_letters: 88,
         small_line: 83,
         has_totals: false,
     },
@@ -199,7 +199,7 @@ fn lines_of_doses(doses: &Doses) -> usize {
     let (can_hurt, aims): (Vec<_>, Vec<_>) = doses.rows.iter().partition(|row| row.can_hurt);
     let can_hurt = can_hurt.iter().map(|row| lines(&row.what, 36));
     let columns = if has_many_aims(doses) { 2 } else { 1 };
-    can_hurt.sum::<usize>() + aims.len().div_ceil(columns) + 3
+    can_hurt.sum::<usize>() + aims.len().div_ceil(columns) + 1 + columns
 }
 
 /// So many targets stand in two columns, and without how far they can be off.

@@ -5,42 +5,48 @@ use maud::{Markup, html};
 use super::{Place, Text, apart, crowding};
 use crate::sheet::{DoseColumns, DoseRow, Doses};
 
-/// The doses and bounds, in two tables.
+/// The doses and bounds: in one table, or, where there are many targets, in a second one for these.
 pub(super) fn section(place: &Place<'_>, doses: &Doses) -> Markup {
+    let (can_hurt, aims): (Vec<&DoseRow>, Vec<&DoseRow>) =
+        doses.rows.iter().partition(|row| row.can_hurt);
     html! {
         section.doses aria-labelledby=(place.id("doses")) {
             h2 id=(place.id("doses")) { (Text(&doses.heading)) }
-            (table(doses, true, "can-hurt"))
-            (table(doses, false, if crowding::has_many_aims(doses) { "aims many" } else { "aims" }))
+            @if crowding::has_many_aims(doses) {
+                (table(&doses.columns, "few", &[("can-hurt", &can_hurt)]))
+                (table(&doses.columns, "many", &[("aims", &aims)]))
+            } @else {
+                (table(&doses.columns, "few", &[("can-hurt", &can_hurt), ("aims", &aims)]))
+            }
         }
     }
 }
 
-fn table(doses: &Doses, can_hurt: bool, class: &str) -> Markup {
-    let rows: Vec<&DoseRow> = doses
-        .rows
-        .iter()
-        .filter(|row| row.can_hurt == can_hurt)
-        .collect();
-    let columns = &doses.columns;
+fn table(columns: &DoseColumns, class: &str, parts: &[(&str, &[&DoseRow])]) -> Markup {
     html! {
-        @if !rows.is_empty() {
+        @if parts.iter().any(|(_, rows)| !rows.is_empty()) {
             div class=(class) {
                 table {
                     (head(columns))
-                    tbody {
-                        @for row in rows {
-                            tr {
-                                th scope="row" { (apart(&row.what)) }
-                                (cell("value", &columns.value, &row.value))
-                                (cell("bound", &columns.bound, &row.bound))
-                                (cell("batch", &columns.batch, &row.batch))
-                                (cell("portion", &columns.portion, &row.portion))
-                            }
+                    @for (class, rows) in parts {
+                        @if !rows.is_empty() {
+                            tbody class=(class) { @for row in *rows { (row_of(columns, row)) } }
                         }
                     }
                 }
             }
+        }
+    }
+}
+
+fn row_of(columns: &DoseColumns, row: &DoseRow) -> Markup {
+    html! {
+        tr {
+            th scope="row" { (apart(&row.what)) }
+            (cell("value", &columns.value, &row.value))
+            (cell("bound", &columns.bound, &row.bound))
+            (cell("batch", &columns.batch, &row.batch))
+            (cell("portion", &columns.portion, &row.portion))
         }
     }
 }
