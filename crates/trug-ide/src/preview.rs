@@ -3,14 +3,17 @@
 //! A page always comes: where a ration cannot be planned it says why. A plan that is made in spite of errors says DRAFT
 //! on every page.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use trug_findings::{FileId, Finding};
+use trug_model::analysis::Analysis;
 use trug_model::{Absent, Concerns, Farm, RationName, Texts, composed, refuses, to_be_weighed};
+use trug_plan::doses::expectations;
 use trug_plan::plan::Plan;
 use trug_plan::{Refusal, Request, plan_ration};
-use trug_report::plan::{PlanAbout, plan_document, verified};
+use trug_report::analysis::{AnalysisPage, Beside, Interval, analysis_html, plain_labels};
+use trug_report::plan::{PlanAbout, intervals, plan_document, verified};
 use trug_report::refusal::refusal_html;
 use trug_report::sheet::html::booklet_html;
 use trug_report::sheet::{Copies, booklet};
@@ -47,6 +50,62 @@ pub fn plan(farm: &Farm, file: FileId, ration: Option<&str>) -> String {
     let plans: Vec<(&Plan, &PlanAbout<'_>)> =
         drawn.iter().map(|(plan, about)| (plan, about)).collect();
     booklet_html(&booklet(&plans, Speech::english(), Copies::EachBatch))
+}
+
+/// The analysis of a ration, or of all rations of the text that are fed.
+#[must_use]
+pub fn analysis(farm: &Farm, file: FileId, ration: Option<&str>) -> String {
+    let Some(reading) = Reading::of(farm, file) else {
+        return refusal_html("there is no such text", &[], &[]);
+    };
+    let meant = reading.meant(ration);
+    let analysed: Vec<Analysed> = meant
+        .iter()
+        .filter_map(|meant| reading.analyse(meant))
+        .collect();
+    if analysed.is_empty() {
+        let why = match meant.first() {
+            None => "there is no such ration in this text".to_owned(),
+            Some(meant) => format!("{} is not analysed: its amounts are not known", meant.name),
+        };
+        let findings: Vec<Finding> = meant
+            .iter()
+            .flat_map(|meant| reading.concerning(meant))
+            .collect();
+        return refusal_html(&why, &findings, reading.farm.sources());
+    }
+    let today = reading.today();
+    let besides: Vec<Beside<'_>> = analysed.iter().map(|one| one.beside(&today)).collect();
+    let pages = analysed.iter().zip(&besides);
+    let pages: Vec<AnalysisPage<'_>> = pages
+        .map(|(one, beside)| AnalysisPage {
+            analysis: &one.analysis,
+            sources: reading.farm.sources(),
+            beside,
+            label: one.label.as_deref(),
+            labels: &one.labels,
+        })
+        .collect();
+    analysis_html(&pages)
+}
+
+/// An analysis with what it cannot know by itself.
+struct Analysed {
+    analysis: Analysis,
+    bounds: Vec<Interval>,
+    doses: Vec<Interval>,
+    label: Option<String>,
+    labels: BTreeMap<String, String>,
+}
+
+impl Analysed {
+    fn beside<'a>(&'a self, today: &'a str) -> Beside<'a> {
+        Beside {
+            bounds: &self.bounds,
+            doses: &self.doses,
+            today: Some(today).filter(|today| !today.is_empty()),
+        }
+    }
 }
 
 /// A text with all it uses, and nothing else: what the command line reads for a plan.
@@ -92,6 +151,38 @@ impl Reading {
     fn concerning(&self, meant: &RationName) -> Vec<Finding> {
         let found = Concerns::of(&self.farm).concerning(meant, None, &self.found);
         found.into_iter().map(to_be_weighed).collect()
+    }
+
+    /// The analysis; none where the amounts of the ration are not known, so that every sum would be wrong.
+    fn analyse(&self, meant: &RationName) -> Option<Analysed> {
+        let view = self.farm.open(self.file);
+        let ration = view.made_out(&meant.name)?;
+        if !ration.is_sound || !ration.adds_up {
+            return None;
+        }
+        let analysis = view.analyse(&ration);
+        // The scales' share in what a dose can be is known only where the batch can be planned.
+        let is_sound = !self.concerning(meant).iter().any(refuses);
+        let planned = is_sound
+            .then(|| plan_ration(&view, &ration, &Request::default()).ok())
+            .flatten();
+        let expected = match planned {
+            Some(planned) => planned.expectations,
+            None => expectations(
+                &ration,
+                &analysis,
+                view.method_of(&ration).even.as_ref(),
+                None,
+            ),
+        };
+        let (bounds, doses) = intervals(&expected);
+        Some(Analysed {
+            analysis,
+            bounds,
+            doses,
+            label: ration.label.clone(),
+            labels: plain_labels(&ration),
+        })
     }
 
     /// The plan, held against the verifier; in spite of errors where it can be made at all.
@@ -140,5 +231,43 @@ struct Nothing;
 impl Texts for Nothing {
     fn get(&self, _: &str) -> Result<Arc<str>, Absent> {
         Err(Absent::Missing)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use trug_model::{InMemory, Settings};
+
+    use super::*;
+
+    const MASH: &str = "ingredient maize\ningredient bran\n\nration mash\n  batch 20 kg\n  maize 60 %\n  bran 40 %\n";
+
+    fn page(text: &str, draw: fn(&Farm, FileId, Option<&str>) -> String) -> String {
+        let texts = InMemory::new([("mash.trug", text)]);
+        let farm = Farm::read(&["mash.trug".to_owned()], &texts, Settings::default());
+        draw(&farm, FileId(0), Some("mash"))
+    }
+
+    #[test]
+    fn a_sound_ration_has_its_sheet_and_its_analysis() {
+        let sheet = page(MASH, plan);
+        assert!(
+            sheet.contains("12 kg") && !sheet.contains("DRAFT"),
+            "{sheet}"
+        );
+        assert!(page(MASH, analysis).contains("mash"));
+    }
+
+    #[test]
+    fn errors_are_shown_in_its_place_or_make_it_a_draft() {
+        let over = MASH.replace("60 %", "61 %");
+        let sheet = page(&over, plan);
+        assert!(
+            sheet.contains("DRAFT") || sheet.contains("sum/over"),
+            "{sheet}"
+        );
+        let none = page("", plan);
+        assert!(none.contains("there is no such ration"), "{none}");
+        assert!(page(&over, analysis).contains("<html"));
     }
 }

@@ -41,7 +41,12 @@ async fn what_is_no_message_is_answered_so() {
         client.tell("$/ping", json!({})).await;
         assert_eq!(error(&mut client).await, (-32700, Value::Null));
     }
-    for wrong in [json!([]), json!({}), json!(3), json!({ "jsonrpc": "1.0", "method": "x", "id": 1 })] {
+    for wrong in [
+        json!([]),
+        json!({}),
+        json!(3),
+        json!({ "jsonrpc": "1.0", "method": "x", "id": 1 }),
+    ] {
         client.send(wrong).await;
         assert_eq!(error(&mut client).await.0, -32600);
     }
@@ -57,11 +62,20 @@ async fn methods_that_are_not_known_are_refused_or_passed_over() {
     assert_eq!(answer.unwrap_err()["code"], -32601);
     client.tell("textDocument/didPaint", json!({})).await;
     client.tell("$/anything", json!([1])).await;
-    let answer = client.ask("workspace/executeCommand", json!({ "command": "trug.paint" })).await;
+    let answer = client
+        .ask(
+            "workspace/executeCommand",
+            json!({ "command": "trug.paint" }),
+        )
+        .await;
     assert_eq!(answer.unwrap_err()["code"], -32602);
-    let answer = client.ask("textDocument/diagnostic", json!({ "nothing": true })).await;
+    let answer = client
+        .ask("textDocument/diagnostic", json!({ "nothing": true }))
+        .await;
     assert_eq!(answer.unwrap_err()["code"], -32602);
-    client.tell("textDocument/didChange", json!({ "nothing": true })).await;
+    client
+        .tell("textDocument/didChange", json!({ "nothing": true }))
+        .await;
     client.replace("never-opened.trug", 3, OVER).await;
     client.close("never-opened.trug").await;
     still_works(client).await;
@@ -70,14 +84,20 @@ async fn methods_that_are_not_known_are_refused_or_passed_over() {
 #[tokio::test]
 async fn before_hello_and_after_goodbye_requests_are_refused() {
     let mut client = Client::silent(Memory::new(&FARM));
-    let answer = client.ask("workspace/diagnostic", json!({ "previousResultIds": [] })).await;
+    let answer = client
+        .ask("workspace/diagnostic", json!({ "previousResultIds": [] }))
+        .await;
     assert_eq!(answer.unwrap_err()["code"], -32002);
     client.open("mash.trug", OVER).await;
     client.initialize(abilities(), json!({})).await;
-    let again = client.ask("initialize", json!({ "capabilities": {} })).await;
+    let again = client
+        .ask("initialize", json!({ "capabilities": {} }))
+        .await;
     assert_eq!(again.unwrap_err()["code"], -32600);
     client.ask("shutdown", Value::Null).await.unwrap();
-    let answer = client.ask("workspace/diagnostic", json!({ "previousResultIds": [] })).await;
+    let answer = client
+        .ask("workspace/diagnostic", json!({ "previousResultIds": [] }))
+        .await;
     assert_eq!(answer.unwrap_err()["code"], -32600);
     client.tell("exit", Value::Null).await;
 }
@@ -93,7 +113,13 @@ async fn positions_out_of_range_mean_the_nearest_that_is_in() {
         json!({ "start": { "line": 999, "character": 0 }, "end": { "line": most, "character": 0 } }),
     ];
     for (rank, range) in wild.iter().enumerate() {
-        client.change("mash.trug", rank as i64 + 2, json!([{ "range": range, "text": "🦆" }])).await;
+        client
+            .change(
+                "mash.trug",
+                rank as i64 + 2,
+                json!([{ "range": range, "text": "🦆" }]),
+            )
+            .await;
     }
     client.shown_at("mash.trug", 4).await;
     client.close("mash.trug").await;
@@ -108,7 +134,9 @@ async fn a_text_of_ten_megabytes_is_judged_and_one_above_is_said_to_be_too_large
     client.open("mash.trug", &text).await;
     client.shown_at("mash.trug", 1).await;
     assert_eq!(client.codes("mash.trug"), ["sum/over"]);
-    client.replace("mash.trug", 2, &line.repeat(11 * 1024 * 1024 / line.len())).await;
+    client
+        .replace("mash.trug", 2, &line.repeat(11 * 1024 * 1024 / line.len()))
+        .await;
     client.shown_at("mash.trug", 2).await;
     assert_eq!(client.codes("mash.trug"), ["syntax/text"]);
     client.replace("mash.trug", 3, "ration\0").await;
@@ -121,15 +149,30 @@ async fn a_text_of_ten_megabytes_is_judged_and_one_above_is_said_to_be_too_large
 #[tokio::test]
 async fn addresses_of_any_kind_are_taken() {
     let mut client = Client::ready(&FARM, abilities()).await;
-    for uri in ["untitled:Untitled-1", "trug:/book/poultry.trug", "trug:/book/none.trug", "http://a/b.trug", "file:///"] {
+    for uri in [
+        "untitled:Untitled-1",
+        "trug:/book/poultry.trug",
+        "trug:/book/none.trug",
+        "http://a/b.trug",
+        "file:///",
+    ] {
         let document = json!({ "uri": uri, "languageId": "trug", "version": 1, "text": OVER });
-        client.tell("textDocument/didOpen", json!({ "textDocument": document })).await;
+        client
+            .tell("textDocument/didOpen", json!({ "textDocument": document }))
+            .await;
         let params = json!({ "textDocument": { "uri": uri, "version": 2 }, "contentChanges": [{ "text": MASH }] });
         client.tell("textDocument/didChange", params).await;
     }
-    client.tell("textDocument/didOpen", json!({ "textDocument": { "uri": "no address" } })).await;
+    client
+        .tell(
+            "textDocument/didOpen",
+            json!({ "textDocument": { "uri": "no address" } }),
+        )
+        .await;
     let wanted = "untitled:Untitled-1".to_owned();
-    client.until(|client| client.shown.contains_key(&wanted)).await;
+    client
+        .until(|client| client.shown.contains_key(&wanted))
+        .await;
     assert_eq!(uri("a"), "file:///barn/a");
     still_works(client).await;
 }

@@ -123,14 +123,16 @@ impl Client {
 
     /// Sends a notification.
     pub(crate) async fn tell(&mut self, method: &str, params: Value) {
-        self.send(json!({ "jsonrpc": "2.0", "method": method, "params": params })).await;
+        self.send(json!({ "jsonrpc": "2.0", "method": method, "params": params }))
+            .await;
     }
 
     /// Sends a request; gives its id.
     pub(crate) async fn request(&mut self, method: &str, params: Value) -> i64 {
         self.last_id += 1;
         let id = self.last_id;
-        self.send(json!({ "jsonrpc": "2.0", "id": id, "method": method, "params": params })).await;
+        self.send(json!({ "jsonrpc": "2.0", "id": id, "method": method, "params": params }))
+            .await;
         id
     }
 
@@ -141,7 +143,11 @@ impl Client {
     }
 
     /// The same, with the answer in the protocol's own type, which must hold all of it.
-    pub(crate) async fn ask_typed<T: Serialize + DeserializeOwned>(&mut self, method: &str, params: Value) -> T {
+    pub(crate) async fn ask_typed<T: Serialize + DeserializeOwned>(
+        &mut self,
+        method: &str,
+        params: Value,
+    ) -> T {
         let answer = self.ask(method, params).await.unwrap();
         let typed: T = serde_json::from_value(answer.clone()).unwrap();
         assert_eq!(serde_json::to_value(&typed).unwrap(), answer, "{method}");
@@ -163,7 +169,10 @@ impl Client {
 
     /// The next message; the server's questions are answered, and what it shows is noted.
     pub(crate) async fn message(&mut self) -> Value {
-        let message = timeout(PATIENCE, self.read()).await.expect("the server is silent").expect("the server is gone");
+        let message = timeout(PATIENCE, self.read())
+            .await
+            .expect("the server is silent")
+            .expect("the server is gone");
         self.note(&message).await;
         message
     }
@@ -197,14 +206,23 @@ impl Client {
 
     /// The codes shown of a text.
     pub(crate) fn codes(&self, name: &str) -> Vec<String> {
-        let shown = self.shown.get(&uri(name)).map(|(shown, _)| shown.as_slice()).unwrap_or_default();
-        shown.iter().map(|one| one["code"].as_str().unwrap().to_owned()).collect()
+        let shown = self
+            .shown
+            .get(&uri(name))
+            .map(|(shown, _)| shown.as_slice())
+            .unwrap_or_default();
+        shown
+            .iter()
+            .map(|one| one["code"].as_str().unwrap().to_owned())
+            .collect()
     }
 
     /// Opens a text.
     pub(crate) async fn open(&mut self, name: &str, text: &str) {
-        let document = json!({ "uri": uri(name), "languageId": "trug", "version": 1, "text": text });
-        self.tell("textDocument/didOpen", json!({ "textDocument": document })).await;
+        let document =
+            json!({ "uri": uri(name), "languageId": "trug", "version": 1, "text": text });
+        self.tell("textDocument/didOpen", json!({ "textDocument": document }))
+            .await;
     }
 
     /// Replaces a text.
@@ -221,21 +239,37 @@ impl Client {
 
     /// Closes a text.
     pub(crate) async fn close(&mut self, name: &str) {
-        self.tell("textDocument/didClose", json!({ "textDocument": { "uri": uri(name) } })).await;
+        self.tell(
+            "textDocument/didClose",
+            json!({ "textDocument": { "uri": uri(name) } }),
+        )
+        .await;
     }
 
     /// Ends the session as a client should.
     pub(crate) async fn end(mut self) -> Ended {
         self.ask("shutdown", Value::Null).await.unwrap();
         self.tell("exit", Value::Null).await;
-        timeout(PATIENCE, self.serving).await.unwrap().unwrap().unwrap()
+        timeout(PATIENCE, self.serving)
+            .await
+            .unwrap()
+            .unwrap()
+            .unwrap()
     }
 
     async fn read(&mut self) -> Option<Value> {
         loop {
-            if let Some(end) = self.held.windows(4).position(|window| window == b"\r\n\r\n") {
+            if let Some(end) = self
+                .held
+                .windows(4)
+                .position(|window| window == b"\r\n\r\n")
+            {
                 let headers = std::str::from_utf8(&self.held[..end]).unwrap();
-                let length: usize = headers.strip_prefix("Content-Length: ").unwrap().parse().unwrap();
+                let length: usize = headers
+                    .strip_prefix("Content-Length: ")
+                    .unwrap()
+                    .parse()
+                    .unwrap();
                 if end + 4 + length <= self.held.len() {
                     let rest = self.held.split_off(end + 4 + length);
                     let message = std::mem::replace(&mut self.held, rest);
@@ -257,7 +291,8 @@ impl Client {
             checked::<tower_lsp::lsp_types::PublishDiagnosticsParams>(params);
             let uri = params["uri"].as_str().unwrap().to_owned();
             let version = params["version"].as_i64();
-            self.versions.extend(version.map(|version| (uri.clone(), version)));
+            self.versions
+                .extend(version.map(|version| (uri.clone(), version)));
             let shown = params["diagnostics"].as_array().unwrap().clone();
             self.shown.insert(uri, (shown, version));
             return;
@@ -269,7 +304,8 @@ impl Client {
                 _ => Value::Null,
             };
             let id = id.clone();
-            self.send(json!({ "jsonrpc": "2.0", "id": id, "result": result })).await;
+            self.send(json!({ "jsonrpc": "2.0", "id": id, "result": result }))
+                .await;
         }
     }
 }

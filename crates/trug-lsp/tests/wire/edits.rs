@@ -30,8 +30,18 @@ fn changes() -> impl Strategy<Value = Vec<Vec<Change>>> {
         Just(String::new()),
         "[a-z0-9 %.]{0,6}",
     ];
-    let change = (any::<prop::sample::Index>(), 0_usize..12, text, prop::bool::weighted(0.01));
-    let change = change.prop_map(|(from, length, text, is_whole)| Change { from, length, text, is_whole });
+    let change = (
+        any::<prop::sample::Index>(),
+        0_usize..12,
+        text,
+        prop::bool::weighted(0.01),
+    );
+    let change = change.prop_map(|(from, length, text, is_whole)| Change {
+        from,
+        length,
+        text,
+        is_whole,
+    });
     prop::collection::vec(prop::collection::vec(change, 1..4), 480..520)
 }
 
@@ -48,13 +58,19 @@ fn position(text: &str, offset: usize, is_utf16: bool) -> Value {
         }
     }
     let part = &before[start..];
-    let character = if is_utf16 { part.encode_utf16().count() } else { part.len() };
+    let character = if is_utf16 {
+        part.encode_utf16().count()
+    } else {
+        part.len()
+    };
     json!({ "line": line, "character": character })
 }
 
 fn nearest(text: &str, mut offset: usize) -> usize {
     offset = offset.min(text.len());
-    while !text.is_char_boundary(offset) || (text[..offset].ends_with('\r') && text[offset..].starts_with('\n')) {
+    while !text.is_char_boundary(offset)
+        || (text[..offset].ends_with('\r') && text[offset..].starts_with('\n'))
+    {
         offset -= 1;
     }
     offset
@@ -68,7 +84,8 @@ fn apply(text: &mut String, change: &Change, is_utf16: bool) -> Value {
     }
     let start = nearest(text, change.from.index(text.len() + 1));
     let end = nearest(text, start + change.length).max(start);
-    let range = json!({ "start": position(text, start, is_utf16), "end": position(text, end, is_utf16) });
+    let range =
+        json!({ "start": position(text, start, is_utf16), "end": position(text, end, is_utf16) });
     text.replace_range(start..end, &change.text);
     json!({ "range": range, "text": change.text })
 }
@@ -77,15 +94,30 @@ fn apply(text: &mut String, change: &Change, is_utf16: bool) -> Value {
 fn expected(text: &str, is_utf16: bool) -> Vec<Value> {
     let texts = InMemory::new([("mash.trug", text), ("store.trug", STORE)]);
     let today = Some(jiff::civil::date(2026, 11, 25));
-    let settings = Settings { today, may_leave_root: false };
-    let farm = Farm::read(&["mash.trug".to_owned(), "store.trug".to_owned()], &texts, settings);
+    let settings = Settings {
+        today,
+        may_leave_root: false,
+    };
+    let farm = Farm::read(
+        &["mash.trug".to_owned(), "store.trug".to_owned()],
+        &texts,
+        settings,
+    );
     let file = farm.file("mash.trug").unwrap();
     let text = farm.sources().get(file.index()).map_or("", Source::text);
     let at = |offset: u32| position(text, nearest(text, offset as usize), is_utf16);
-    let found = farm.check().into_iter().filter(|finding| finding.place.file == file && finding.is_open());
+    let found = farm
+        .check()
+        .into_iter()
+        .filter(|finding| finding.place.file == file && finding.is_open());
     let found = found.map(|finding| {
         let span = finding.place.span;
-        json!([finding.code.name, at(span.start), at(span.end), finding.message])
+        json!([
+            finding.code.name,
+            at(span.start),
+            at(span.end),
+            finding.message
+        ])
     });
     found.collect()
 }
@@ -105,7 +137,10 @@ async fn run(notifications: &[Vec<Change>], is_utf16: bool) {
     let mut version = 1;
     for (rank, changes) in notifications.iter().enumerate() {
         version += 1;
-        let said: Vec<Value> = changes.iter().map(|change| apply(&mut text, change, is_utf16)).collect();
+        let said: Vec<Value> = changes
+            .iter()
+            .map(|change| apply(&mut text, change, is_utf16))
+            .collect();
         client.change("mash.trug", version, Value::from(said)).await;
         // Now and then the client looks before it goes on.
         if rank % 97 == 96 {
@@ -116,8 +151,16 @@ async fn run(notifications: &[Vec<Change>], is_utf16: bool) {
     let shown = client.shown_at("mash.trug", version).await;
     assert_shown(&shown, &text, is_utf16);
     let uri = uri("mash.trug");
-    let versions: Vec<i64> = client.versions.iter().filter(|(of, _)| *of == uri).map(|(_, version)| *version).collect();
-    assert!(versions.windows(2).all(|pair| pair[0] <= pair[1]), "{versions:?}");
+    let versions: Vec<i64> = client
+        .versions
+        .iter()
+        .filter(|(of, _)| *of == uri)
+        .map(|(_, version)| *version)
+        .collect();
+    assert!(
+        versions.windows(2).all(|pair| pair[0] <= pair[1]),
+        "{versions:?}"
+    );
     client.rest().await;
     assert_eq!(client.shown[&uri].1, Some(version));
     assert_shown(&client.shown[&uri].0.clone(), &text, is_utf16);
@@ -125,9 +168,20 @@ async fn run(notifications: &[Vec<Change>], is_utf16: bool) {
 }
 
 fn assert_shown(shown: &[Value], text: &str, is_utf16: bool) {
-    let of = |one: &Value| json!([one["code"], one["range"]["start"], one["range"]["end"], one["message"]]);
+    let of = |one: &Value| {
+        json!([
+            one["code"],
+            one["range"]["start"],
+            one["range"]["end"],
+            one["message"]
+        ])
+    };
     let shown = shown.iter().map(of).collect();
-    assert_eq!(sorted(shown), sorted(expected(text, is_utf16)), "in {text:?}");
+    assert_eq!(
+        sorted(shown),
+        sorted(expected(text, is_utf16)),
+        "in {text:?}"
+    );
 }
 
 proptest! {

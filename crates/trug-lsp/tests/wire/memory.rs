@@ -40,7 +40,10 @@ impl Memory {
 
     /// Takes a text away.
     pub(crate) fn remove(&self, name: &str) {
-        self.files.lock().unwrap().remove(&Path::new(ROOT).join(name));
+        self.files
+            .lock()
+            .unwrap()
+            .remove(&Path::new(ROOT).join(name));
     }
 
     /// Ends a process.
@@ -60,7 +63,10 @@ impl Texts for Below {
     fn get(&self, name: &str) -> Result<Arc<str>, Absent> {
         assert!(self.cursed != Some(name), "a test wants this");
         let files = self.files.lock().unwrap();
-        files.get(&self.root.join(name)).map(|(text, _)| Arc::clone(text)).ok_or(Absent::Missing)
+        files
+            .get(&self.root.join(name))
+            .map(|(text, _)| Arc::clone(text))
+            .ok_or(Absent::Missing)
     }
 }
 
@@ -71,7 +77,11 @@ impl World for Arc<Memory> {
 
     fn root_of(&self, folder: &Path) -> PathBuf {
         let root = Path::new(ROOT);
-        if folder.starts_with(root) { root.to_owned() } else { folder.to_owned() }
+        if folder.starts_with(root) {
+            root.to_owned()
+        } else {
+            folder.to_owned()
+        }
     }
 
     fn texts(&self, root: &Path) -> Arc<dyn Texts + Send + Sync> {

@@ -34,10 +34,20 @@ async fn edits_apply_in_their_order_and_a_question_sees_all_before_it() {
         client.change("mash.trug", rank as i64 + 2, change).await;
         text.push(letter);
     }
-    let answer = client.ask("textDocument/diagnostic", document("mash.trug")).await.unwrap();
-    assert_eq!((text.as_str(), &answer["items"]), (MASH, &json!([])), "{answer}");
+    let answer = client
+        .ask("textDocument/diagnostic", document("mash.trug"))
+        .await
+        .unwrap();
+    assert_eq!(
+        (text.as_str(), &answer["items"]),
+        (MASH, &json!([])),
+        "{answer}"
+    );
     client.replace("mash.trug", 9000, OVER).await;
-    let answer = client.ask("textDocument/diagnostic", document("mash.trug")).await.unwrap();
+    let answer = client
+        .ask("textDocument/diagnostic", document("mash.trug"))
+        .await
+        .unwrap();
     assert_eq!(answer["items"][0]["code"], "sum/over", "{answer}");
     client.end().await;
 }
@@ -50,10 +60,21 @@ async fn questions_to_the_client_that_wait_do_not_keep_its_messages_from_being_r
     client.open("mash.trug", MASH).await;
     // Each asks the client for its settings, and none is answered.
     for _ in 0..40 {
-        client.tell("workspace/didChangeConfiguration", json!({ "settings": null })).await;
+        client
+            .tell(
+                "workspace/didChangeConfiguration",
+                json!({ "settings": null }),
+            )
+            .await;
     }
     for version in 2..400 {
-        client.replace("mash.trug", version, if version % 2 == 0 { OVER } else { MASH }).await;
+        client
+            .replace(
+                "mash.trug",
+                version,
+                if version % 2 == 0 { OVER } else { MASH },
+            )
+            .await;
     }
     client.replace("mash.trug", 400, OVER).await;
     client.shown_at("mash.trug", 400).await;
@@ -66,24 +87,36 @@ async fn it_ends_on_exit_though_the_input_stays_open() {
     let mut client = Client::ready(&FARM, abilities()).await;
     client.ask("shutdown", Value::Null).await.unwrap();
     client.tell("exit", Value::Null).await;
-    let ended = timeout(Duration::from_secs(5), &mut client.serving).await.unwrap();
+    let ended = timeout(Duration::from_secs(5), &mut client.serving)
+        .await
+        .unwrap();
     assert_eq!(ended.unwrap().unwrap(), Ended::InOrder);
     let mut client = Client::ready(&FARM, abilities()).await;
     client.tell("exit", Value::Null).await;
-    let ended = timeout(Duration::from_secs(5), &mut client.serving).await.unwrap();
+    let ended = timeout(Duration::from_secs(5), &mut client.serving)
+        .await
+        .unwrap();
     assert_eq!(ended.unwrap().unwrap(), Ended::Abandoned);
 }
 
 #[tokio::test]
 async fn it_ends_when_the_input_ends_or_the_process_of_the_client_is_gone() {
     let mut client = Client::ready(&FARM, abilities()).await;
-    tokio::io::AsyncWriteExt::shutdown(&mut client.to_server).await.unwrap();
-    let ended = timeout(Duration::from_secs(5), &mut client.serving).await.unwrap();
+    tokio::io::AsyncWriteExt::shutdown(&mut client.to_server)
+        .await
+        .unwrap();
+    let ended = timeout(Duration::from_secs(5), &mut client.serving)
+        .await
+        .unwrap();
     assert_eq!(ended.unwrap().unwrap(), Ended::Abandoned);
     let mut client = Client::silent(Memory::new(&FARM));
-    client.initialize(abilities(), json!({ "processId": 77 })).await;
+    client
+        .initialize(abilities(), json!({ "processId": 77 }))
+        .await;
     client.world.kill(77);
-    let ended = timeout(Duration::from_secs(6), &mut client.serving).await.unwrap();
+    let ended = timeout(Duration::from_secs(6), &mut client.serving)
+        .await
+        .unwrap();
     assert_eq!(ended.unwrap().unwrap(), Ended::Abandoned);
 }
 
@@ -94,13 +127,26 @@ async fn params_may_be_null_or_missing() {
     client.open("mash.trug", OVER).await;
     client.shown_at("mash.trug", 1).await;
     assert_eq!(client.ask("shutdown", Value::Null).await, Ok(Value::Null));
-    client.send(json!({ "jsonrpc": "2.0", "method": "exit" })).await;
-    assert_eq!(timeout(PATIENCE, client.serving).await.unwrap().unwrap().unwrap(), Ended::InOrder);
+    client
+        .send(json!({ "jsonrpc": "2.0", "method": "exit" }))
+        .await;
+    assert_eq!(
+        timeout(PATIENCE, client.serving)
+            .await
+            .unwrap()
+            .unwrap()
+            .unwrap(),
+        Ended::InOrder
+    );
 }
 
 #[tokio::test]
 async fn a_panic_is_an_answer_and_not_the_end() {
-    let mut world = Memory::new(&[("store.trug", STORE), ("cursed.trug", MASH), ("mash.trug", MASH)]);
+    let mut world = Memory::new(&[
+        ("store.trug", STORE),
+        ("cursed.trug", MASH),
+        ("mash.trug", MASH),
+    ]);
     world.cursed = Some("cursed.trug");
     let mut client = Client::silent(world);
     client.initialize(pulling(), json!({})).await;
@@ -108,7 +154,9 @@ async fn a_panic_is_an_answer_and_not_the_end() {
     client.open("cursed.trug", OVER).await;
     client.close("cursed.trug").await;
     client.open("mash.trug", OVER).await;
-    let answer = client.ask("textDocument/diagnostic", document("mash.trug")).await;
+    let answer = client
+        .ask("textDocument/diagnostic", document("mash.trug"))
+        .await;
     assert_eq!(answer.unwrap()["items"][0]["code"], "sum/over");
     client.end().await;
 }
@@ -117,11 +165,16 @@ async fn a_panic_is_an_answer_and_not_the_end() {
 async fn what_is_cancelled_is_answered_so() {
     let mut texts = vec![("store.trug".to_owned(), STORE.to_owned())];
     texts.extend((0..400).map(|number| (format!("mash-{number}.trug"), OVER.repeat(1))));
-    let texts: Vec<(&str, &str)> = texts.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
+    let texts: Vec<(&str, &str)> = texts
+        .iter()
+        .map(|(name, text)| (name.as_str(), text.as_str()))
+        .collect();
     let mut client = Client::ready(&texts, pulling()).await;
     let mut cancelled = 0;
     for _ in 0..20 {
-        let id = client.request("workspace/diagnostic", json!({ "previousResultIds": [] })).await;
+        let id = client
+            .request("workspace/diagnostic", json!({ "previousResultIds": [] }))
+            .await;
         client.tell("$/cancelRequest", json!({ "id": id })).await;
         match client.answer(id).await {
             Err(error) => {
@@ -133,7 +186,10 @@ async fn what_is_cancelled_is_answered_so() {
     }
     assert!(0 < cancelled);
     // The session goes on.
-    let all = client.ask("workspace/diagnostic", json!({ "previousResultIds": [] })).await.unwrap();
+    let all = client
+        .ask("workspace/diagnostic", json!({ "previousResultIds": [] }))
+        .await
+        .unwrap();
     assert!(all["items"].is_array());
     client.end().await;
 }
