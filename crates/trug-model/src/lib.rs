@@ -10,6 +10,7 @@ mod judge;
 mod opened;
 pub mod quantity;
 pub mod ration;
+mod seen;
 mod texts;
 pub mod view;
 
@@ -19,5 +20,6 @@ pub use exact::Q;
 pub use farm::{BOOKS, Farm, ItemRef, Namespace, Settings};
 pub use judge::{LineWindow, LineWindowKind};
 pub use opened::{GroupOrder, RationName};
+pub use seen::joined;
 pub use texts::{Absent, InMemory, Texts};
 pub use view::View;

@@ -1,0 +1,370 @@
+//! Walks an item of a tree and names every name in it.
+
+use smol_str::SmolStr;
+use trug_model::{Namespace, quantity};
+use trug_syntax::tree::{
+    AmountForm, AnimalStatement, Bound, Clauses, Expression, GroupStatement, IngredientStatement,
+    Item, ItemBody, LotStatement, MethodRule, Name, NutrientKind, Quantity, Ration,
+    RationStatement, RecordStatement, UnitText, UnitWord,
+};
+
+use super::{Named, Role};
+
+/// Adds the names of an item, in no particular order.
+pub(super) fn item(rank: u32, item: &Item, names: &mut Vec<Named>) {
+    let mut walk = Walk {
+        item: rank,
+        of: None,
+        names,
+    };
+    if let (Some(namespace), Some(name)) = (Namespace::declared_by(&item.body), item.body.name()) {
+        walk.of = match &item.body {
+            ItemBody::Unit(unit) => unit.of.as_ref().map(|of| of.text.clone()),
+            _ => None,
+        };
+        walk.name(namespace, name, Role::Declares);
+        walk.of = None;
+    }
+    walk.body(&item.body);
+}
+
+struct Walk<'n> {
+    item: u32,
+    /// The ingredient that local measures are asked for here.
+    of: Option<SmolStr>,
+    names: &'n mut Vec<Named>,
+}
+
+impl Walk<'_> {
+    fn name(&mut self, namespace: Namespace, name: &Name, role: Role) {
+        let of = if namespace == Namespace::Unit {
+            self.of.clone()
+        } else {
+            None
+        };
+        self.names.push(Named {
+            namespace,
+            text: name.text.clone(),
+            span: name.span,
+            role,
+            of,
+            item: self.item,
+        });
+    }
+
+    fn uses(&mut self, namespace: Namespace, name: &Name) {
+        self.name(namespace, name, Role::Uses);
+    }
+
+    /// Walks what stands with measures of this ingredient.
+    fn of(&mut self, ingredient: &Name, walk: impl FnOnce(&mut Self)) {
+        self.of = Some(ingredient.text.clone());
+        walk(self);
+        self.of = None;
+    }
+
+    fn body(&mut self, body: &ItemBody) {
+        match body {
+            ItemBody::Use(_) | ItemBody::Unread(_) => {}
+            ItemBody::Unit(unit) => {
+                if let Some(of) = &unit.of {
+                    self.uses(Namespace::Feed, of);
+                    self.of(of, |walk| walk.quantity(&unit.equals));
+                } else {
+                    self.quantity(&unit.equals);
+                }
+            }
+            ItemBody::Rate(rate) => {
+                self.quantity(&rate.from);
+                self.quantity(&rate.to);
+            }
+            ItemBody::Animal(animal) => {
+                if let Some(kind) = &animal.is {
+                    self.uses(Namespace::Animal, kind);
+                }
+                for line in &animal.lines {
+                    if let AnimalStatement::Bound { of, bound, .. } = &line.statement {
+                        self.expression(Namespace::Nutrient, of);
+                        self.bound(bound);
+                    }
+                }
+            }
+            ItemBody::Nutrient(nutrient) => {
+                if let NutrientKind::Of(expression) = &nutrient.kind {
+                    self.expression(Namespace::Nutrient, expression);
+                }
+            }
+            ItemBody::Ingredient(ingredient) => self.of(&ingredient.name, |walk| {
+                for line in &ingredient.lines {
+                    walk.ingredient_line(&line.statement);
+                }
+            }),
+            ItemBody::Lot(lot) => {
+                self.uses(Namespace::Feed, &lot.of);
+                self.of(&lot.of, |walk| {
+                    for line in &lot.lines {
+                        walk.lot_line(&line.statement);
+                    }
+                });
+            }
+            ItemBody::Targets(targets) => {
+                if let Some(animal) = &targets.for_animal {
+                    self.uses(Namespace::Animal, animal);
+                }
+                for target in targets.lines.iter().filter_map(|line| line.target.as_ref()) {
+                    self.expression(Namespace::Nutrient, &target.of);
+                    self.bound(&target.bound);
+                }
+            }
+            ItemBody::Ration(ration) => self.ration(ration),
+            ItemBody::Scale(scale) => {
+                self.quantity(&scale.capacity);
+                self.quantity(&scale.division);
+                scale.minimum.iter().for_each(|it| self.quantity(it));
+            }
+            ItemBody::Vessel(vessel) => self.quantity(&vessel.volume),
+            ItemBody::Method(method) => {
+                let rules = method.lines.iter().filter_map(|line| line.rule.as_ref());
+                rules.for_each(|rule| self.method_line(rule));
+            }
+            ItemBody::Group(group) => {
+                let lines = group.lines.iter();
+                lines
+                    .filter_map(|line| line.statement.as_ref())
+                    .for_each(|statement| self.group_line(statement));
+            }
+            ItemBody::Record(record) => {
+                self.uses(Namespace::Feed, &record.of);
+                let lines = record.lines.iter();
+                lines
+                    .filter_map(|line| line.statement.as_ref())
+                    .for_each(|statement| self.record_line(statement));
+            }
+        }
+    }
+
+    fn ingredient_line(&mut self, statement: &IngredientStatement) {
+        use IngredientStatement as S;
+        match statement {
+            S::Content { nutrient, value } => {
+                self.uses(Namespace::Nutrient, nutrient);
+                self.quantity(value);
+            }
+            S::Limit { bound, for_animal } => {
+                self.bound(bound);
+                self.animals(for_animal);
+            }
+            S::Dose {
+                bound,
+                active,
+                for_animal,
+            } => {
+                self.bound(bound);
+                self.actives(active);
+                self.animals(for_animal);
+            }
+            S::Ceiling {
+                value,
+                active,
+                for_animal,
+                ..
+            } => {
+                self.quantity(value);
+                self.actives(active);
+                self.animals(for_animal);
+            }
+            S::ApartFrom { other, .. } | S::NeverWith { other, .. } => {
+                self.uses(Namespace::Feed, other);
+            }
+            S::NeverFor { animal, .. } => self.uses(Namespace::Animal, animal),
+            S::DryMatter(value)
+            | S::Price { value, .. }
+            | S::BulkDensity(value)
+            | S::SoldIn(value)
+            | S::ParticleSize(value)
+            | S::ParticleDensity(value)
+            | S::Withdrawal { time: value, .. } => self.quantity(value),
+            S::Label { .. }
+            | S::NothingElse
+            | S::Form(_)
+            | S::Caution(_)
+            | S::Accept(_)
+            | S::Unread => {}
+        }
+    }
+
+    fn lot_line(&mut self, statement: &LotStatement) {
+        match statement {
+            LotStatement::Content { nutrient, value } => {
+                self.uses(Namespace::Nutrient, nutrient);
+                self.quantity(value);
+            }
+            LotStatement::OnHand(value)
+            | LotStatement::DryMatter(value)
+            | LotStatement::Price { value, .. }
+            | LotStatement::BulkDensity(value) => self.quantity(value),
+            LotStatement::Received(_)
+            | LotStatement::BestBefore(_)
+            | LotStatement::Accept(_)
+            | LotStatement::Unread => {}
+        }
+    }
+
+    fn ration(&mut self, ration: &Ration) {
+        if let Some(parent) = &ration.like {
+            self.uses(Namespace::Feed, parent);
+        }
+        for line in &ration.lines {
+            match &line.statement {
+                RationStatement::For(animal) => self.uses(Namespace::Animal, animal),
+                RationStatement::Meets(targets) => self.uses(Namespace::Targets, targets),
+                RationStatement::MixBy(method) => self.uses(Namespace::Method, method),
+                RationStatement::Beside { name, amount } => {
+                    self.uses(Namespace::Feed, name);
+                    self.quantity(amount);
+                }
+                RationStatement::Limit { of, bound } => {
+                    self.expression(Namespace::Feed, of);
+                    self.bound(bound);
+                }
+                RationStatement::Drop(name) => self.uses(Namespace::Feed, name),
+                RationStatement::Replace { what, with } => {
+                    self.uses(Namespace::Feed, what);
+                    self.uses(Namespace::Feed, with);
+                }
+                RationStatement::Batch(value)
+                | RationStatement::Intake(value)
+                | RationStatement::Keeps(value)
+                | RationStatement::Certainty(value) => self.quantity(value),
+                RationStatement::Amount(amount) => {
+                    self.uses(Namespace::Feed, &amount.name);
+                    self.amount(&amount.name, &amount.form, &amount.clauses);
+                }
+                RationStatement::Unread(about) => {
+                    about.iter().for_each(|it| self.uses(Namespace::Feed, it));
+                }
+                RationStatement::ForMixing | RationStatement::Accept(_) => {}
+            }
+        }
+    }
+
+    fn amount(&mut self, name: &Name, form: &AmountForm, clauses: &Clauses) {
+        match form {
+            AmountForm::Fixed(value) => self.of(name, |walk| walk.quantity(value)),
+            AmountForm::Open(bound) => self.of(name, |walk| walk.bound(bound)),
+            AmountForm::Giving { quantity, active } => {
+                self.quantity(quantity);
+                self.uses(Namespace::Nutrient, active);
+            }
+            AmountForm::Parts(_) | AmountForm::Rest => {}
+        }
+        if let Some(within) = &clauses.within {
+            self.of(name, |walk| walk.bound(within));
+        }
+        if let Some(lot) = &clauses.lot {
+            self.uses(Namespace::Lot, lot);
+        }
+    }
+
+    fn method_line(&mut self, rule: &MethodRule) {
+        match rule {
+            MethodRule::In(vessel) => self.uses(Namespace::Vessel, vessel),
+            MethodRule::Small(value)
+            | MethodRule::PreBlend(value)
+            | MethodRule::Weigh(value)
+            | MethodRule::Even(value)
+            | MethodRule::Floor(value)
+            | MethodRule::Lift(value) => self.quantity(value),
+            MethodRule::Step(_)
+            | MethodRule::Turn(_)
+            | MethodRule::Portions(_)
+            | MethodRule::Accept(_) => {}
+        }
+    }
+
+    fn group_line(&mut self, statement: &GroupStatement) {
+        match statement {
+            GroupStatement::Animals { animal, .. } => self.uses(Namespace::Animal, animal),
+            GroupStatement::Eats { ration, intake, .. } => {
+                self.uses(Namespace::Feed, ration);
+                intake.iter().for_each(|it| self.quantity(it));
+            }
+            GroupStatement::MixFor(time) => self.quantity(time),
+            GroupStatement::Accept(_) => {}
+        }
+    }
+
+    fn record_line(&mut self, statement: &RecordStatement) {
+        match statement {
+            RecordStatement::Batch(mass) => self.quantity(mass),
+            RecordStatement::Weighed {
+                ingredient,
+                mass,
+                lot,
+            } => {
+                self.uses(Namespace::Feed, ingredient);
+                self.of(ingredient, |walk| walk.quantity(mass));
+                lot.iter().for_each(|it| self.uses(Namespace::Lot, it));
+            }
+            RecordStatement::Sampled {
+                nutrient,
+                unit,
+                assay,
+                ..
+            } => {
+                self.uses(Namespace::Nutrient, nutrient);
+                unit.iter().for_each(|it| self.unit(it));
+                assay.iter().for_each(|it| self.quantity(it));
+            }
+            RecordStatement::FedTo { group, .. } => self.uses(Namespace::Group, group),
+            RecordStatement::Made { .. } | RecordStatement::Accept(_) => {}
+        }
+    }
+
+    fn animals(&mut self, animal: &Option<Name>) {
+        animal
+            .iter()
+            .for_each(|it| self.uses(Namespace::Animal, it));
+    }
+
+    fn actives(&mut self, active: &Option<Name>) {
+        active
+            .iter()
+            .for_each(|it| self.uses(Namespace::Nutrient, it));
+    }
+
+    fn expression(&mut self, namespace: Namespace, expression: &Expression) {
+        let below = expression.over.iter().flat_map(|sum| &sum.terms);
+        for term in expression.sum.terms.iter().chain(below) {
+            self.uses(namespace, &term.name);
+            for factor in &term.factors {
+                self.quantity(&factor.quantity);
+            }
+        }
+    }
+
+    fn quantity(&mut self, quantity: &Quantity) {
+        quantity.unit.iter().for_each(|unit| self.unit(unit));
+    }
+
+    fn bound(&mut self, bound: &Bound) {
+        bound.unit.iter().for_each(|unit| self.unit(unit));
+    }
+
+    fn unit(&mut self, unit: &UnitText) {
+        self.unit_word(&unit.unit);
+        if let Some((_, per)) = &unit.per {
+            self.unit_word(per);
+        }
+    }
+
+    fn unit_word(&mut self, word: &UnitWord) {
+        if quantity::word(&word.text).is_none() {
+            let name = Name {
+                text: word.text.clone(),
+                span: word.span,
+            };
+            self.uses(Namespace::Unit, &name);
+        }
+    }
+}
