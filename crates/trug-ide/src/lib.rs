@@ -4,3 +4,14 @@
 //! where there is nothing to say. Knows no protocol: lines, columns and encodings are made by who asks.
 
 pub mod names;
+
+pub mod calls;
+pub mod definition;
+pub mod folding;
+pub mod links;
+pub mod moved;
+mod occurrences;
+pub mod references;
+pub mod rename;
+pub mod selection;
+pub mod symbols;

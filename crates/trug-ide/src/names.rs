@@ -6,6 +6,7 @@ mod walk;
 use smol_str::SmolStr;
 use trug_findings::{FileId, Span};
 use trug_model::{Farm, ItemRef, Namespace, View};
+use trug_syntax::tree;
 
 /// A name where it stands in a text.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -45,17 +46,29 @@ pub struct Meaning {
 /// Every name in a text, in the order of the text. Units that are no measures of the farm are none.
 #[must_use]
 pub fn names_in(farm: &Farm, file: FileId) -> Vec<Named> {
-    let mut names = Vec::new();
-    for (rank, item) in (0u32..).zip(&farm.tree(file).items) {
-        walk::item(rank, item, &mut names);
-    }
+    let mut names = names_of(farm.tree(file));
     if farm.is_table(file) {
         let text = farm.sources().get(file.index());
         cells::narrow(text.map_or("", |source| source.text()), &mut names);
+        names.sort();
+        names.dedup();
+    }
+    names
+}
+
+/// Every name in a tree, in the order of the text.
+pub(crate) fn names_of(tree: &tree::File) -> Vec<Named> {
+    let mut names = Vec::new();
+    for (rank, item) in (0u32..).zip(&tree.items) {
+        walk::item(rank, item, &mut names);
     }
     names.sort();
-    names.dedup();
     names
+}
+
+/// The quantities, bounds, units and sums of an item, and their parts, in no particular order.
+pub(crate) fn parts_of(item: &tree::Item) -> Vec<Span> {
+    walk::parts(item)
 }
 
 /// The name that holds an offset, or ends at it.

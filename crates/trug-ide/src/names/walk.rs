@@ -1,6 +1,7 @@
 //! Walks an item of a tree and names every name in it.
 
 use smol_str::SmolStr;
+use trug_findings::Span;
 use trug_model::{Namespace, quantity};
 use trug_syntax::tree::{
     AmountForm, AnimalStatement, Bound, Clauses, Expression, GroupStatement, IngredientStatement,
@@ -12,10 +13,22 @@ use super::{Named, Role};
 
 /// Adds the names of an item, in no particular order.
 pub(super) fn item(rank: u32, item: &Item, names: &mut Vec<Named>) {
+    walk_item(rank, item, names, None);
+}
+
+/// The quantities, bounds, units and sums of an item, and their parts, in no particular order.
+pub(super) fn parts(item: &Item) -> Vec<Span> {
+    let mut parts = Vec::new();
+    walk_item(0, item, &mut Vec::new(), Some(&mut parts));
+    parts
+}
+
+fn walk_item(rank: u32, item: &Item, names: &mut Vec<Named>, parts: Option<&mut Vec<Span>>) {
     let mut walk = Walk {
         item: rank,
         of: None,
         names,
+        parts,
     };
     if let (Some(namespace), Some(name)) = (Namespace::declared_by(&item.body), item.body.name()) {
         walk.of = match &item.body {
@@ -33,9 +46,17 @@ struct Walk<'n> {
     /// The ingredient that local measures are asked for here.
     of: Option<SmolStr>,
     names: &'n mut Vec<Named>,
+    /// Wanted only where a selection grows.
+    parts: Option<&'n mut Vec<Span>>,
 }
 
 impl Walk<'_> {
+    fn part(&mut self, span: Span) {
+        if let Some(parts) = &mut self.parts {
+            parts.push(span);
+        }
+    }
+
     fn name(&mut self, namespace: Namespace, name: &Name, role: Role) {
         let of = if namespace == Namespace::Unit {
             self.of.clone()
@@ -237,6 +258,7 @@ impl Walk<'_> {
                 | RationStatement::Keeps(value)
                 | RationStatement::Certainty(value) => self.quantity(value),
                 RationStatement::Amount(amount) => {
+                    self.part(amount.span);
                     self.uses(Namespace::Feed, &amount.name);
                     self.amount(&amount.name, &amount.form, &amount.clauses);
                 }
@@ -335,7 +357,11 @@ impl Walk<'_> {
 
     fn expression(&mut self, namespace: Namespace, expression: &Expression) {
         let below = expression.over.iter().flat_map(|sum| &sum.terms);
+        self.part(expression.span);
+        self.part(expression.sum.span);
+        expression.over.iter().for_each(|sum| self.part(sum.span));
         for term in expression.sum.terms.iter().chain(below) {
+            self.part(term.span);
             self.uses(namespace, &term.name);
             for factor in &term.factors {
                 self.quantity(&factor.quantity);
@@ -344,14 +370,17 @@ impl Walk<'_> {
     }
 
     fn quantity(&mut self, quantity: &Quantity) {
+        self.part(quantity.span);
         quantity.unit.iter().for_each(|unit| self.unit(unit));
     }
 
     fn bound(&mut self, bound: &Bound) {
+        self.part(bound.span);
         bound.unit.iter().for_each(|unit| self.unit(unit));
     }
 
     fn unit(&mut self, unit: &UnitText) {
+        self.part(unit.span);
         self.unit_word(&unit.unit);
         if let Some((_, per)) = &unit.per {
             self.unit_word(per);

@@ -1,0 +1,207 @@
+//! The items of a text with their lines, and items of the whole farm by a part of their name.
+
+mod lines;
+mod matching;
+
+use rayon::prelude::*;
+use trug_findings::{FileId, Place, Span};
+use trug_model::Farm;
+use trug_syntax::tree::{Item, ItemBody, Text, UseSource};
+
+pub(crate) use lines::spans_of;
+use matching::{Rank, rank};
+
+/// What a symbol is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[expect(missing_docs, reason = "each is the item of that keyword")]
+pub enum Kind {
+    Use,
+    Unit,
+    Rate,
+    Animal,
+    Nutrient,
+    Ingredient,
+    Lot,
+    Targets,
+    Ration,
+    Scale,
+    Vessel,
+    Method,
+    Group,
+    Record,
+    /// An item whose header could not be read.
+    Unread,
+    /// A line of an item.
+    Line,
+}
+
+/// An item or a line of a text.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Symbol {
+    /// What it is called; the words a line opens with.
+    pub name: String,
+    /// Its label; what a line says after its first words.
+    pub detail: String,
+    /// What it is.
+    pub kind: Kind,
+    /// All of it.
+    pub whole: Span,
+    /// Its name; lies in the whole.
+    pub span: Span,
+    /// The lines of an item.
+    pub lines: Vec<Symbol>,
+}
+
+/// An item of the farm.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Found {
+    /// What it is called.
+    pub name: String,
+    /// Its label; empty where it has none.
+    pub label: String,
+    /// What it is.
+    pub kind: Kind,
+    /// Where it is named.
+    pub place: Place,
+}
+
+impl Kind {
+    pub(crate) fn of(body: &ItemBody) -> Kind {
+        match body {
+            ItemBody::Use(_) => Kind::Use,
+            ItemBody::Unit(_) => Kind::Unit,
+            ItemBody::Rate(_) => Kind::Rate,
+            ItemBody::Animal(_) => Kind::Animal,
+            ItemBody::Nutrient(_) => Kind::Nutrient,
+            ItemBody::Ingredient(_) => Kind::Ingredient,
+            ItemBody::Lot(_) => Kind::Lot,
+            ItemBody::Targets(_) => Kind::Targets,
+            ItemBody::Ration(_) => Kind::Ration,
+            ItemBody::Scale(_) => Kind::Scale,
+            ItemBody::Vessel(_) => Kind::Vessel,
+            ItemBody::Method(_) => Kind::Method,
+            ItemBody::Group(_) => Kind::Group,
+            ItemBody::Record(_) => Kind::Record,
+            ItemBody::Unread(_) => Kind::Unread,
+        }
+    }
+}
+
+/// The items of a text, each with its lines, in the order of the text.
+#[must_use]
+pub fn document_symbols(farm: &Farm, file: FileId) -> Vec<Symbol> {
+    let text = farm.sources().get(file.index()).map_or("", |it| it.text());
+    let items = farm.tree(file).items.iter();
+    if farm.is_table(file) {
+        // Every line of a row is a cell under its heading: the row says enough.
+        return items.map(|item| symbol(item, text, Vec::new())).collect();
+    }
+    items
+        .map(|item| symbol(item, text, lines::of(item, text)))
+        .collect()
+}
+
+fn symbol(item: &Item, text: &str, lines: Vec<Symbol>) -> Symbol {
+    let said = |span: Span| one_line(span.of(text));
+    let after_keyword = Span {
+        start: item.keyword.end,
+        end: item.header.end,
+    };
+    let (name, span) = match (&item.body, item.body.name()) {
+        (ItemBody::Use(used), _) => match &used.source {
+            UseSource::File(path) | UseSource::Table(path) => (path.text.clone(), path.span),
+            UseSource::Book(book) => (format!("book {}", book.text), book.span),
+        },
+        (_, Some(name)) => (name.text.to_string(), name.span),
+        (ItemBody::Rate(rate), None) => (said(after_keyword), rate.from.span.to(rate.to.span)),
+        (_, None) => (said(item.header), item.header),
+    };
+    let detail = match (&item.body, label(&item.body)) {
+        (_, Some(label)) if label.text != name => label.text.clone(),
+        (ItemBody::Unit(unit), _) => said(unit.equals.span),
+        (ItemBody::Lot(lot), _) => lot.of.text.to_string(),
+        (ItemBody::Record(record), _) => record.of.text.to_string(),
+        _ => String::new(),
+    };
+    Symbol {
+        name,
+        detail,
+        kind: Kind::of(&item.body),
+        whole: item.whole,
+        span,
+        lines,
+    }
+}
+
+/// The label of an item.
+pub(crate) fn label(body: &ItemBody) -> Option<&Text> {
+    match body {
+        ItemBody::Animal(it) => it.label.as_ref(),
+        ItemBody::Nutrient(it) => it.label.as_ref(),
+        ItemBody::Ingredient(it) => it.label.as_ref(),
+        ItemBody::Lot(it) => it.label.as_ref(),
+        ItemBody::Targets(it) => it.label.as_ref(),
+        ItemBody::Ration(it) => it.label.as_ref(),
+        ItemBody::Scale(it) => it.label.as_ref(),
+        ItemBody::Vessel(it) => it.label.as_ref(),
+        ItemBody::Method(it) => it.label.as_ref(),
+        ItemBody::Group(it) => it.label.as_ref(),
+        _ => None,
+    }
+}
+
+/// Words with one blank between them.
+pub(crate) fn one_line(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// The items whose name or label has the letters of the query in order, the nearest first, at most so many. The books
+/// are left out: nobody works on them.
+#[must_use]
+pub fn workspace_symbols(farm: &Farm, query: &str, most: usize) -> Vec<Found> {
+    let query = query.trim().to_lowercase();
+    let files: Vec<FileId> = farm.files().filter(|file| !farm.is_book(*file)).collect();
+    let ranked: Vec<Vec<(Rank, Found)>> = files
+        .par_iter()
+        .map(|file| {
+            let mut found = found_in(farm, *file, &query);
+            keep_first(&mut found, most);
+            found
+        })
+        .collect();
+    let mut found: Vec<(Rank, Found)> = ranked.into_iter().flatten().collect();
+    keep_first(&mut found, most);
+    found.into_iter().map(|(_, found)| found).collect()
+}
+
+fn keep_first(found: &mut Vec<(Rank, Found)>, most: usize) {
+    found.sort_by(|(rank, one), (other_rank, other)| {
+        let key = |found: &Found| (found.name.to_lowercase(), found.place);
+        rank.cmp(other_rank).then_with(|| key(one).cmp(&key(other)))
+    });
+    found.truncate(most);
+}
+
+fn found_in(farm: &Farm, file: FileId, query: &str) -> Vec<(Rank, Found)> {
+    let mut found = Vec::new();
+    for item in &farm.tree(file).items {
+        let Some(name) = item.body.name() else {
+            continue;
+        };
+        let label = label(&item.body).filter(|label| label.text != name.text.as_str());
+        let label = label.map_or("", |label| &label.text);
+        let by_name = rank(query, &name.text);
+        let by_label = rank(query, label).map(Rank::of_label);
+        let Some(best) = by_name.into_iter().chain(by_label).min() else {
+            continue;
+        };
+        let one = Found {
+            name: name.text.to_string(),
+            label: label.to_owned(),
+            kind: Kind::of(&item.body),
+            place: Place::new(file, name.span),
+        };
+        found.push((best, one));
+    }
+    found
+}
