@@ -10,7 +10,8 @@ use trug_model::Q;
 use trug_plan::order::Order;
 use trug_plan::plan::Plan;
 use trug_report::plan::{PlanAbout, plan_csv, plan_document};
-use trug_report::sheet::{Booklet, Copies, booklet, booklet_html, booklet_text};
+use trug_report::sheet::html::booklet_html;
+use trug_report::sheet::{Booklet, Copies, booklet, booklet_text};
 use trug_report::speech::Speech;
 use trug_tests::readings::{in_csv, in_html, in_plan, in_text};
 

@@ -2,10 +2,27 @@
 
 use crate::form::Form;
 use crate::piece::Piece;
-use crate::table::{Cell, Column, Wish, row, share, widest};
+use crate::table::{Cell, GAP, Wish, row, share, widest};
 use crate::tags::{Kind, Tag, Tags};
 use crate::text::{Setter, Side, bold, plain};
 use trug_report::sheet::{DoseRow, Doses};
+
+/// What a dose is called needs so much room at the least, in heights of its letters.
+const LEAST_NAME: f32 = 12.0;
+
+/// How narrow the table can be without breaking its figures.
+pub(crate) fn narrowest(setter: &mut Setter, doses: &Doses, form: &Form) -> f32 {
+    let wishes = wishes(setter, doses, form.note);
+    let widths = wishes.iter().enumerate().map(|(index, wish)| {
+        if index == 0 {
+            let name = wish.widths.natural.min(LEAST_NAME * form.note);
+            name.max(wish.widths.least)
+        } else {
+            wish.widths.natural
+        }
+    });
+    widths.sum::<f32>() + GAP * wishes.len().saturating_sub(1) as f32
+}
 
 /// Draws the table under its heading.
 pub(crate) fn doses(
@@ -20,7 +37,7 @@ pub(crate) fn doses(
     let set = setter.set(&[bold(&doses.heading)], form.heading, Side::Start, width);
     let mut piece = Piece::paragraph(&set, 0.0, Some(heading));
     let element = tags.within(inside, Kind::Table);
-    let columns = columns(setter, doses, form.note, width);
+    let columns = share(&wishes(setter, doses, form.note), width);
     let names = &doses.columns;
     let names = [
         &names.what,
@@ -60,7 +77,7 @@ fn texts(row: &DoseRow) -> [&str; 5] {
     [&row.what, &row.value, &row.bound, &row.batch, &row.portion]
 }
 
-fn columns(setter: &mut Setter, doses: &Doses, size: f32, width: f32) -> Vec<Column> {
+fn wishes(setter: &mut Setter, doses: &Doses, size: f32) -> Vec<Wish> {
     let names = &doses.columns;
     let names = [
         &names.what,
@@ -80,8 +97,8 @@ fn columns(setter: &mut Setter, doses: &Doses, size: f32, width: f32) -> Vec<Col
             widths,
             side: Side::Left,
             grows: index == 0,
-            is_firm: false,
+            is_firm: index > 0,
         });
     }
-    share(&wishes, width)
+    wishes
 }

@@ -40,6 +40,9 @@ pub(crate) struct Section {
     pub(crate) tags: crate::tags::Tags,
 }
 
+/// Less than this at the foot of a page is not worth beginning something that the next page can hold whole.
+const SCRAP: f32 = 200.0;
+
 /// Where pieces go.
 pub(crate) struct Flow {
     left: f32,
@@ -93,6 +96,10 @@ impl Flow {
     /// Puts a piece that may begin on this page and end on the next.
     pub(crate) fn divided(&mut self, piece: Piece) {
         let mut piece = piece;
+        let fits_alone = piece.height <= self.bottom - self.top - self.head_height();
+        if self.at + piece.height > self.bottom && fits_alone && self.bottom - self.at < SCRAP {
+            self.turn();
+        }
         while self.at + piece.height > self.bottom + 0.01 {
             let (first, rest) = piece.clone().cut(self.bottom - self.at);
             if first.says_something() {
@@ -122,6 +129,11 @@ impl Flow {
 
     pub(crate) fn pages(self) -> Vec<Vec<Ink>> {
         self.pages
+    }
+
+    fn head_height(&self) -> f32 {
+        let columns = self.columns.as_ref().map_or(0.0, |columns| columns.height);
+        self.title.height + columns
     }
 
     fn put(&mut self, piece: Piece) {

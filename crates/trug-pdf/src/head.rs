@@ -57,8 +57,20 @@ pub(crate) fn title(
     );
     let mut piece = Piece::paragraph(&set, 0.0, tag(Kind::Title));
     if let Some(subtitle) = &sheet.subtitle {
-        let set = setter.set(&[plain(subtitle)], form.fact + 1.0, Side::Start, width);
-        piece.below(Piece::paragraph(&set, 0.0, tag(Kind::Paragraph)));
+        let small = form.fact + 1.0;
+        let x = set.width() + size;
+        let room = width - NUMBER_WIDTH - x;
+        let natural = setter.widths(&[plain(subtitle)], small).natural;
+        let is_beside = form.is_packed && !set.is_from_right() && natural <= room;
+        let room = if is_beside { room } else { width };
+        let under = setter.set(&[plain(subtitle)], small, Side::Start, room);
+        let tag = tag(Kind::Paragraph);
+        if is_beside {
+            let down = set.last_baseline() - under.last_baseline();
+            piece.beside(Piece::paragraph(&under, 0.0, tag), x, down);
+        } else {
+            piece.below(Piece::paragraph(&under, 0.0, tag));
+        }
     }
     if let Some(draft) = &sheet.draft {
         piece.below(drafted(
@@ -108,18 +120,20 @@ fn boxed(
         Side::Start,
         width - 4.0 * pad,
     );
-    piece.below(Piece::paragraph(&set, 2.0 * pad, Some(heading)));
+    let mut lines = Piece::new();
+    // Beside its heading it takes a line less, and stays as plain to see.
+    let beside = set.width() + form.heading;
+    let is_beside = form.is_packed && !set.is_from_right() && beside < width * 0.25;
+    let left = 2.0 * pad + if is_beside { beside } else { 0.0 };
     for line in &section.lines {
         let tag = tags.within(aside, Kind::Paragraph);
-        piece.below(warning(
-            setter,
-            Some(tag),
-            line,
-            form.caution,
-            2.0 * pad,
-            width - 2.0 * pad,
-        ));
+        let right = width - 2.0 * pad;
+        lines.below(warning(setter, Some(tag), line, form.caution, left, right));
     }
+    let heading = Piece::paragraph(&set, 2.0 * pad, Some(heading));
+    let (from, high) = (piece.height, heading.height);
+    piece.below(heading);
+    piece.beside(lines, 0.0, if is_beside { from } else { from + high });
     piece.height += pad;
     piece.frame(1.0, 1.0, width - 2.0, piece.height - 2.0, Look::Edge(2.0));
     piece

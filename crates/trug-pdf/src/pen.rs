@@ -256,8 +256,8 @@ fn paint(surface: &mut Surface<'_>, letters: Letters, is_emboldened: bool, size:
         Letters::Outlined => {
             surface.set_fill(None);
             surface.set_stroke(Some(Stroke {
-                paint: luma::Color::new(150).into(),
-                width: 1.2,
+                paint: luma::Color::new(190).into(),
+                width: 2.0,
                 ..Stroke::default()
             }));
         }

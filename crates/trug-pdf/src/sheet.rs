@@ -14,37 +14,49 @@ use trug_report::sheet::Sheet;
 /// What the title may take of a further page: it has been read already.
 const FURTHER_TITLE: f32 = 60.0;
 
+/// The picture is drawn larger in such steps, while it fits.
+const LARGER: [f32; 7] = [1.0, 0.94, 0.88, 0.82, 0.76, 0.7, 0.64];
+
 /// Draws a sheet at the roomiest level that needs the fewest pages, trying near the one given first: sheets of one
-/// booklet are alike. Says which level it was.
+/// booklet are alike. What is left free makes the picture larger. Says which level it was.
 pub(crate) fn sheet(
     setter: &mut Setter,
     sheet: &Sheet,
     size: Size,
     near: usize,
 ) -> (Section, usize) {
+    let mut draw = |form: Form| compose(setter, sheet, size, form);
     let tightest = LEVELS - 1;
     let mut level = near.min(tightest);
-    let mut drawn = compose(setter, sheet, size, level);
+    let mut drawn = draw(Form::level(level));
     let mut fewest = drawn.pages.len();
     if fewest > 1 && level < tightest {
-        fewest = compose(setter, sheet, size, tightest).pages.len();
+        fewest = draw(Form::level(tightest)).pages.len();
     }
     while drawn.pages.len() > fewest && level < tightest {
         level += 1;
-        drawn = compose(setter, sheet, size, level);
+        drawn = draw(Form::level(level));
     }
     while level > 0 {
-        let roomier = compose(setter, sheet, size, level - 1);
+        let roomier = draw(Form::level(level - 1));
         if roomier.pages.len() > fewest {
             break;
         }
         (level, drawn) = (level - 1, roomier);
     }
+    let form = Form::level(level);
+    let larger = LARGER.into_iter().filter(|scale| *scale > form.picture);
+    for picture in larger.take_while(|_| !sheet.picture.shapes.is_empty()) {
+        let more = draw(Form { picture, ..form });
+        if more.pages.len() <= fewest {
+            return (more, level);
+        }
+    }
     (drawn, level)
 }
 
-fn compose(setter: &mut Setter, sheet: &Sheet, size: Size, level: usize) -> Section {
-    let form = Form::level(level);
+fn compose(setter: &mut Setter, sheet: &Sheet, size: Size, form: Form) -> Section {
+    setter.leading = form.leading;
     let mut tags = Tags::new();
     let part = tags.top(Kind::Part);
     let width = size.width - 2.0 * form.side;
@@ -66,7 +78,8 @@ fn compose(setter: &mut Setter, sheet: &Sheet, size: Size, level: usize) -> Sect
     }
     flow.columns(None);
     flow.space(gap);
-    let under = under(setter, &mut tags, part, sheet, &form, width);
+    let room = (width, (size.height - 2.0 * form.edge) * 0.7);
+    let under = under(setter, &mut tags, part, sheet, &form, room);
     flow.divided(under.columns);
     for piece in under.across {
         flow.space(gap);

@@ -9,12 +9,11 @@ use parley::{
 use std::collections::BTreeSet;
 use std::rc::Rc;
 
-/// From one base line to the next, in letter heights, where no script needs more.
-const LEADING: f32 = 1.2;
-
 /// Sets paragraphs, and remembers what it had no letters for.
 pub(crate) struct Setter {
     pub(crate) fonts: Fonts,
+    /// From one base line to the next, in letter heights, where no script needs more.
+    pub(crate) leading: f32,
     layouts: LayoutContext<()>,
     asked: BTreeSet<char>,
     undrawable: BTreeSet<char>,
@@ -74,6 +73,15 @@ impl Paragraph {
         self.layout.first_baseline().unwrap_or(0.0)
     }
 
+    pub(crate) fn last_baseline(&self) -> f32 {
+        self.layout.last_baseline().unwrap_or(0.0)
+    }
+
+    /// It begins at the right, as Arabic does.
+    pub(crate) fn is_from_right(&self) -> bool {
+        self.layout.is_rtl()
+    }
+
     /// Upper and lower edge of each line.
     pub(crate) fn lines(&self) -> impl Iterator<Item = (f32, f32)> + '_ {
         self.layout.lines().map(|line| {
@@ -94,6 +102,7 @@ impl Setter {
     pub(crate) fn new() -> Setter {
         Setter {
             fonts: Fonts::embedded(),
+            leading: 1.2,
             layouts: LayoutContext::new(),
             asked: BTreeSet::new(),
             undrawable: BTreeSet::new(),
@@ -113,7 +122,7 @@ impl Setter {
         width: f32,
     ) -> Rc<Paragraph> {
         let (text, mut layout) = self.shape(spans, size);
-        layout.break_all_lines(Some(width.max(size)));
+        layout.break_all_lines(Some(width.max(1.0)));
         let alignment = match side {
             Side::Start => Alignment::Start,
             Side::Left => Alignment::Left,
@@ -156,7 +165,7 @@ impl Setter {
         let mut builder = self.layouts.ranged_builder(fonts, &text, 1.0, false);
         builder.push_default(FontFamily::from(GenericFamily::SansSerif));
         builder.push_default(StyleProperty::FontSize(size));
-        builder.push_default(line_height(&text));
+        builder.push_default(line_height(&text, self.leading));
         builder.push_default(StyleProperty::OverflowWrap(OverflowWrap::BreakWord));
         for range in bolds {
             builder.push(StyleProperty::FontWeight(FontWeight::BOLD), range);
@@ -179,10 +188,10 @@ impl Setter {
 }
 
 /// Scripts that reach further up and down than Latin letters get the room their fonts ask for.
-fn line_height(text: &str) -> LineHeight {
+fn line_height(text: &str, leading: f32) -> LineHeight {
     let is_low = |character: char| matches!(character, '\0'..='\u{52F}' | '\u{1E00}'..='\u{2BFF}' | '\u{FFFD}');
     if text.chars().all(is_low) {
-        LineHeight::FontSizeRelative(LEADING)
+        LineHeight::FontSizeRelative(leading)
     } else {
         LineHeight::NORMAL
     }

@@ -34,7 +34,7 @@ struct Grid<'a> {
     width: f32,
 }
 
-/// Draws the table.
+/// Draws the table; where the headings may stand beside the blocks, only if that makes it shorter.
 pub(crate) fn weighing(
     setter: &mut Setter,
     tags: &mut Tags,
@@ -43,55 +43,45 @@ pub(crate) fn weighing(
     form: &Form,
     width: f32,
 ) -> Weighing {
-    let grid = Grid::new(setter, table, form, width);
-    let heading_tag = tags.within(inside, Kind::Heading);
-    let set = setter.set(&[bold(&table.heading)], form.heading, Side::Start, width);
-    let mut first = Piece::paragraph(&set, 0.0, Some(heading_tag));
-    let element = tags.within(inside, Kind::Table);
-    first.below(grid.head(setter, Some((tags, element)), table));
-    let head = grid.head(setter, None, table);
-    let mut parts = Vec::new();
-    let mut open = Some(first);
-    for block in &table.blocks {
-        for (index, line) in block.rows.iter().enumerate() {
-            let mut piece = open.take().unwrap_or_default();
-            if index == 0 {
-                let beside = grid.heading(setter, tags, element, block, &mut piece);
-                let mut drawn = grid.row(setter, tags, element, line);
-                if let Some(beside) = beside {
-                    drawn.beside(beside, 0.0, 0.0);
-                }
-                piece.below(drawn);
-            } else {
-                piece.below(grid.row(setter, tags, element, line));
-            }
-            let (from, length) = (grid.left, width - grid.left);
-            let is_last = index + 1 == block.rows.len();
-            if grid.left > 0.0 && is_last {
-                piece.rule(0.0, piece.height, width, 0.6);
-            } else {
-                piece.rule(from, piece.height, length, 0.3);
-            }
-            parts.push(piece);
-        }
+    let above = Grid::new(setter, table, form, width, 0.0);
+    let beside = Grid::beside(setter, table, form, width);
+    let Some(beside) = beside else {
+        return above.table(setter, tags, inside, table);
+    };
+    let height = |weighing: &Weighing| -> f32 {
+        let heights = weighing.parts.iter().map(|part| part.height);
+        heights.sum()
+    };
+    let narrow = beside.table(setter, tags, inside, table);
+    let wide = above.table(setter, tags, inside, table);
+    if height(&narrow) < height(&wide) {
+        narrow
+    } else {
+        wide
     }
-    let mut last = open.take().unwrap_or_default();
-    last.below(grid.together(setter, tags, element, table));
-    parts.push(last);
-    Weighing { head, parts }
 }
 
 impl<'a> Grid<'a> {
-    fn new(setter: &mut Setter, table: &WeighingTable, form: &'a Form, width: f32) -> Grid<'a> {
-        let blocks = &table.blocks;
-        let size = form.note;
-        let headings = widest(
-            setter,
-            size,
-            blocks.iter().map(|block| bold(&block.heading)),
-        );
-        let fits = form.has_side_headings && headings.natural <= SIDE_HEADINGS;
-        let left = if fits { headings.natural + 6.0 } else { 0.0 };
+    /// With the headings of the blocks beside them, where the form and their length allow it.
+    fn beside(
+        setter: &mut Setter,
+        table: &WeighingTable,
+        form: &'a Form,
+        width: f32,
+    ) -> Option<Grid<'a>> {
+        let headings = table.blocks.iter().map(|block| bold(&block.heading));
+        let widest = widest(setter, form.note, headings).natural;
+        let fits = form.has_side_headings && widest <= SIDE_HEADINGS;
+        fits.then(|| Grid::new(setter, table, form, width, widest + 6.0))
+    }
+
+    fn new(
+        setter: &mut Setter,
+        table: &WeighingTable,
+        form: &'a Form,
+        width: f32,
+        left: f32,
+    ) -> Grid<'a> {
         let (wishes, lot) = wishes(setter, table, form);
         let mut columns = share(&wishes, width - left);
         for column in &mut columns {
@@ -103,6 +93,45 @@ impl<'a> Grid<'a> {
             form,
             left,
             width,
+        }
+    }
+
+    /// The whole table.
+    fn table(
+        &self,
+        setter: &mut Setter,
+        tags: &mut Tags,
+        inside: Tag,
+        table: &WeighingTable,
+    ) -> Weighing {
+        let tag = tags.within(inside, Kind::Heading);
+        let size = self.form.heading;
+        let set = setter.set(&[bold(&table.heading)], size, Side::Start, self.width);
+        let element = tags.within(inside, Kind::Table);
+        let mut next = Piece::paragraph(&set, 0.0, Some(tag));
+        next.below(self.head(setter, Some((tags, element)), table));
+        let mut parts = Vec::new();
+        for block in &table.blocks {
+            let mut beside = self.heading(setter, tags, element, block, &mut next);
+            for (index, line) in block.rows.iter().enumerate() {
+                let mut drawn = self.row(setter, tags, element, line);
+                if let Some(heading) = beside.take() {
+                    drawn.beside(heading, 0.0, 0.0);
+                }
+                let mut piece = std::mem::take(&mut next);
+                piece.below(drawn);
+                let ends_block = self.left > 0.0 && index + 1 == block.rows.len();
+                let from = if ends_block { 0.0 } else { self.left };
+                let thick = if ends_block { 0.6 } else { 0.3 };
+                piece.rule(from, piece.height, self.width - from, thick);
+                parts.push(piece);
+            }
+        }
+        next.below(self.together(setter, tags, element, table));
+        parts.push(next);
+        Weighing {
+            head: self.head(setter, None, table),
+            parts,
         }
     }
 
@@ -266,8 +295,6 @@ fn wishes(setter: &mut Setter, table: &WeighingTable, form: &Form) -> (Vec<Wish>
     let size = form.row;
     let mut wish = |name: &str, texts: &mut dyn Iterator<Item = String>, side, grows, is_firm| {
         let mut widths = setter.widths(&[plain(name)], form.note);
-        // A name may be broken between words; what stands under it decides.
-        widths.natural = widths.least;
         for text in texts {
             let of_text = setter.widths(&[bold(&text)], size);
             widths.natural = widths.natural.max(of_text.natural);

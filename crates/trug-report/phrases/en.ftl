@@ -190,3 +190,6 @@ page-left = { "{n}" } to weigh
 page-all-done = All weighed.
 page-not-kept = This page cannot keep the ticks: print it, or do not close it.
 page-print = Print
+page-text = Record
+page-not-weighed = not weighed
+page-only-ticked = ticked, no weight typed

@@ -191,3 +191,6 @@ page-left = líneas por pesar: { "{n}" }
 page-all-done = Todo está pesado.
 page-not-kept = Esta página no puede guardar las marcas: imprímala o no la cierre.
 page-print = Imprimir
+page-text = Registro
+page-not-weighed = no pesado
+page-only-ticked = marcado, sin peso escrito

@@ -191,3 +191,6 @@ page-left = lignes encore à peser : { "{n}" }
 page-all-done = Tout est pesé.
 page-not-kept = Cette page ne peut pas garder les coches : l'imprimer, ou ne pas la fermer.
 page-print = Imprimer
+page-text = Texte pour le cahier
+page-not-weighed = non pesé
+page-only-ticked = coché, aucun poids saisi

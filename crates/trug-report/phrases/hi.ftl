@@ -185,3 +185,6 @@ page-left = तौलने को बाकी चीज़ें: { "{n}" }
 page-all-done = सब तौल लिया गया।
 page-not-kept = यह पेज निशान याद नहीं रख सकता: इसे छाप लें, या बंद न करें।
 page-print = छापें
+page-text = रिकॉर्ड
+page-not-weighed = नहीं तौला
+page-only-ticked = निशान लगा, वज़न नहीं लिखा

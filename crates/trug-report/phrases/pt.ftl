@@ -191,3 +191,6 @@ page-left = linhas por pesar: { "{n}" }
 page-all-done = Está tudo pesado.
 page-not-kept = Esta página não consegue guardar as marcas: imprima-a ou não a feche.
 page-print = Imprimir
+page-text = Texto para o caderno
+page-not-weighed = não pesado
+page-only-ticked = marcado, sem peso escrito

@@ -185,3 +185,6 @@ page-left = vitu vya kupima vilivyobaki: { "{n}" }
 page-all-done = Vyote vimepimwa.
 page-not-kept = Ukurasa huu hauwezi kuhifadhi alama: uchapishe, au usiufunge.
 page-print = Chapisha
+page-text = Kumbukumbu
+page-not-weighed = haijapimwa
+page-only-ticked = imewekwa alama, uzito haukuandikwa

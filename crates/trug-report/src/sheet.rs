@@ -7,7 +7,7 @@ mod doses;
 mod found;
 mod hazards;
 mod head;
-mod html;
+pub mod html;
 mod label;
 mod masses;
 pub mod picture;
@@ -22,7 +22,6 @@ use picture::Picture;
 
 pub use booklet::{Copies, booklet};
 pub(crate) use hazards::hazard_words;
-pub use html::booklet_html;
 pub use text::booklet_text;
 
 /// The sheets of one order or one day, in the order of work.

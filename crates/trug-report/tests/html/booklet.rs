@@ -141,6 +141,7 @@ fn doses(text: &str) -> Doses {
         bound: "2 .. 3 g/kg".to_owned(),
         batch: "2.4 .. 2.6 g/kg".to_owned(),
         portion: String::new(),
+        sentence: text.to_owned(),
     };
     Doses {
         heading: "DOSES".to_owned(),

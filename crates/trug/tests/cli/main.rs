@@ -11,5 +11,7 @@ mod pages;
 mod plan;
 mod prints;
 mod refused;
+mod repository;
+mod start;
 mod tidy;
 mod written;

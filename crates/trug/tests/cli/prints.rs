@@ -4,7 +4,8 @@ use std::process::Stdio;
 
 use crate::farm::{Farm, command, ran};
 
-const COMMANDS: [&str; 8] = [
+const COMMANDS: [&str; 9] = [
+    "start",
     "check",
     "plan",
     "analyse",
@@ -76,8 +77,8 @@ fn the_manual_names_every_command_and_flag() {
         );
     }
     for flag in [
-        "deny", "as", "batch", "for", "days", "draft", "out", "check", "list", "root", "today",
-        "threads",
+        "deny", "as", "batch", "for", "days", "draft", "out", "check", "list", "like", "root",
+        "today", "threads",
     ] {
         assert!(
             page.contains(&format!("\\-\\-{flag}\\fR")),

@@ -1,6 +1,7 @@
 //! How close a sheet is set in print: as large as one side allows, and never below what is read at arm's length.
 
 use super::Sheet;
+use crate::sheet::picture::Picture;
 use crate::sheet::{Doses, Section};
 
 /// How close the print is set.
@@ -58,7 +59,7 @@ const SETTINGS: [Setting; 3] = [
         block: 5,
         note: 87,
         step_line: 81,
-        step_letters: 80,
+        step_letters: 88,
         small_line: 83,
         has_totals: false,
     },
@@ -67,8 +68,12 @@ const SETTINGS: [Setting; 3] = [
 /// What is inside the margins of Letter, the lower of the two papers: 259 mm.
 const SIDE: usize = 7340;
 
-/// The least height of the picture.
-const PICTURE: usize = 1100;
+/// Beside the steps a picture is so wide, in points.
+const BESIDE: usize = 225;
+/// No picture is lower in print.
+const LEAST_PICTURE: usize = 1100;
+/// The letters of a picture are of 8 to 10 points; at eight tenths they are still read.
+const LEAST_SCALE: (usize, usize) = (8, 10);
 
 /// Letters of small print on a line as wide as the paper.
 const WIDE: usize = 135;
@@ -96,6 +101,15 @@ impl Crowding {
             Self::Close => "close",
             Self::Tight => "tight",
         }
+    }
+
+    /// The steps leave room beside the picture, so that they can be set larger.
+    pub(super) fn has_long_picture(self, sheet: &Sheet) -> bool {
+        let setting = SETTINGS.iter().find(|setting| setting.crowding == self);
+        setting.is_some_and(|setting| {
+            let left = SIDE.saturating_sub(setting.height(sheet));
+            5 * (setting.steps(sheet).max(setting.beside(sheet)) + left) > 7 * setting.steps(sheet)
+        })
     }
 }
 
@@ -154,7 +168,24 @@ impl Setting {
         } else {
             1
         };
-        PICTURE + (parts + column) * self.small_line
+        // One side comes before the picture: all that it says stands in the table and in the steps.
+        let picture = match self.crowding {
+            Crowding::Tight => LEAST_PICTURE,
+            Crowding::Roomy | Crowding::Close => picture_height(&sheet.picture),
+        };
+        picture + (parts + column) * self.small_line
+    }
+}
+
+/// The height a picture is read at.
+fn picture_height(picture: &Picture) -> usize {
+    let (width, height) = (picture.width as usize, picture.height as usize);
+    let (least, whole) = LEAST_SCALE;
+    let high = 10 * height * least / whole;
+    if width * least / whole > BESIDE {
+        10 * height * BESIDE / width.max(1)
+    } else {
+        high
     }
 }
 
@@ -163,9 +194,17 @@ fn lines_of_section(section: &Section) -> usize {
     lines.map(|line| self::lines(line, WIDE)).sum::<usize>() + 1
 }
 
+/// What is only aimed at stands in two columns.
 fn lines_of_doses(doses: &Doses) -> usize {
-    let rows = doses.rows.iter().map(|row| lines(&row.what, 36));
-    rows.sum::<usize>() + 2
+    let (can_hurt, aims): (Vec<_>, Vec<_>) = doses.rows.iter().partition(|row| row.can_hurt);
+    let can_hurt = can_hurt.iter().map(|row| lines(&row.what, 36));
+    let columns = if has_many_aims(doses) { 2 } else { 1 };
+    can_hurt.sum::<usize>() + aims.len().div_ceil(columns) + 1 + columns
+}
+
+/// So many targets stand in two columns, and without how far they can be off.
+pub(super) fn has_many_aims(doses: &Doses) -> bool {
+    doses.rows.iter().filter(|row| !row.can_hurt).count() > 6
 }
 
 fn lines_of_label(sheet: &Sheet) -> usize {

@@ -4,7 +4,8 @@ use std::io::IsTerminal;
 
 use trug_report::json;
 use trug_report::plan::{PlanAbout, plan_csv};
-use trug_report::sheet::{Booklet, Copies, booklet, booklet_html, booklet_text};
+use trug_report::sheet::html::booklet_html;
+use trug_report::sheet::{Booklet, Copies, booklet, booklet_text};
 use trug_report::speech::Speech;
 
 use super::outcome::Ready;
