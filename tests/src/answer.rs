@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use trug_findings::{Finding, Source};
+use trug_findings::{Finding, Place, Source};
 use trug_model::{Concerns, Farm, InMemory, Q, Settings, refuses, to_be_weighed};
 use trug_plan::{Request, plan_ration};
 use trug_report::analysis::{Beside, analysis_document};
@@ -10,6 +10,7 @@ use trug_report::plan::{PlanAbout, plan_document};
 use trug_report::sheet::{Copies, booklet, booklet_text};
 use trug_report::speech::Speech;
 
+use crate::editor;
 use crate::fixes;
 use crate::marked::{Kind, Section};
 
@@ -25,6 +26,8 @@ pub struct Answer {
     pub sources: Vec<Source>,
     /// Its findings, in order.
     pub findings: Vec<Finding>,
+    /// What is said of places, where it is asked as an editor asks.
+    pub notes: Vec<(Place, String)>,
     /// The text it gives back: the mended one, the tidy one, or the sheet of a plan.
     pub text: Option<String>,
     /// The document for programs, for `plan` and `analyse`; none where it refuses.
@@ -74,10 +77,11 @@ pub fn ask(section: &Section) -> Result<Answer, String> {
             let ration = argument(0).ok_or("write `analyse RATION`")?;
             Ok(analyse_in(&texts, first, ration))
         }
+        _ => editor::ask(section),
     }
 }
 
-fn farm_of(texts: &[Text<'_>]) -> Farm {
+pub(crate) fn farm_of(texts: &[Text<'_>]) -> Farm {
     let names = texts.iter().map(|(path, _)| (*path).to_owned());
     let names: Vec<String> = names.filter(|path| path.ends_with(".trug")).collect();
     let settings = Settings {

@@ -10,7 +10,7 @@
 //!
 //! A section may hold several texts: a line `//- coop/store.trug` starts a further one. Lines whose
 //! first word is a run of carets, or a lone bar for an empty place, are cut out before a text is used,
-//! so that columns are the user's. A line `---->` ends the texts; what follows is the expected result.
+//! so that columns are the user's; so is the cursor `|` of a section that asks as an editor does. A line `---->` ends the texts; what follows is the expected result.
 
 /// The path of a section's first text where none is named.
 pub const FIRST_PATH: &str = "farm.trug";
@@ -19,7 +19,9 @@ const RESULT: &str = "---->";
 /// What opens a section.
 const SECTION: &str = "--- ";
 /// What starts a further text in a section.
-const PATH: &str = "//- ";
+pub(crate) const PATH: &str = "//- ";
+/// Where the cursor stands.
+const CURSOR: char = '|';
 
 /// A file of `suite/`.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -43,6 +45,8 @@ pub struct Section {
     pub about: String,
     /// The texts of the farm.
     pub texts: Vec<Marked>,
+    /// Where the cursor stands, for kinds that ask as an editor does: the rank of the text, and the offset in it.
+    pub cursor: Option<(usize, usize)>,
     /// The expected result, for kinds that have one.
     pub result: Option<String>,
     /// The line of its head in the file, counted from 1.
@@ -62,6 +66,25 @@ pub enum Kind {
     Plan,
     /// Claims about the analysis of a ration.
     Analyse,
+    /// Where the name at the cursor is declared; `define type`: what it is a kind of.
+    Define,
+    /// Everywhere the name at the cursor is meant; `references uses`: not where it is declared; `references here`: in
+    /// this text.
+    References,
+    /// The texts after the name at the cursor is changed to another: `rename NEW`.
+    Rename,
+    /// The texts after texts or folders get other paths: `move FROM TO`.
+    Move,
+    /// The items of the first text; `symbol QUERY`: those of the farm that the query finds.
+    Symbol,
+    /// What of the first text can be folded away.
+    Fold,
+    /// What a selection at the cursor grows to.
+    Select,
+    /// What the ration at the cursor takes: `calls out`; who takes what is named there: `calls in`.
+    Calls,
+    /// Where the `use` lines of the first text lead.
+    Link,
 }
 
 /// A text and the notes under its lines.
@@ -100,6 +123,15 @@ impl Kind {
             "tidy" => Kind::Tidy,
             "plan" => Kind::Plan,
             "analyse" => Kind::Analyse,
+            "define" => Kind::Define,
+            "references" => Kind::References,
+            "rename" => Kind::Rename,
+            "move" => Kind::Move,
+            "symbol" => Kind::Symbol,
+            "fold" => Kind::Fold,
+            "select" => Kind::Select,
+            "calls" => Kind::Calls,
+            "link" => Kind::Link,
             _ => return None,
         })
     }
@@ -113,7 +145,25 @@ impl Kind {
             Kind::Tidy => "tidy",
             Kind::Plan => "plan",
             Kind::Analyse => "analyse",
+            Kind::Define => "define",
+            Kind::References => "references",
+            Kind::Rename => "rename",
+            Kind::Move => "move",
+            Kind::Symbol => "symbol",
+            Kind::Fold => "fold",
+            Kind::Select => "select",
+            Kind::Calls => "calls",
+            Kind::Link => "link",
         }
+    }
+
+    /// Whether it asks as an editor does. A cursor `|` is cut out of its texts.
+    #[must_use]
+    pub fn is_of_editor(self) -> bool {
+        !matches!(
+            self,
+            Kind::Check | Kind::Fix | Kind::Tidy | Kind::Plan | Kind::Analyse
+        )
     }
 }
 
@@ -179,11 +229,15 @@ impl Section {
         let kind = self.kind.word();
         content.push_str(&format!("{SECTION}{} {kind}{arguments} ---\n", self.name));
         content.push_str(&self.about);
-        for marked in &self.texts {
+        for (rank, marked) in self.texts.iter().enumerate() {
             if marked.is_named {
                 content.push_str(&format!("{PATH}{}\n", marked.path));
             }
-            content.push_str(&crate::draw::under_lines(&marked.text, &marked.notes));
+            let mut text = marked.text.clone();
+            if let Some((_, offset)) = self.cursor.filter(|(text, _)| *text == rank) {
+                text.insert(offset, CURSOR);
+            }
+            content.push_str(&crate::draw::under_lines(&text, &marked.notes));
         }
         if let Some(result) = &self.result {
             content.push_str(RESULT);
@@ -206,6 +260,7 @@ fn head_of(head: &str, line: usize) -> Result<Section, String> {
         arguments: words.collect(),
         about: String::new(),
         texts: Vec::new(),
+        cursor: None,
         result: None,
         line,
     })
@@ -238,7 +293,10 @@ fn close(suite: &mut Suite, body: &mut String) -> Result<(), String> {
         texts.remove(0);
     }
     for (path, is_named, text) in texts {
-        let (text, notes) = cut_notes(&text, section.line)?;
+        let (mut text, notes) = cut_notes(&text, section.line)?;
+        if section.kind.is_of_editor() {
+            cut_cursor(&mut text, section)?;
+        }
         section.texts.push(Marked {
             path,
             is_named,
@@ -246,6 +304,19 @@ fn close(suite: &mut Suite, body: &mut String) -> Result<(), String> {
             notes,
         });
     }
+    Ok(())
+}
+
+/// The language has no use for the sign of the cursor.
+fn cut_cursor(text: &mut String, section: &mut Section) -> Result<(), String> {
+    let Some(offset) = text.find(CURSOR) else {
+        return Ok(());
+    };
+    text.remove(offset);
+    if section.cursor.is_some() || text.contains(CURSOR) {
+        return Err(format!("line {}: more than one cursor", section.line));
+    }
+    section.cursor = Some((section.texts.len(), offset));
     Ok(())
 }
 

@@ -62,7 +62,7 @@ pub fn updated(section: &Section) -> Result<Section, String> {
 }
 
 fn shows_notes(kind: Kind) -> bool {
-    matches!(kind, Kind::Check | Kind::Plan | Kind::Analyse)
+    matches!(kind, Kind::Check | Kind::Plan | Kind::Analyse) || kind.is_of_editor()
 }
 
 /// The result is a list of claims about a document, and not a text.
@@ -83,6 +83,14 @@ fn result_differences(section: &Section, answer: &Answer) -> Vec<String> {
             Some(_) => vec!["a check has no result".to_owned()],
             None => Vec::new(),
         },
+        (false, written) if section.kind.is_of_editor() => {
+            let wanted = written.unwrap_or("");
+            if wanted.trim_end() == answer.text.as_deref().unwrap_or("").trim_end() {
+                Vec::new()
+            } else {
+                vec![format!("wanted:\n{wanted}")]
+            }
+        }
         (false, written) => {
             // Tidy text needs no result of its own.
             let first = section.texts.first().map(|it| it.text.as_str());
@@ -99,7 +107,9 @@ fn result_differences(section: &Section, answer: &Answer) -> Vec<String> {
 }
 
 fn notes_by_text(answer: &Answer) -> BTreeMap<String, Vec<Note>> {
-    draw::notes_of(&answer.findings, &answer.sources)
+    let mut notes = draw::notes_of(&answer.findings, &answer.sources);
+    notes.extend(draw::notes_at(&answer.notes, &answer.sources));
+    notes
 }
 
 fn note_differences(section: &Section, answer: &Answer) -> Vec<String> {
