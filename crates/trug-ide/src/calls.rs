@@ -6,7 +6,7 @@ use trug_findings::{FileId, Place, Span};
 use trug_model::{Farm, ItemRef, Namespace};
 use trug_syntax::tree::{GroupStatement, ItemBody, Name, RationStatement};
 
-use crate::names::{Named, Role, items_of, meaning_at};
+use crate::names::{Named, Role, declared_at, items_of, meaning_at};
 use crate::occurrences::occurrences;
 use crate::symbols::{Kind, label};
 
@@ -118,7 +118,7 @@ fn taker(farm: &Farm, item_ref: ItemRef) -> Option<Taker> {
     let is_row = farm.is_table(item_ref.file);
     let label = label(&item.body).filter(|_| !is_row);
     Some(Taker {
-        place: Place::new(item_ref.file, name.span),
+        place: declared_at(farm, item_ref)?,
         name: name.text.to_string(),
         label: label.map_or_else(String::new, |label| label.text.clone()),
         kind: Kind::of(&item.body),

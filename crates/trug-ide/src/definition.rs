@@ -4,7 +4,7 @@ use trug_findings::{FileId, Place, Span};
 use trug_model::{Farm, ItemRef, Namespace, View};
 use trug_syntax::tree::{GroupStatement, ItemBody, MethodRule, Name, Ration, RationStatement};
 
-use crate::names::meaning_at;
+use crate::names::{declared_at, meaning_at};
 
 /// A way from a place in the text to what it names.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -72,7 +72,7 @@ fn targets(farm: &Farm, from: Span, items: &[ItemRef]) -> Vec<Target> {
     let target = |item: &ItemRef| {
         Some(Target {
             from,
-            to: farm.name_place(*item)?,
+            to: declared_at(farm, *item)?,
             whole: Place::new(item.file, farm.item_at(*item)?.whole),
         })
     };

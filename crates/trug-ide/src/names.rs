@@ -4,7 +4,7 @@ mod cells;
 mod walk;
 
 use smol_str::SmolStr;
-use trug_findings::{FileId, Span};
+use trug_findings::{FileId, Place, Span};
 use trug_model::{Farm, ItemRef, Namespace, View};
 use trug_syntax::tree;
 
@@ -64,6 +64,19 @@ pub(crate) fn names_of(tree: &tree::File) -> Vec<Named> {
     }
     names.sort();
     names
+}
+
+/// Where an item is named: in a table, without the quotes of the cell.
+#[must_use]
+pub fn declared_at(farm: &Farm, item: ItemRef) -> Option<Place> {
+    let place = farm.name_place(item)?;
+    if !farm.is_table(item.file) {
+        return Some(place);
+    }
+    let name = farm.item_at(item)?.body.name()?;
+    let text = farm.sources().get(item.file.index())?.text();
+    let span = cells::word_in(text, place.span, &name.text);
+    Some(Place::new(item.file, span.unwrap_or(place.span)))
 }
 
 /// The quantities, bounds, units and sums of an item, and their parts, in no particular order.

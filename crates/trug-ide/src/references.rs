@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use trug_findings::{FileId, Place, Span};
 use trug_model::Farm;
 
-use crate::names::{Meaning, Named, Role, items_of, meaning_at, names_in};
+use crate::names::{Meaning, Named, Role, declared_at, items_of, meaning_at, names_in};
 use crate::occurrences::occurrences;
 
 /// A name in the text that means the same as the one asked for.
@@ -41,7 +41,7 @@ pub fn references(farm: &Farm, file: FileId, offset: usize, with_declarations: b
         if occurrence.named.role == Role::Uses {
             places.insert(occurrence.place());
         } else if with_declarations {
-            let of_item = |item| farm.name_place(item);
+            let of_item = |item| declared_at(farm, item);
             places.insert(occurrence.place());
             places.extend(occurrence.items.iter().copied().filter_map(of_item));
         }

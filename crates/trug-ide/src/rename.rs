@@ -11,7 +11,7 @@ use trug_findings::{Edit, FileId, Place};
 use trug_model::{Farm, ItemRef, Namespace, quantity};
 use trug_syntax::{composed, is_name, is_reserved};
 
-use crate::names::{Meaning, Named, meaning_at, names_of};
+use crate::names::{Meaning, Named, Role, meaning_at, names_of};
 use crate::occurrences::{Occurrence, occurrences, readers};
 
 /// Why something cannot be renamed, in one sentence without a full stop.
@@ -139,8 +139,10 @@ impl Whole {
             return Err(of_book(farm, name, *book));
         }
         // To another farm the same row may be of an ingredient that has this name for a label.
-        let mut all = named.iter().flat_map(|occurrence| &occurrence.items);
-        if let Some(other) = all.find(|item| !is_called_so(item)) {
+        let rows = named.iter().filter(|it| farm.is_table(it.file));
+        let mut rows = rows.filter(|it| it.named.role == Role::Declares);
+        let other = rows.find_map(|row| row.items.first().filter(|item| !is_called_so(item)));
+        if let Some(other) = other {
             let other = farm.item_at(*other).and_then(|item| item.body.name());
             let other = other.map_or("another", |name| &name.text);
             return Err(Refusal::new(format!(

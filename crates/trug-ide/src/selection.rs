@@ -65,6 +65,7 @@ fn in_line(source: &Source, offset: usize) -> Vec<Span> {
             ('"', Some(opened)) => {
                 let (opened, at) = (start + opened, start + at);
                 ranges.extend([Span::new(opened, at + 1), Span::new(opened + 1, at)]);
+                ranges.extend(accept_before(text, opened).map(|from| Span::new(from, at + 1)));
                 quote = None;
             }
             ('#', None) => {
@@ -76,6 +77,16 @@ fn in_line(source: &Source, offset: usize) -> Vec<Span> {
         }
     }
     ranges
+}
+
+/// Where the `accept` stands whose reason opens here.
+fn accept_before(text: &str, quote: usize) -> Option<usize> {
+    let before = text.get(..quote)?.trim_end();
+    let code = before.rfind(char::is_whitespace)?;
+    let before = before.get(..code)?.trim_end();
+    before
+        .ends_with("accept")
+        .then(|| before.len() - "accept".len())
 }
 
 /// The word that holds an offset, or ends at it.

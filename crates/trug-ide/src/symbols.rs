@@ -6,6 +6,7 @@ mod matching;
 use rayon::prelude::*;
 use trug_findings::{FileId, Place, Span};
 use trug_model::Farm;
+use trug_syntax::is_name;
 use trug_syntax::tree::{Item, ItemBody, Text, UseSource};
 
 pub(crate) use lines::spans_of;
@@ -116,12 +117,13 @@ fn symbol(item: &Item, text: &str, lines: Vec<Symbol>) -> Symbol {
         (ItemBody::Rate(rate), None) => (said(after_keyword), rate.from.span.to(rate.to.span)),
         (_, None) => (said(item.header), item.header),
     };
-    let detail = match (&item.body, label(&item.body)) {
-        (_, Some(label)) if label.text != name => label.text.clone(),
-        (ItemBody::Unit(unit), _) => said(unit.equals.span),
-        (ItemBody::Lot(lot), _) => lot.of.text.to_string(),
-        (ItemBody::Record(record), _) => record.of.text.to_string(),
-        _ => String::new(),
+    let after_name = Span {
+        start: span.end,
+        end: item.header.end,
+    };
+    let detail = match label(&item.body) {
+        Some(label) if label.text != name => label.text.clone(),
+        _ => said(after_name),
     };
     Symbol {
         name,
@@ -188,6 +190,10 @@ fn found_in(farm: &Farm, file: FileId, query: &str) -> Vec<(Rank, Found)> {
         let Some(name) = item.body.name() else {
             continue;
         };
+        // A row that bears a label is of an ingredient that is found by it.
+        if farm.is_table(file) && !is_name(&name.text) {
+            continue;
+        }
         let label = label(&item.body).filter(|label| label.text != name.text.as_str());
         let label = label.map_or("", |label| &label.text);
         let by_name = rank(query, &name.text);

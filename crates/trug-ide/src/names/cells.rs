@@ -15,7 +15,7 @@ pub(super) fn narrow(text: &str, names: &mut [Named]) {
 }
 
 /// Where a word stands in a cell. A cell that is not made of words, such as a label, is taken without blanks and quotes.
-fn word_in(text: &str, cell: Span, word: &str) -> Option<Span> {
+pub(super) fn word_in(text: &str, cell: Span, word: &str) -> Option<Span> {
     let said = text.get(cell.range())?;
     let base = cell.start as usize;
     let mut at = 0;

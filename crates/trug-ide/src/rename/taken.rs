@@ -23,7 +23,7 @@ pub(super) fn judge(farm: &Farm, whole: &Whole, new: &str) -> Result<(), Refusal
     let waiting = waiting.iter().find(|it| is_meant(it.named.namespace));
     match waiting {
         Some(waiting) => Err(Refusal::new(format!(
-            "{new} stands in {} for something else",
+            "{new} is declared nowhere in {}, and would come to mean this",
             shown(farm, waiting.place())
         ))),
         None => Ok(()),
