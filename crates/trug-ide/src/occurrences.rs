@@ -44,7 +44,11 @@ pub(crate) fn written_so(farm: &Farm, text: &str, readers: &[FileId]) -> Vec<Occ
     let found: Vec<Vec<Occurrence>> = readers
         .par_iter()
         .map(|reader| {
-            let own: Vec<Named> = names_in(farm, *reader).into_iter().filter(is_so).collect();
+            let own = if can_hold(farm, *reader, text) {
+                names_in(farm, *reader).into_iter().filter(is_so).collect()
+            } else {
+                Vec::new()
+            };
             if own.is_empty() && tables.is_empty() {
                 return Vec::new();
             }
@@ -63,6 +67,12 @@ pub(crate) fn written_so(farm: &Farm, text: &str, readers: &[FileId]) -> Vec<Occ
         })
         .collect();
     found.into_iter().flatten().collect()
+}
+
+/// Whether a text can hold a name: in other letters than plain ones, one name may be spelt in several ways.
+fn can_hold(farm: &Farm, file: FileId, name: &str) -> bool {
+    let text = farm.sources().get(file.index()).map_or("", |it| it.text());
+    text.contains(name) || !text.is_ascii()
 }
 
 /// The names that are written so and mean one of these items, in every text that sees them.

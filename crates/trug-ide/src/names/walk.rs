@@ -1,12 +1,14 @@
 //! Walks an item of a tree and names every name in it.
 
+mod doings;
+mod store;
+
 use smol_str::SmolStr;
 use trug_findings::Span;
 use trug_model::{Namespace, quantity};
 use trug_syntax::tree::{
-    AmountForm, AnimalStatement, Bound, Clauses, Expression, GroupStatement, IngredientStatement,
-    Item, ItemBody, LotStatement, MethodRule, Name, NutrientKind, Quantity, Ration,
-    RationStatement, RecordStatement, UnitText, UnitWord,
+    AmountForm, AnimalStatement, Bound, Clauses, Expression, Item, ItemBody, Name, NutrientKind,
+    Quantity, Ration, RationStatement, UnitText, UnitWord,
 };
 
 use super::{Named, Role};
@@ -164,73 +166,6 @@ impl Walk<'_> {
         }
     }
 
-    fn ingredient_line(&mut self, statement: &IngredientStatement) {
-        use IngredientStatement as S;
-        match statement {
-            S::Content { nutrient, value } => {
-                self.uses(Namespace::Nutrient, nutrient);
-                self.quantity(value);
-            }
-            S::Limit { bound, for_animal } => {
-                self.bound(bound);
-                self.animals(for_animal);
-            }
-            S::Dose {
-                bound,
-                active,
-                for_animal,
-            } => {
-                self.bound(bound);
-                self.actives(active);
-                self.animals(for_animal);
-            }
-            S::Ceiling {
-                value,
-                active,
-                for_animal,
-                ..
-            } => {
-                self.quantity(value);
-                self.actives(active);
-                self.animals(for_animal);
-            }
-            S::ApartFrom { other, .. } | S::NeverWith { other, .. } => {
-                self.uses(Namespace::Feed, other);
-            }
-            S::NeverFor { animal, .. } => self.uses(Namespace::Animal, animal),
-            S::DryMatter(value)
-            | S::Price { value, .. }
-            | S::BulkDensity(value)
-            | S::SoldIn(value)
-            | S::ParticleSize(value)
-            | S::ParticleDensity(value)
-            | S::Withdrawal { time: value, .. } => self.quantity(value),
-            S::Label { .. }
-            | S::NothingElse
-            | S::Form(_)
-            | S::Caution(_)
-            | S::Accept(_)
-            | S::Unread => {}
-        }
-    }
-
-    fn lot_line(&mut self, statement: &LotStatement) {
-        match statement {
-            LotStatement::Content { nutrient, value } => {
-                self.uses(Namespace::Nutrient, nutrient);
-                self.quantity(value);
-            }
-            LotStatement::OnHand(value)
-            | LotStatement::DryMatter(value)
-            | LotStatement::Price { value, .. }
-            | LotStatement::BulkDensity(value) => self.quantity(value),
-            LotStatement::Received(_)
-            | LotStatement::BestBefore(_)
-            | LotStatement::Accept(_)
-            | LotStatement::Unread => {}
-        }
-    }
-
     fn ration(&mut self, ration: &Ration) {
         if let Some(parent) = &ration.like {
             self.uses(Namespace::Feed, parent);
@@ -285,61 +220,6 @@ impl Walk<'_> {
         }
         if let Some(lot) = &clauses.lot {
             self.uses(Namespace::Lot, lot);
-        }
-    }
-
-    fn method_line(&mut self, rule: &MethodRule) {
-        match rule {
-            MethodRule::In(vessel) => self.uses(Namespace::Vessel, vessel),
-            MethodRule::Small(value)
-            | MethodRule::PreBlend(value)
-            | MethodRule::Weigh(value)
-            | MethodRule::Even(value)
-            | MethodRule::Floor(value)
-            | MethodRule::Lift(value) => self.quantity(value),
-            MethodRule::Step(_)
-            | MethodRule::Turn(_)
-            | MethodRule::Portions(_)
-            | MethodRule::Accept(_) => {}
-        }
-    }
-
-    fn group_line(&mut self, statement: &GroupStatement) {
-        match statement {
-            GroupStatement::Animals { animal, .. } => self.uses(Namespace::Animal, animal),
-            GroupStatement::Eats { ration, intake, .. } => {
-                self.uses(Namespace::Feed, ration);
-                intake.iter().for_each(|it| self.quantity(it));
-            }
-            GroupStatement::MixFor(time) => self.quantity(time),
-            GroupStatement::Accept(_) => {}
-        }
-    }
-
-    fn record_line(&mut self, statement: &RecordStatement) {
-        match statement {
-            RecordStatement::Batch(mass) => self.quantity(mass),
-            RecordStatement::Weighed {
-                ingredient,
-                mass,
-                lot,
-            } => {
-                self.uses(Namespace::Feed, ingredient);
-                self.of(ingredient, |walk| walk.quantity(mass));
-                lot.iter().for_each(|it| self.uses(Namespace::Lot, it));
-            }
-            RecordStatement::Sampled {
-                nutrient,
-                unit,
-                assay,
-                ..
-            } => {
-                self.uses(Namespace::Nutrient, nutrient);
-                unit.iter().for_each(|it| self.unit(it));
-                assay.iter().for_each(|it| self.quantity(it));
-            }
-            RecordStatement::FedTo { group, .. } => self.uses(Namespace::Group, group),
-            RecordStatement::Made { .. } | RecordStatement::Accept(_) => {}
         }
     }
 
