@@ -8,6 +8,7 @@
 
 mod driver;
 mod layout;
+mod numbers;
 mod print;
 mod tool;
 mod work;

@@ -79,15 +79,25 @@ impl Shed {
 
     /// What can be read on each side of a print.
     pub(crate) fn words_of(&self, print: &[u8]) -> Vec<String> {
+        let words = self.read(print, &[]);
+        let sides = words.split_terminator('\u{c}');
+        sides.map(str::to_owned).collect()
+    }
+
+    /// What can be read on a print, what stands side by side on one line.
+    pub(crate) fn lines_of(&self, print: &[u8]) -> String {
+        self.read(print, &["-layout"])
+    }
+
+    fn read(&self, print: &[u8], how: &[&str]) -> String {
         let path = self.folder.path().join("print.pdf");
         std::fs::write(&path, print).unwrap();
         let read = Command::new("pdftotext")
+            .args(how)
             .args([path.as_os_str(), "-".as_ref()])
             .output()
             .expect("pdftotext is needed for these tests");
-        let words = String::from_utf8(read.stdout).unwrap();
-        let sides = words.split_terminator('\u{c}');
-        sides.map(str::to_owned).collect()
+        String::from_utf8(read.stdout).unwrap()
     }
 }
 
