@@ -88,7 +88,11 @@ impl Asked<'_> {
                         .first()
                         .map(|it| (here(it.from), "from here".to_owned())),
                 );
-                notes.extend(targets.iter().map(|it| (it.to, "to there".to_owned())));
+                notes.extend(targets.iter().map(|it| match it.to.span {
+                    // A whole text is drawn under its first line.
+                    head if head.start == head.end => (it.whole, "to this text".to_owned()),
+                    _ => (it.to, "to there".to_owned()),
+                }));
             }
             Kind::References if self.argument(0) == Some("here") => {
                 notes.extend(highlights(farm, file, offset).into_iter().map(|it| {
@@ -168,7 +172,8 @@ impl Asked<'_> {
             };
             let is_inside = |path: &str| path == source.name();
             if !self.section.texts.iter().any(|it| is_inside(&it.path)) {
-                let named = place.span.of(source.text());
+                let named = place.span.of(source.text()).lines().next();
+                let named = named.unwrap_or_default();
                 lines.push_str(&format!("{}: `{named}` {says}\n", source.name()));
             }
         }
