@@ -17,6 +17,8 @@ use crate::marked::Note;
 pub enum Question {
     /// What there is to say about the thing at the cursor.
     Hover,
+    /// What can be written at the cursor; a number after the kind is how many are shown.
+    Complete,
 }
 
 impl Question {
@@ -25,6 +27,7 @@ impl Question {
     pub fn named(word: &str) -> Option<Question> {
         Some(match word {
             "hover" => Question::Hover,
+            "complete" => Question::Complete,
             _ => return None,
         })
     }
@@ -34,6 +37,7 @@ impl Question {
     pub fn word(self) -> &'static str {
         match self {
             Question::Hover => "hover",
+            Question::Complete => "complete",
         }
     }
 }
@@ -59,6 +63,10 @@ pub fn ask(question: Question, texts: &[Text<'_>], arguments: &[String]) -> Resu
     let mut notes = Vec::new();
     answer.text = match question {
         Question::Hover => asked.hover(&mut notes),
+        Question::Complete => {
+            let most = arguments.iter().find_map(|it| it.parse().ok());
+            Some(asked.complete(most, &mut notes))
+        }
     };
     answer.notes = Some(drawn(asked.file, &notes, &answer.sources));
     Ok(answer)
@@ -101,6 +109,31 @@ impl Asked {
         let hover = trug_ide::hover(&self.farm, self.file, self.range.start as usize)?;
         notes.push((hover.span, "hover".to_owned()));
         Some(hover.markdown + "\n")
+    }
+}
+
+impl Asked {
+    /// A line a candidate: what is shown, what stands beside it, what is written.
+    fn complete(&self, most: Option<usize>, notes: &mut Vec<(Span, String)>) -> String {
+        let offset = self.range.start as usize;
+        let candidates = trug_ide::completion(&self.farm, self.file, offset).candidates;
+        let replaced = candidates.first().map(|candidate| candidate.span);
+        notes.extend(replaced.map(|span| (span, "replaced".to_owned())));
+        let mut lines = String::new();
+        for candidate in candidates.iter().take(most.unwrap_or(usize::MAX)) {
+            let mut line = format!("{} ({:?})", candidate.label, candidate.kind);
+            if !candidate.detail.is_empty() {
+                line.push_str(&format!(" {}", candidate.detail));
+            }
+            if candidate.insert != candidate.label {
+                line.push_str(&format!(" => {:?}", candidate.insert));
+            }
+            lines.push_str(&(line + "\n"));
+        }
+        if let Some(more) = most.and_then(|most| candidates.len().checked_sub(most)) {
+            lines.push_str(&format!("and {more} more\n"));
+        }
+        lines
     }
 }
 

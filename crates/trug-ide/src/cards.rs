@@ -16,8 +16,8 @@ use trug_syntax::tree::ItemBody;
 
 pub(crate) use amount::amount;
 pub(crate) use quantity::{bound, quantity};
-pub(crate) use target::target;
-pub(crate) use word::{clause, code, item_word, line_word, used_text};
+pub(crate) use target::{meeting, target};
+pub(crate) use word::{clause, code, item_word, line_word, text, used_text};
 
 /// What a name means, whatever it is.
 pub(crate) fn named(view: &View<'_>, namespace: Namespace, name: &str) -> Option<String> {

@@ -183,7 +183,9 @@ pub(super) fn now(bound: &AddedTo) -> String {
         .map(|end| unit.of(end))
         .collect();
     let ends: Vec<&Q> = ends.iter().collect();
-    plain(&quantity(&beside(&unit.of(value), &ends), &unit.text))
+    let known = if bound.met.is_none() { " known" } else { "" };
+    let says = quantity(&beside(&unit.of(value), &ends), &unit.text);
+    format!("{}{known}", plain(&says))
 }
 
 pub(super) fn whose(bound: &AddedTo) -> String {

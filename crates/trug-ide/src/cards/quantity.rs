@@ -32,7 +32,14 @@ pub(crate) fn quantity(
     if measure.dimension.is_per(Base::Money, Base::Mass) || measure.dimension.is(Base::Money) {
         told.extend(in_other_money(view, &measure, of));
     }
-    let head = format!("**{}**", plain(&measure.unit.say_exactly(&measure.value)));
+    let basis = measure
+        .basis
+        .as_ref()
+        .map_or_else(String::new, |basis| format!(" {}", basis.words()));
+    let head = format!(
+        "**{}**{basis}",
+        plain(&measure.unit.say_exactly(&measure.value))
+    );
     (!told.is_empty()).then(|| paragraphs([head, points(&told)]))
 }
 

@@ -186,7 +186,7 @@ const CLAUSES: &[(&str, &str, &str)] = &[
 
 /// A word that opens an item.
 pub(crate) fn item_word(word: &ItemWord) -> String {
-    let says = format!("**{}** opens an item: {}", word.word, word.wants);
+    let says = format!("**{}** opens an item, and wants {}", word.word, word.wants);
     let lines: Vec<String> = word
         .lines
         .iter()
@@ -208,7 +208,15 @@ pub(crate) fn item_word(word: &ItemWord) -> String {
 
 /// A word that opens a line, in an item.
 pub(crate) fn line_word(item: &ItemWord, line: &LineWord) -> String {
-    let says = format!("**{}** in a {}: {}", line.word, item.word, line.wants);
+    let article = if item.word.starts_with(['a', 'i', 'u']) {
+        "an"
+    } else {
+        "a"
+    };
+    let says = format!(
+        "**{}** in {article} {} wants {}",
+        line.word, item.word, line.wants
+    );
     paragraphs([says, block(line.example)])
 }
 
@@ -240,10 +248,16 @@ pub(crate) fn used_text(view: &View<'_>, used: &Use) -> Option<String> {
             farm.file(&format!("book:{}", book.text))?
         }
         UseSource::File(path) | UseSource::Table(path) => {
-            let from = farm.sources().get(view.file().index())?.name();
-            farm.file(&crate::paths::joined(from, &path.text)?)?
+            return text(farm, view.file(), &path.text);
         }
     };
+    Some(brings(farm, file))
+}
+
+/// What a text brings that is named from another.
+pub(crate) fn text(farm: &Farm, from: FileId, path: &str) -> Option<String> {
+    let from = farm.sources().get(from.index())?.name();
+    let file = farm.file(&crate::paths::joined(from, path)?)?;
     Some(brings(farm, file))
 }
 
