@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use trug_findings::{Finding, Place, Source};
+use trug_findings::{Finding, Source};
 use trug_model::{Concerns, Farm, InMemory, Q, Settings, refuses, to_be_weighed};
 use trug_plan::{Request, plan_ration};
 use trug_report::analysis::{Beside, analysis_document};
@@ -12,7 +12,8 @@ use trug_report::speech::Speech;
 
 use crate::editor;
 use crate::fixes;
-use crate::marked::{Kind, Section};
+use crate::marked::{Kind, Note, Section};
+use crate::places;
 
 /// The day on which every test is run.
 pub const TODAY: &str = "2026-11-25";
@@ -26,12 +27,12 @@ pub struct Answer {
     pub sources: Vec<Source>,
     /// Its findings, in order.
     pub findings: Vec<Finding>,
-    /// What is said of places, where it is asked as an editor asks.
-    pub notes: Vec<(Place, String)>,
     /// The text it gives back: the mended one, the tidy one, or the sheet of a plan.
     pub text: Option<String>,
     /// The document for programs, for `plan` and `analyse`; none where it refuses.
     pub document: Option<serde_json::Value>,
+    /// What is said of places in place of findings, by the name of the text.
+    pub notes: Option<BTreeMap<String, Vec<Note>>>,
 }
 
 /// A path and the text that stands there.
@@ -77,7 +78,8 @@ pub fn ask(section: &Section) -> Result<Answer, String> {
             let ration = argument(0).ok_or("write `analyse RATION`")?;
             Ok(analyse_in(&texts, first, ration))
         }
-        _ => editor::ask(section),
+        Kind::Places(question) => places::ask(question, &texts, &section.arguments),
+        Kind::Editor(question) => editor::ask(question, &texts, &section.arguments),
     }
 }
 

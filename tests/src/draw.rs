@@ -53,20 +53,8 @@ pub fn notes_of(findings: &[Finding], sources: &[Source]) -> BTreeMap<String, Ve
     notes
 }
 
-/// What is said of places, by the name of the text they stand in, in the order it is drawn.
-#[must_use]
-pub fn notes_at(said: &[(Place, String)], sources: &[Source]) -> BTreeMap<String, Vec<Note>> {
-    let mut notes: BTreeMap<String, Vec<Note>> = BTreeMap::new();
-    for (place, says) in said {
-        if let Some((name, note)) = note_at(*place, says.clone(), sources) {
-            notes.entry(name).or_default().push(note);
-        }
-    }
-    notes.values_mut().for_each(|notes| notes.sort());
-    notes
-}
-
-fn note_at(place: Place, says: String, sources: &[Source]) -> Option<(String, Note)> {
+/// A note of a place, with the name of its text.
+pub(crate) fn note_at(place: Place, says: String, sources: &[Source]) -> Option<(String, Note)> {
     let source = sources.get(place.file.index())?;
     let range = place.span.range();
     let start = source.position(range.start);

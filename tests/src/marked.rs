@@ -10,7 +10,9 @@
 //!
 //! A section may hold several texts: a line `//- coop/store.trug` starts a further one. Lines whose
 //! first word is a run of carets, or a lone bar for an empty place, are cut out before a text is used,
-//! so that columns are the user's; so is the cursor `|` of a section that asks as an editor does. A line `---->` ends the texts; what follows is the expected result.
+//! so that columns are the user's. A line `---->` ends the texts; what follows is the expected result.
+
+use crate::{editor, places};
 
 /// The path of a section's first text where none is named.
 pub const FIRST_PATH: &str = "farm.trug";
@@ -19,9 +21,7 @@ const RESULT: &str = "---->";
 /// What opens a section.
 const SECTION: &str = "--- ";
 /// What starts a further text in a section.
-pub(crate) const PATH: &str = "//- ";
-/// Where the cursor stands.
-const CURSOR: char = '|';
+const PATH: &str = "//- ";
 
 /// A file of `suite/`.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -45,8 +45,6 @@ pub struct Section {
     pub about: String,
     /// The texts of the farm.
     pub texts: Vec<Marked>,
-    /// Where the cursor stands, for kinds that ask as an editor does: the rank of the text, and the offset in it.
-    pub cursor: Option<(usize, usize)>,
     /// The expected result, for kinds that have one.
     pub result: Option<String>,
     /// The line of its head in the file, counted from 1.
@@ -66,25 +64,10 @@ pub enum Kind {
     Plan,
     /// Claims about the analysis of a ration.
     Analyse,
-    /// Where the name at the cursor is declared; `define type`: what it is a kind of.
-    Define,
-    /// Everywhere the name at the cursor is meant; `references uses`: not where it is declared; `references here`: in
-    /// this text.
-    References,
-    /// The texts after the name at the cursor is changed to another: `rename NEW`.
-    Rename,
-    /// The texts after texts or folders get other paths: `move FROM TO`.
-    Move,
-    /// The items of the first text; `symbol QUERY`: those of the farm that the query finds.
-    Symbol,
-    /// What of the first text can be folded away.
-    Fold,
-    /// What a selection at the cursor grows to.
-    Select,
-    /// What the ration at the cursor takes: `calls out`; who takes what is named there: `calls in`.
-    Calls,
-    /// Where the `use` lines of the first text lead.
-    Link,
+    /// What an editor asks of the first text.
+    Editor(editor::Question),
+    /// Where an editor goes from the cursor, and what it changes there.
+    Places(places::Question),
 }
 
 /// A text and the notes under its lines.
@@ -123,16 +106,10 @@ impl Kind {
             "tidy" => Kind::Tidy,
             "plan" => Kind::Plan,
             "analyse" => Kind::Analyse,
-            "define" => Kind::Define,
-            "references" => Kind::References,
-            "rename" => Kind::Rename,
-            "move" => Kind::Move,
-            "symbol" => Kind::Symbol,
-            "fold" => Kind::Fold,
-            "select" => Kind::Select,
-            "calls" => Kind::Calls,
-            "link" => Kind::Link,
-            _ => return None,
+            word => match places::Question::named(word) {
+                Some(question) => Kind::Places(question),
+                None => Kind::Editor(editor::Question::named(word)?),
+            },
         })
     }
 
@@ -145,25 +122,17 @@ impl Kind {
             Kind::Tidy => "tidy",
             Kind::Plan => "plan",
             Kind::Analyse => "analyse",
-            Kind::Define => "define",
-            Kind::References => "references",
-            Kind::Rename => "rename",
-            Kind::Move => "move",
-            Kind::Symbol => "symbol",
-            Kind::Fold => "fold",
-            Kind::Select => "select",
-            Kind::Calls => "calls",
-            Kind::Link => "link",
+            Kind::Editor(question) => question.word(),
+            Kind::Places(question) => question.word(),
         }
     }
+}
 
-    /// Whether it asks as an editor does. A cursor `|` is cut out of its texts.
+impl Kind {
+    /// Whether it asks as an editor does.
     #[must_use]
     pub fn is_of_editor(self) -> bool {
-        !matches!(
-            self,
-            Kind::Check | Kind::Fix | Kind::Tidy | Kind::Plan | Kind::Analyse
-        )
+        matches!(self, Kind::Editor(_) | Kind::Places(_))
     }
 }
 
@@ -229,15 +198,11 @@ impl Section {
         let kind = self.kind.word();
         content.push_str(&format!("{SECTION}{} {kind}{arguments} ---\n", self.name));
         content.push_str(&self.about);
-        for (rank, marked) in self.texts.iter().enumerate() {
+        for marked in &self.texts {
             if marked.is_named {
                 content.push_str(&format!("{PATH}{}\n", marked.path));
             }
-            let mut text = marked.text.clone();
-            if let Some((_, offset)) = self.cursor.filter(|(text, _)| *text == rank) {
-                text.insert(offset, CURSOR);
-            }
-            content.push_str(&crate::draw::under_lines(&text, &marked.notes));
+            content.push_str(&crate::draw::under_lines(&marked.text, &marked.notes));
         }
         if let Some(result) = &self.result {
             content.push_str(RESULT);
@@ -260,7 +225,6 @@ fn head_of(head: &str, line: usize) -> Result<Section, String> {
         arguments: words.collect(),
         about: String::new(),
         texts: Vec::new(),
-        cursor: None,
         result: None,
         line,
     })
@@ -293,10 +257,7 @@ fn close(suite: &mut Suite, body: &mut String) -> Result<(), String> {
         texts.remove(0);
     }
     for (path, is_named, text) in texts {
-        let (mut text, notes) = cut_notes(&text, section.line)?;
-        if section.kind.is_of_editor() {
-            cut_cursor(&mut text, section)?;
-        }
+        let (text, notes) = cut_notes(&text, section.line)?;
         section.texts.push(Marked {
             path,
             is_named,
@@ -304,19 +265,6 @@ fn close(suite: &mut Suite, body: &mut String) -> Result<(), String> {
             notes,
         });
     }
-    Ok(())
-}
-
-/// The language has no use for the sign of the cursor.
-fn cut_cursor(text: &mut String, section: &mut Section) -> Result<(), String> {
-    let Some(offset) = text.find(CURSOR) else {
-        return Ok(());
-    };
-    text.remove(offset);
-    if section.cursor.is_some() || text.contains(CURSOR) {
-        return Err(format!("line {}: more than one cursor", section.line));
-    }
-    section.cursor = Some((section.texts.len(), offset));
     Ok(())
 }
 

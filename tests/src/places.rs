@@ -1,83 +1,121 @@
 //! What an editor asks of a text, drawn as notes under the places that answer.
 
+use std::collections::BTreeMap;
+
 use trug_findings::{Edit, FileId, Place, Source, Span};
-use trug_ide::calls::{Taking, taken_by, taker_at, takers_of};
-use trug_ide::definition::{definition, type_definition};
-use trug_ide::folding::folds;
-use trug_ide::links::links;
-use trug_ide::moved::{Move, mend_uses};
-use trug_ide::names::Role;
-use trug_ide::references::{highlights, references};
-use trug_ide::rename::{prepare_rename, rename};
-use trug_ide::selection::selections;
-use trug_ide::symbols::{Symbol, document_symbols, workspace_symbols};
+use trug_ide::{
+    Move, Role, Symbol, Taking, definition, document_symbols, folds, highlights, links, mend_uses,
+    prepare_rename, references, rename, selections, taken_by, taker_at, takers_of, type_definition,
+    workspace_symbols,
+};
 use trug_model::Farm;
 
-use crate::answer::{Answer, Text, farm_of};
-use crate::marked::{Kind, PATH, Section};
+use crate::answer::{Answer, Text};
+use crate::draw;
+use crate::editor::Asked;
+use crate::marked::Note;
 
 /// Symbols of the farm that are asked for.
 const MOST_SYMBOLS: usize = 8;
+/// What stands before a text in a result.
+const PATH: &str = "//- ";
 
-/// A section's farm, and where its cursor stands.
-struct Asked<'s> {
-    section: &'s Section,
-    farm: Farm,
-    file: FileId,
-    offset: usize,
+/// Where an editor goes, and what it changes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Question {
+    /// Where the name at the cursor is declared; `define type`: what it is a kind of.
+    Define,
+    /// Everywhere the name at the cursor is meant; `references uses`: not where it is declared; `references here`: in
+    /// this text.
+    References,
+    /// The texts after the name at the cursor is changed to another: `rename NEW`.
+    Rename,
+    /// The texts after texts or folders get other paths: `move FROM TO`.
+    Move,
+    /// The items of the text; `symbol QUERY`: those of the farm that the query finds.
+    Symbol,
+    /// What of the text can be folded away.
+    Fold,
+    /// What a selection at the cursor grows to.
+    Select,
+    /// What the ration at the cursor takes: `calls out`; who takes what is named there: `calls in`.
+    Calls,
+    /// Where the `use` lines of the text lead.
+    Link,
 }
 
-/// Asks what the section asks. With the argument `crlf`, all its lines end so.
+/// The questions by their words.
+const QUESTIONS: [(&str, Question); 9] = [
+    ("define", Question::Define),
+    ("references", Question::References),
+    ("rename", Question::Rename),
+    ("move", Question::Move),
+    ("symbol", Question::Symbol),
+    ("fold", Question::Fold),
+    ("select", Question::Select),
+    ("calls", Question::Calls),
+    ("link", Question::Link),
+];
+
+impl Question {
+    /// The question of that word.
+    #[must_use]
+    pub fn named(word: &str) -> Option<Question> {
+        let mut known = QUESTIONS.iter().filter(|(name, _)| *name == word);
+        known.next().map(|(_, question)| *question)
+    }
+
+    /// Its word.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        let mut known = QUESTIONS.iter().filter(|(_, question)| *question == self);
+        known.next().map_or("", |(word, _)| *word)
+    }
+}
+
+/// A farm with its cursor, and what is asked of it.
+struct Asking<'a> {
+    asked: Asked,
+    texts: &'a [Text<'a>],
+    arguments: Vec<&'a str>,
+}
+
+/// Asks the question at the cursor, or of the first text.
 ///
 /// # Errors
 /// Where the section asks for something there is not.
-pub(crate) fn ask(section: &Section) -> Result<Answer, String> {
-    let with_crlf = section.arguments.iter().any(|argument| argument == "crlf");
-    let ended = |text: &str| {
-        if with_crlf {
-            text.replace('\n', "\r\n")
-        } else {
-            text.to_owned()
-        }
+pub fn ask(question: Question, texts: &[Text<'_>], arguments: &[String]) -> Result<Answer, String> {
+    let is_crlf = arguments.iter().any(|it| it == "crlf");
+    let arguments = arguments.iter().map(String::as_str);
+    let asking = Asking {
+        asked: Asked::of(texts, is_crlf)?,
+        texts,
+        arguments: arguments.filter(|it| *it != "crlf").collect(),
     };
-    let texts: Vec<(&str, String)> = section
-        .texts
-        .iter()
-        .map(|marked| (marked.path.as_str(), ended(&marked.text)))
-        .collect();
-    let shared: Vec<Text<'_>> = texts
-        .iter()
-        .map(|(path, text)| (*path, text.as_str()))
-        .collect();
-    let farm = farm_of(&shared);
-    let (rank, offset) = section.cursor.unwrap_or_default();
-    let marked = section.texts.get(rank).ok_or("the section has no text")?;
-    let before = marked.text.get(..offset).unwrap_or("");
-    let asked = Asked {
-        section,
-        file: farm.file(&marked.path).ok_or("the text was not read")?,
-        offset: ended(before).len(),
-        farm,
-    };
-    let mut answer = asked.answer()?;
-    if with_crlf && let Some(text) = &mut answer.text {
-        *text = text.replace("\r\n", "\n");
-    }
-    Ok(answer)
+    let (notes, text) = asking.answer(question)?;
+    Ok(Answer {
+        notes: Some(asking.drawn(&notes)),
+        text: text.map(|text| text.replace("\r\n", "\n")),
+        sources: asking.asked.farm.sources().to_vec(),
+        ..Answer::default()
+    })
 }
 
-impl Asked<'_> {
+/// What is said of places, and the text of the answer.
+type Said = (Vec<(Place, String)>, Option<String>);
+
+impl Asking<'_> {
     fn argument(&self, rank: usize) -> Option<&str> {
-        self.section.arguments.get(rank).map(String::as_str)
+        self.arguments.get(rank).copied()
     }
 
-    fn answer(&self) -> Result<Answer, String> {
-        let (farm, file, offset) = (&self.farm, self.file, self.offset);
+    fn answer(&self, question: Question) -> Result<Said, String> {
+        let (farm, file, offset) = self.cursor();
         let here = |span: Span| Place::new(file, span);
         let mut notes: Vec<(Place, String)> = Vec::new();
         let mut text = None;
-        match self.section.kind {
-            Kind::Define => {
+        match question {
+            Question::Define => {
                 let targets = if self.argument(0) == Some("type") {
                     type_definition(farm, file, offset)
                 } else {
@@ -94,7 +132,7 @@ impl Asked<'_> {
                     _ => (it.to, "to there".to_owned()),
                 }));
             }
-            Kind::References if self.argument(0) == Some("here") => {
+            Question::References if self.argument(0) == Some("here") => {
                 notes.extend(highlights(farm, file, offset).into_iter().map(|it| {
                     let says = match it.role {
                         Role::Declares => "declared",
@@ -103,12 +141,12 @@ impl Asked<'_> {
                     (here(it.span), says.to_owned())
                 }));
             }
-            Kind::References => {
+            Question::References => {
                 let with_declarations = self.argument(0) != Some("uses");
                 let places = references(farm, file, offset, with_declarations);
                 notes.extend(places.into_iter().map(|place| (place, "here".to_owned())));
             }
-            Kind::Rename => {
+            Question::Rename => {
                 let new = self.argument(0).ok_or("write `rename NEW`")?;
                 let can = prepare_rename(farm, file, offset);
                 notes.extend(can.ok().map(|it| (here(it.span), "this".to_owned())));
@@ -117,8 +155,8 @@ impl Asked<'_> {
                     Err(refusal) => format!("refused: {}\n", refusal.says),
                 });
             }
-            Kind::Move => text = Some(self.after(&mend_uses(farm, &self.moves()))),
-            Kind::Symbol => match self.argument(0).filter(|it| *it != "crlf") {
+            Question::Move => text = Some(self.after(&mend_uses(farm, &self.moves()))),
+            Question::Symbol => match self.argument(0) {
                 Some(query) => text = Some(self.found(query)),
                 None => {
                     for symbol in document_symbols(farm, file) {
@@ -126,41 +164,56 @@ impl Asked<'_> {
                     }
                 }
             },
-            Kind::Fold => {
+            Question::Fold => {
                 notes.extend(folds(farm, file).into_iter().map(|fold| {
                     let says = format!("{:?}{}", fold.kind, self.to_line(fold.span));
                     (here(fold.span), says)
                 }));
             }
-            Kind::Select => {
+            Question::Select => {
                 let grown = selections(farm, file, offset).into_iter();
                 notes.extend(grown.enumerate().map(|(rank, span)| {
                     (here(span), format!("{}{}", rank + 1, self.to_line(span)))
                 }));
             }
-            Kind::Calls => self.calls(&mut notes),
-            Kind::Link => {
+            Question::Calls => self.calls(&mut notes),
+            Question::Link => {
                 notes.extend(links(farm, file).into_iter().map(|link| {
                     let target = self.source(link.target).map_or("", Source::name);
                     (here(link.span), format!("to {target}"))
                 }));
             }
-            kind => return Err(format!("{} is not asked by an editor", kind.word())),
         }
         let outside = self.outside(&notes);
         if !outside.is_empty() {
             text = Some(text.unwrap_or_default() + &outside);
         }
-        Ok(Answer {
-            sources: farm.sources().to_vec(),
-            notes,
-            text,
-            ..Answer::default()
-        })
+        Ok((notes, text))
+    }
+
+    fn cursor(&self) -> (&Farm, FileId, usize) {
+        let asked = &self.asked;
+        (&asked.farm, asked.file, asked.range.start as usize)
+    }
+
+    fn drawn(&self, said: &[(Place, String)]) -> BTreeMap<String, Vec<Note>> {
+        let mut notes: BTreeMap<String, Vec<Note>> = BTreeMap::new();
+        for (place, says) in said {
+            let drawn = draw::note_at(*place, says.clone(), self.asked.farm.sources());
+            if let Some((name, note)) = drawn.filter(|(name, _)| self.is_inside(name)) {
+                notes.entry(name).or_default().push(note);
+            }
+        }
+        notes.values_mut().for_each(|notes| notes.sort());
+        notes
+    }
+
+    fn is_inside(&self, name: &str) -> bool {
+        self.texts.iter().any(|(path, _)| *path == name)
     }
 
     fn source(&self, file: FileId) -> Option<&Source> {
-        self.farm.sources().get(file.index())
+        self.asked.farm.sources().get(file.index())
     }
 
     /// What is said of texts that do not stand in the section.
@@ -170,8 +223,7 @@ impl Asked<'_> {
             let Some(source) = self.source(place.file) else {
                 continue;
             };
-            let is_inside = |path: &str| path == source.name();
-            if !self.section.texts.iter().any(|it| is_inside(&it.path)) {
+            if !self.is_inside(source.name()) {
                 let named = place.span.of(source.text()).lines().next();
                 let named = named.unwrap_or_default();
                 lines.push_str(&format!("{}: `{named}` {says}\n", source.name()));
@@ -182,7 +234,7 @@ impl Asked<'_> {
 
     fn to_line(&self, span: Span) -> String {
         let line = |offset: u32| {
-            let source = self.source(self.file);
+            let source = self.source(self.asked.file);
             source.map_or(0, |source| source.position(offset as usize).line)
         };
         if line(span.start) == line(span.end) {
@@ -208,16 +260,16 @@ impl Asked<'_> {
     }
 
     fn moves(&self) -> Vec<Move> {
-        let pairs = self.section.arguments.chunks_exact(2);
-        let moved = |pair: &[String]| Move {
-            from: pair[0].clone(),
-            to: pair[1].clone(),
+        let pairs = self.arguments.chunks_exact(2);
+        let moved = |pair: &[&str]| Move {
+            from: pair[0].to_owned(),
+            to: pair[1].to_owned(),
         };
         pairs.map(moved).collect()
     }
 
     fn found(&self, query: &str) -> String {
-        let found = workspace_symbols(&self.farm, query, MOST_SYMBOLS).into_iter();
+        let found = workspace_symbols(&self.asked.farm, query, MOST_SYMBOLS).into_iter();
         found
             .map(|it| {
                 let source = self.source(it.place.file);
@@ -244,14 +296,14 @@ impl Asked<'_> {
             symbol.name,
             self.to_line(symbol.whole)
         );
-        notes.push((Place::new(self.file, symbol.span), says));
+        notes.push((Place::new(self.asked.file, symbol.span), says));
         for line in &symbol.lines {
             self.symbol(line, "- ", notes);
         }
     }
 
     fn calls(&self, notes: &mut Vec<(Place, String)>) {
-        let (farm, file, offset) = (&self.farm, self.file, self.offset);
+        let (farm, file, offset) = self.cursor();
         let Some(own) = taker_at(farm, file, offset) else {
             return;
         };

@@ -83,17 +83,10 @@ fn result_differences(section: &Section, answer: &Answer) -> Vec<String> {
             Some(_) => vec!["a check has no result".to_owned()],
             None => Vec::new(),
         },
-        (false, written) if section.kind.is_of_editor() => {
-            let wanted = written.unwrap_or("");
-            if wanted.trim_end() == answer.text.as_deref().unwrap_or("").trim_end() {
-                Vec::new()
-            } else {
-                vec![format!("wanted:\n{wanted}")]
-            }
-        }
         (false, written) => {
             // Tidy text needs no result of its own.
             let first = section.texts.first().map(|it| it.text.as_str());
+            let first = first.filter(|_| !section.kind.is_of_editor());
             let wanted = written.or(first).unwrap_or("");
             let is = answer.text.as_deref().unwrap_or("");
             let is_same = wanted.trim_end() == is.trim_end();
@@ -107,9 +100,8 @@ fn result_differences(section: &Section, answer: &Answer) -> Vec<String> {
 }
 
 fn notes_by_text(answer: &Answer) -> BTreeMap<String, Vec<Note>> {
-    let mut notes = draw::notes_of(&answer.findings, &answer.sources);
-    notes.extend(draw::notes_at(&answer.notes, &answer.sources));
-    notes
+    let drawn = || draw::notes_of(&answer.findings, &answer.sources);
+    answer.notes.clone().unwrap_or_else(drawn)
 }
 
 fn note_differences(section: &Section, answer: &Answer) -> Vec<String> {

@@ -3,16 +3,16 @@
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use trug_findings::{FileId, Span};
-use trug_ide::calls::{taken_by, taker_at, takers_of};
-use trug_ide::definition::{definition, type_definition};
-use trug_ide::folding::folds;
-use trug_ide::links::links;
-use trug_ide::moved::{Move, mend_uses};
-use trug_ide::names::{meaning_at, names_in};
-use trug_ide::references::{highlights, references};
-use trug_ide::rename::{prepare_rename, rename};
-use trug_ide::selection::selections;
-use trug_ide::symbols::{document_symbols, workspace_symbols};
+use trug_ide::folds;
+use trug_ide::links;
+use trug_ide::selections;
+use trug_ide::{Move, mend_uses};
+use trug_ide::{definition, type_definition};
+use trug_ide::{document_symbols, workspace_symbols};
+use trug_ide::{highlights, references};
+use trug_ide::{meaning_at, names_in};
+use trug_ide::{prepare_rename, rename};
+use trug_ide::{taken_by, taker_at, takers_of};
 use trug_model::Farm;
 
 use crate::names::{Texts, farms, read};

@@ -3,11 +3,11 @@
 use std::sync::LazyLock;
 
 use trug_findings::FileId;
-use trug_ide::definition::definition;
-use trug_ide::references::{highlights, references};
-use trug_ide::rename::rename;
-use trug_ide::selection::selections;
-use trug_ide::symbols::{document_symbols, workspace_symbols};
+use trug_ide::definition;
+use trug_ide::rename;
+use trug_ide::selections;
+use trug_ide::{document_symbols, workspace_symbols};
+use trug_ide::{highlights, references};
 use trug_model::{Farm, InMemory, Settings};
 
 fn main() {

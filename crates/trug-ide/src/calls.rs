@@ -8,7 +8,7 @@ use trug_syntax::tree::{GroupStatement, ItemBody, Name, RationStatement};
 
 use crate::names::{Named, Role, declared_at, items_of, meaning_at};
 use crate::occurrences::occurrences;
-use crate::symbols::{Kind, label};
+use crate::symbols::{SymbolKind, label};
 
 /// A group, a ration or an ingredient.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -20,7 +20,7 @@ pub struct Taker {
     /// Its label; empty where it has none.
     pub label: String,
     /// What it is.
-    pub kind: Kind,
+    pub kind: SymbolKind,
     /// The whole item.
     pub whole: Span,
 }
@@ -121,7 +121,7 @@ fn taker(farm: &Farm, item_ref: ItemRef) -> Option<Taker> {
         place: declared_at(farm, item_ref)?,
         name: name.text.to_string(),
         label: label.map_or_else(String::new, |label| label.text.clone()),
-        kind: Kind::of(&item.body),
+        kind: SymbolKind::of(&item.body),
         whole: item.whole,
     })
 }

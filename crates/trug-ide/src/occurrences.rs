@@ -55,7 +55,7 @@ pub(crate) fn written_so(farm: &Farm, text: &str, readers: &[FileId]) -> Vec<Occ
             let view = farm.open(*reader);
             let seen = tables
                 .iter()
-                .filter(|(table, _)| view.files().contains(table));
+                .filter(|(table, _)| view.sees().contains(table));
             let in_tables = seen.flat_map(|(table, names)| names.iter().map(|it| (*table, it)));
             let all = own.iter().map(|named| (*reader, named)).chain(in_tables);
             all.map(|(file, named)| Occurrence {

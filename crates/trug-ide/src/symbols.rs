@@ -15,7 +15,7 @@ use matching::{Rank, rank};
 /// What a symbol is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 #[expect(missing_docs, reason = "each is the item of that keyword")]
-pub enum Kind {
+pub enum SymbolKind {
     Use,
     Unit,
     Rate,
@@ -44,7 +44,7 @@ pub struct Symbol {
     /// Its label; what a line says after its first words.
     pub detail: String,
     /// What it is.
-    pub kind: Kind,
+    pub kind: SymbolKind,
     /// All of it.
     pub whole: Span,
     /// Its name; lies in the whole.
@@ -55,35 +55,35 @@ pub struct Symbol {
 
 /// An item of the farm.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Found {
+pub struct FoundSymbol {
     /// What it is called.
     pub name: String,
     /// Its label; empty where it has none.
     pub label: String,
     /// What it is.
-    pub kind: Kind,
+    pub kind: SymbolKind,
     /// Where it is named.
     pub place: Place,
 }
 
-impl Kind {
-    pub(crate) fn of(body: &ItemBody) -> Kind {
+impl SymbolKind {
+    pub(crate) fn of(body: &ItemBody) -> SymbolKind {
         match body {
-            ItemBody::Use(_) => Kind::Use,
-            ItemBody::Unit(_) => Kind::Unit,
-            ItemBody::Rate(_) => Kind::Rate,
-            ItemBody::Animal(_) => Kind::Animal,
-            ItemBody::Nutrient(_) => Kind::Nutrient,
-            ItemBody::Ingredient(_) => Kind::Ingredient,
-            ItemBody::Lot(_) => Kind::Lot,
-            ItemBody::Targets(_) => Kind::Targets,
-            ItemBody::Ration(_) => Kind::Ration,
-            ItemBody::Scale(_) => Kind::Scale,
-            ItemBody::Vessel(_) => Kind::Vessel,
-            ItemBody::Method(_) => Kind::Method,
-            ItemBody::Group(_) => Kind::Group,
-            ItemBody::Record(_) => Kind::Record,
-            ItemBody::Unread(_) => Kind::Unread,
+            ItemBody::Use(_) => SymbolKind::Use,
+            ItemBody::Unit(_) => SymbolKind::Unit,
+            ItemBody::Rate(_) => SymbolKind::Rate,
+            ItemBody::Animal(_) => SymbolKind::Animal,
+            ItemBody::Nutrient(_) => SymbolKind::Nutrient,
+            ItemBody::Ingredient(_) => SymbolKind::Ingredient,
+            ItemBody::Lot(_) => SymbolKind::Lot,
+            ItemBody::Targets(_) => SymbolKind::Targets,
+            ItemBody::Ration(_) => SymbolKind::Ration,
+            ItemBody::Scale(_) => SymbolKind::Scale,
+            ItemBody::Vessel(_) => SymbolKind::Vessel,
+            ItemBody::Method(_) => SymbolKind::Method,
+            ItemBody::Group(_) => SymbolKind::Group,
+            ItemBody::Record(_) => SymbolKind::Record,
+            ItemBody::Unread(_) => SymbolKind::Unread,
         }
     }
 }
@@ -128,7 +128,7 @@ fn symbol(item: &Item, text: &str, lines: Vec<Symbol>) -> Symbol {
     Symbol {
         name,
         detail,
-        kind: Kind::of(&item.body),
+        kind: SymbolKind::of(&item.body),
         whole: item.whole,
         span,
         lines,
@@ -160,10 +160,10 @@ pub(crate) fn one_line(text: &str) -> String {
 /// The items whose name or label has the letters of the query in order, the nearest first, at most so many. The books
 /// are left out: nobody works on them.
 #[must_use]
-pub fn workspace_symbols(farm: &Farm, query: &str, most: usize) -> Vec<Found> {
+pub fn workspace_symbols(farm: &Farm, query: &str, most: usize) -> Vec<FoundSymbol> {
     let query = query.trim().to_lowercase();
     let files: Vec<FileId> = farm.files().filter(|file| !farm.is_book(*file)).collect();
-    let ranked: Vec<Vec<(Rank, Found)>> = files
+    let ranked: Vec<Vec<(Rank, FoundSymbol)>> = files
         .par_iter()
         .map(|file| {
             let mut found = found_in(farm, *file, &query);
@@ -171,20 +171,20 @@ pub fn workspace_symbols(farm: &Farm, query: &str, most: usize) -> Vec<Found> {
             found
         })
         .collect();
-    let mut found: Vec<(Rank, Found)> = ranked.into_iter().flatten().collect();
+    let mut found: Vec<(Rank, FoundSymbol)> = ranked.into_iter().flatten().collect();
     keep_first(&mut found, most);
     found.into_iter().map(|(_, found)| found).collect()
 }
 
-fn keep_first(found: &mut Vec<(Rank, Found)>, most: usize) {
+fn keep_first(found: &mut Vec<(Rank, FoundSymbol)>, most: usize) {
     found.sort_by(|(rank, one), (other_rank, other)| {
-        let key = |found: &Found| (found.name.to_lowercase(), found.place);
+        let key = |found: &FoundSymbol| (found.name.to_lowercase(), found.place);
         rank.cmp(other_rank).then_with(|| key(one).cmp(&key(other)))
     });
     found.truncate(most);
 }
 
-fn found_in(farm: &Farm, file: FileId, query: &str) -> Vec<(Rank, Found)> {
+fn found_in(farm: &Farm, file: FileId, query: &str) -> Vec<(Rank, FoundSymbol)> {
     let mut found = Vec::new();
     for item in &farm.tree(file).items {
         let Some(name) = item.body.name() else {
@@ -201,10 +201,10 @@ fn found_in(farm: &Farm, file: FileId, query: &str) -> Vec<(Rank, Found)> {
         let Some(best) = by_name.into_iter().chain(by_label).min() else {
             continue;
         };
-        let one = Found {
+        let one = FoundSymbol {
             name: name.text.to_string(),
             label: label.to_owned(),
-            kind: Kind::of(&item.body),
+            kind: SymbolKind::of(&item.body),
             place: Place::new(file, name.span),
         };
         found.push((best, one));

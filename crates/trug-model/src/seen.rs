@@ -2,27 +2,12 @@
 
 use smol_str::SmolStr;
 use trug_findings::{FileId, Place, Span};
-use trug_syntax::tree::{Item, ItemBody};
+use trug_syntax::tree::ItemBody;
 
 use crate::farm::{Farm, ItemRef, Namespace, names};
 use crate::view::View;
 
-impl Namespace {
-    /// The kind of name an item declares; none where it declares none.
-    #[must_use]
-    pub fn declared_by(body: &ItemBody) -> Option<Namespace> {
-        Namespace::of(body)
-    }
-}
-
 impl Farm {
-    /// An item by its reference.
-    #[must_use]
-    pub fn item_at(&self, item: ItemRef) -> Option<&Item> {
-        let rank = usize::try_from(item.rank).ok()?;
-        self.tree(item.file).items.get(rank)
-    }
-
     /// Where an item is named; where its header stands, if it has no name.
     #[must_use]
     pub fn name_place(&self, item: ItemRef) -> Option<Place> {
@@ -45,12 +30,6 @@ pub fn joined(from: &str, target: &str) -> Option<String> {
 }
 
 impl View<'_> {
-    /// The texts it sees: itself, then all it uses, the books last.
-    #[must_use]
-    pub fn files(&self) -> &[FileId] {
-        &self.scope.files
-    }
-
     /// Where a name is declared, the stronger first: the farm's own item, rows of tables, the book's item.
     #[must_use]
     pub fn declared(&self, namespace: Namespace, name: &str) -> Vec<ItemRef> {
@@ -103,17 +82,6 @@ impl View<'_> {
             alike.extend(self.rows_of(name));
         }
         alike
-    }
-
-    /// Every name of a kind that items of the texts declare, with its item, in the order of the texts and of the names.
-    #[must_use]
-    pub fn names(&self, namespace: Namespace) -> Vec<(ItemRef, SmolStr)> {
-        let all = self.scope.all(self.farm, namespace);
-        all.map(|(file, declared)| {
-            let rank = declared.rank;
-            (ItemRef { file, rank }, declared.name.clone())
-        })
-        .collect()
     }
 
     /// The ingredient that people call so.

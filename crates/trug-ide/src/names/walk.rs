@@ -5,7 +5,7 @@ mod store;
 
 use smol_str::SmolStr;
 use trug_findings::Span;
-use trug_model::{Namespace, quantity};
+use trug_model::{Namespace, namespace_of, quantity};
 use trug_syntax::tree::{
     AmountForm, AnimalStatement, Bound, Clauses, Expression, Item, ItemBody, Name, NutrientKind,
     Quantity, Ration, RationStatement, UnitText, UnitWord,
@@ -32,7 +32,7 @@ fn walk_item(rank: u32, item: &Item, names: &mut Vec<Named>, parts: Option<&mut 
         names,
         parts,
     };
-    if let (Some(namespace), Some(name)) = (Namespace::declared_by(&item.body), item.body.name()) {
+    if let (Some(namespace), Some(name)) = (namespace_of(&item.body), item.body.name()) {
         walk.of = match &item.body {
             ItemBody::Unit(unit) => unit.of.as_ref().map(|of| of.text.clone()),
             _ => None,

@@ -4,7 +4,7 @@ use trug_findings::Span;
 use trug_syntax::tree::{AnimalStatement, GroupStatement, Item, ItemBody};
 use trug_syntax::words::{ItemWord, item_word};
 
-use super::{Kind, Symbol, one_line};
+use super::{Symbol, SymbolKind, one_line};
 
 /// The lines of an item, in the order of the text.
 pub(super) fn of(item: &Item, text: &str) -> Vec<Symbol> {
@@ -28,7 +28,7 @@ pub(super) fn of(item: &Item, text: &str) -> Vec<Symbol> {
             Symbol {
                 name: one_line(opening.of(text)),
                 detail: one_line(rest.of(text)),
-                kind: Kind::Line,
+                kind: SymbolKind::Line,
                 whole: line,
                 span: opening,
                 lines: Vec::new(),

@@ -5,7 +5,7 @@
 pub(super) struct Rank {
     /// The letters stand together: at the start, at the start of a word, elsewhere; or apart.
     form: u8,
-    /// Found in the label and not in the name.
+    /// FoundSymbol in the label and not in the name.
     in_label: bool,
     /// Letters between the first and the last that was typed.
     gaps: usize,
