@@ -6,9 +6,6 @@ pub(crate) const LEVELS: usize = SIZES + 2;
 /// So many levels differ in the size of letters; the last ones only in that of the picture, which repeats the steps.
 const SIZES: usize = 12;
 
-/// The level tried first.
-pub(crate) const ROOMIEST: usize = 0;
-
 /// The sizes of one level, in points.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Form {
