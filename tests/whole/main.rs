@@ -12,4 +12,5 @@ mod examples;
 mod forms;
 mod layout;
 mod pages;
+mod starters;
 mod texts;

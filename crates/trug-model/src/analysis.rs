@@ -36,6 +36,21 @@ pub struct Cost {
     pub per_kg: Q,
     /// Every ingredient has a price that could be counted.
     pub complete: bool,
+    /// What each line of the ration adds to it, in their order; together they are the whole.
+    pub lines: Vec<LineCost>,
+}
+
+/// What one line of a ration costs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LineCost {
+    /// The ingredient, or the ration mixed beforehand.
+    pub ingredient: String,
+    /// Its part of the finished feed, as a fraction of one.
+    pub share: Q,
+    /// Money it adds to one kg of finished feed: what is known of it.
+    pub per_kg: Q,
+    /// Everything in it has a price that could be counted.
+    pub complete: bool,
 }
 
 /// How much of one nutrient the finished feed holds, as fed.

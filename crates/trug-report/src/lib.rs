@@ -6,6 +6,7 @@ pub mod analysis;
 pub mod catalogue;
 pub mod findings;
 pub mod json;
+mod page;
 pub mod plan;
 pub mod schema;
 pub mod sheet;

@@ -55,6 +55,8 @@ pub(crate) struct Surroundings {
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
+    /// Make a farm to begin with: store, yard and rations that plan, editor settings, a git hook and a CI file
+    Start(Start),
     /// Say everything there is to say about rations, store and yard
     Check(Check),
     /// Plan how a batch is weighed and mixed
@@ -71,6 +73,19 @@ pub(crate) enum Command {
     Completions(Completions),
     /// Print the manual page
     Man,
+}
+
+/// `trug start`
+#[derive(Debug, Args)]
+pub(crate) struct Start {
+    /// The folder, made where it is not there yet
+    ///
+    /// Nothing that is there is overwritten: where a file of the farm would be, or cannot be written, nothing is made.
+    #[arg(value_name = "DIR")]
+    pub(crate) folder: PathBuf,
+    /// What the farm is like
+    #[arg(long, value_name = "KIND", default_value = "small")]
+    pub(crate) like: Like,
 }
 
 /// `trug check`
@@ -141,6 +156,9 @@ pub(crate) struct Analyse {
     /// How the analysis is printed
     #[arg(long = "as", value_name = "FORM", default_value = "text")]
     pub(crate) form: AnalysisForm,
+    /// Write to this file, whole or not at all
+    #[arg(long, value_name = "PATH")]
+    pub(crate) out: Option<PathBuf>,
     #[command(flatten)]
     pub(crate) deny: Deny,
 }
@@ -184,6 +202,15 @@ pub(crate) struct Completions {
     /// The shell
     #[arg(value_name = "SHELL")]
     pub(crate) shell: clap_complete::Shell,
+}
+
+/// The farms to begin with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Like {
+    /// A smallholding: one store, one yard, one ration
+    Small,
+    /// A co-operative's store and targets, and two farms that use them
+    CoOp,
 }
 
 /// Which findings end the tool with exit code 1.
@@ -260,6 +287,8 @@ pub(crate) enum AnalysisForm {
     Json,
     /// A document a line, of any number of rations
     Jsonl,
+    /// A page with bounds and doses as bars, to be read or printed
+    Html,
 }
 
 /// Reads a day as the texts write it: four digits, two, two.

@@ -6,6 +6,7 @@ mod completions;
 mod man;
 mod plan;
 mod schema;
+mod start;
 mod tidy;
 mod why;
 
@@ -15,5 +16,6 @@ pub(crate) use completions::completions;
 pub(crate) use man::man;
 pub(crate) use plan::plan;
 pub(crate) use schema::schema;
+pub(crate) use start::start;
 pub(crate) use tidy::tidy;
 pub(crate) use why::why;

@@ -13,6 +13,8 @@ mod progress;
 mod refusal;
 mod root;
 mod setting;
+mod shell;
+mod starter;
 mod terminal;
 mod write;
 
@@ -40,6 +42,7 @@ fn main() -> ExitCode {
 fn run(typed: Typed) -> Result<Ending, Failure> {
     let setting = Setting::of(typed.surroundings)?;
     match typed.command {
+        Command::Start(start) => commands::start(&start),
         Command::Check(check) => commands::check(&check, &setting),
         Command::Plan(plan) => commands::plan(&plan, &setting),
         Command::Analyse(analyse) => commands::analyse(&analyse, &setting),

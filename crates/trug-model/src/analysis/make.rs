@@ -5,12 +5,12 @@ use std::sync::Arc;
 
 use smol_str::SmolStr;
 
-use super::{Analysis, BoundKind, BoundValue, Cost, DoseValue, NutrientValue};
+use super::{Analysis, BoundKind, BoundValue, Cost, DoseValue, LineCost, NutrientValue};
 use crate::Q;
 use crate::farm::Namespace;
 use crate::judge::limits::{self, LimitJudged};
 use crate::judge::{self, Bounded, Mix, Verdict};
-use crate::ration::Ration;
+use crate::ration::{Line, Ration};
 use crate::view::{Feed, Nutrient, View};
 
 /// What a ration holds, keeps and costs. Open amounts count at the middle of what can be chosen.
@@ -188,22 +188,41 @@ fn cost(view: &View<'_>, mix: &Mix<'_>) -> Option<Cost> {
     let currency =
         leaves().find_map(|leaf| Some(leaf.ingredient.price.as_ref()?.currency.clone()))?;
     let shares = mix.middle();
-    let mut total = Q::ZERO;
-    let mut is_complete = true;
-    for (line, share) in mix.ration.lines.iter().zip(&shares) {
-        let share = if line.on_top { &line.low } else { share };
-        for leaf in line.feed.leaves() {
-            let price = leaf.ingredient.price.as_ref();
-            let price =
-                price.and_then(|price| view.exchange(&price.value, &price.currency, &currency));
-            match price {
-                Some(price) => total += price * share * &leaf.fraction,
-                None => is_complete &= share.is_zero(),
-            }
-        }
-    }
+    let lines = mix.ration.lines.iter().zip(&shares);
+    let lines = lines
+        .map(|(line, share)| {
+            let share = if line.on_top { &line.low } else { share };
+            line_cost(view, mix, line, share, &currency)
+        })
+        .collect::<Option<Vec<LineCost>>>()?;
     Some(Cost {
         currency: currency.to_string(),
+        per_kg: lines.iter().map(|line| &line.per_kg).sum(),
+        complete: lines.iter().all(|line| line.complete),
+        lines,
+    })
+}
+
+fn line_cost(
+    view: &View<'_>,
+    mix: &Mix<'_>,
+    line: &Line,
+    share: &Q,
+    currency: &SmolStr,
+) -> Option<LineCost> {
+    let mut total = Q::ZERO;
+    let mut is_complete = true;
+    for leaf in line.feed.leaves() {
+        let price = leaf.ingredient.price.as_ref();
+        let price = price.and_then(|price| view.exchange(&price.value, &price.currency, currency));
+        match price {
+            Some(price) => total += price * share * &leaf.fraction,
+            None => is_complete &= share.is_zero(),
+        }
+    }
+    Some(LineCost {
+        ingredient: line.name.to_string(),
+        share: share.over(&mix.whole)?,
         per_kg: total.over(&mix.whole)?,
         complete: is_complete,
     })

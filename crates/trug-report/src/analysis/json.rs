@@ -2,13 +2,15 @@
 
 use trug_findings::Source;
 use trug_model::Q;
-use trug_model::analysis::{Analysis, BoundKind, BoundValue, Cost, DoseValue, NutrientValue};
+use trug_model::analysis::{
+    Analysis, BoundKind, BoundValue, Cost, DoseValue, LineCost, NutrientValue,
+};
 
 use super::{Beside, Interval};
 use crate::findings::{file_name, start_of};
 use crate::json::analysis::{
     AnalysisDocument, BoundJson, BoundKindJson, CostJson, DoseJson, FORMAT, IntervalJson,
-    NutrientJson,
+    LineCostJson, NutrientJson,
 };
 use crate::json::number::{Decimal, statistic};
 
@@ -28,6 +30,7 @@ pub fn analysis_document(
         file: file_name(analysis.place, sources).to_owned(),
         mass_g: decimal(analysis.mass_g.as_ref()),
         cost: analysis.cost.as_ref().map(cost_json),
+        costs: analysis.cost.as_ref().map_or_else(Vec::new, costs_json),
         nutrients: analysis.nutrients.iter().map(nutrient_json).collect(),
         bounds: bounds
             .map(|(rank, bound)| bound_json(bound, sources, beside.bounds.get(rank)))
@@ -44,6 +47,16 @@ fn cost_json(cost: &Cost) -> CostJson {
         per_kg: Decimal::from(&cost.per_kg),
         complete: cost.complete,
     }
+}
+
+fn costs_json(cost: &Cost) -> Vec<LineCostJson> {
+    let line = |line: &LineCost| LineCostJson {
+        ingredient: line.ingredient.clone(),
+        share_percent: Decimal::from(&(&line.share * &Q::int(100))),
+        per_kg: Decimal::from(&line.per_kg),
+        complete: line.complete,
+    };
+    cost.lines.iter().map(line).collect()
 }
 
 fn nutrient_json(nutrient: &NutrientValue) -> NutrientJson {

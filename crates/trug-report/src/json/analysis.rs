@@ -26,6 +26,9 @@ pub struct AnalysisDocument {
     /// What it costs; absent where no ingredient has a price.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub cost: Option<CostJson>,
+    /// What each line of the ration adds to the cost, in their order; absent where the cost is.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub costs: Vec<LineCostJson>,
     /// Every nutrient its ingredients name, by name.
     pub nutrients: Vec<NutrientJson>,
     /// Every bound on it, in the order of the texts.
@@ -40,6 +43,19 @@ pub struct CostJson {
     /// ISO 4217 code: that of the ration's first price.
     pub currency: String,
     /// Money for one kilogram.
+    pub per_kg: Decimal,
+    /// False where the price of a part is unknown.
+    pub complete: bool,
+}
+
+/// What one line of a ration adds to the cost.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct LineCostJson {
+    /// The ingredient, or the ration mixed beforehand.
+    pub ingredient: String,
+    /// Its part of the finished feed.
+    pub share_percent: Decimal,
+    /// Money it adds to one kilogram of finished feed: what is known of it.
     pub per_kg: Decimal,
     /// False where the price of a part is unknown.
     pub complete: bool,

@@ -2,8 +2,10 @@
 
 use std::fmt::Write;
 
+use maud::Render as _;
+
 use super::picture::{Anchor, Picture, Point, Shape};
-use crate::words::printable;
+use crate::page::text::Text;
 
 /// The picture as one element. The id must be the only one of its kind in the page.
 #[must_use]
@@ -87,24 +89,7 @@ fn way(points: &[Point]) -> String {
 
 /// On one line, and nothing in it is markup.
 fn escaped(text: &str) -> String {
-    let mut escaped = String::with_capacity(text.len());
-    for character in printable(text).chars() {
-        match character {
-            '&' => escaped.push_str("&amp;"),
-            '<' => escaped.push_str("&lt;"),
-            '>' => escaped.push_str("&gt;"),
-            '"' => escaped.push_str("&quot;"),
-            '\'' => escaped.push_str("&#39;"),
-            '\n' => escaped.push(' '),
-            none if is_no_character(none) => escaped.push(char::REPLACEMENT_CHARACTER),
-            other => escaped.push(other),
-        }
-    }
+    let mut escaped = String::new();
+    Text(&text.replace('\n', " ")).render_to(&mut escaped);
     escaped
-}
-
-/// The 66 code points that are never characters, and that no page may hold.
-fn is_no_character(character: char) -> bool {
-    let code = u32::from(character);
-    matches!(code, 0xfdd0..=0xfdef) || code & 0xfffe == 0xfffe
 }

@@ -2,7 +2,9 @@
 
 use trug_findings::Source;
 use trug_model::Q;
-use trug_model::analysis::{Analysis, BoundKind, BoundValue, Cost, DoseValue, NutrientValue};
+use trug_model::analysis::{
+    Analysis, BoundKind, BoundValue, Cost, DoseValue, LineCost, NutrientValue,
+};
 use trug_report::analysis::{Beside, Interval, analysis_document, analysis_text};
 use trug_report::json::{to_json, to_json_line};
 use trug_report::words::columns;
@@ -59,6 +61,15 @@ fn dose(ingredient: &str, value: Option<&str>) -> DoseValue {
     }
 }
 
+fn line_cost(ingredient: &str, share: &str, per_kg: &str) -> LineCost {
+    LineCost {
+        ingredient: ingredient.to_owned(),
+        share: number(share),
+        per_kg: number(per_kg),
+        complete: true,
+    }
+}
+
 /// An analysis with one of everything.
 pub(crate) fn river_layer(sources: &[Source]) -> Analysis {
     let energy = NutrientValue {
@@ -80,6 +91,14 @@ pub(crate) fn river_layer(sources: &[Source]) -> Analysis {
             currency: "LKR".to_owned(),
             per_kg: number("96.4"),
             complete: false,
+            lines: vec![
+                line_cost("broken-rice", "0.46", "62.1"),
+                line_cost("lysine-hcl", "0.012", "34.3"),
+                LineCost {
+                    complete: false,
+                    ..line_cost("soya-meal", "0.528", "0")
+                },
+            ],
         }),
         nutrients: vec![
             energy,

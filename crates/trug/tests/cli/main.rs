@@ -11,5 +11,8 @@ mod pages;
 mod plan;
 mod prints;
 mod refused;
+mod repository;
+mod sheet;
+mod start;
 mod tidy;
 mod written;

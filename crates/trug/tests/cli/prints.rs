@@ -4,7 +4,8 @@ use std::process::Stdio;
 
 use crate::farm::{Farm, command, ran};
 
-const COMMANDS: [&str; 8] = [
+const COMMANDS: [&str; 9] = [
+    "start",
     "check",
     "plan",
     "analyse",
@@ -36,7 +37,7 @@ fn help_is_a_result_and_a_refusal_is_not() {
     farm.run(&["mix"]).fails("mix");
     farm.run(&["check", "--fast"]).fails("--fast");
     farm.run(&["check", "--as", "html"]).fails("html");
-    farm.run(&["plan", "a.trug", "--as", "pdf"]).fails("pdf");
+    farm.run(&["plan", "a.trug", "--as", "gif"]).fails("gif");
     farm.run(&["plan", "a.trug", "--for", "pond-house", "--days", "0"])
         .fails("0");
     farm.run(&["plan"]).fails("PATH");
@@ -76,8 +77,8 @@ fn the_manual_names_every_command_and_flag() {
         );
     }
     for flag in [
-        "deny", "as", "batch", "for", "days", "draft", "out", "check", "list", "root", "today",
-        "threads",
+        "deny", "as", "batch", "for", "days", "draft", "out", "check", "list", "like", "root",
+        "today", "threads",
     ] {
         assert!(
             page.contains(&format!("\\-\\-{flag}\\fR")),

@@ -19,7 +19,8 @@ pub fn width_of(text: &str, size: u32, is_bold: bool) -> u32 {
 /// Digits are 556 in the narrow and 636 in the wide typefaces that phones and desks come with.
 fn letter(character: char) -> u32 {
     match character {
-        ' ' | '.' | ',' | '\'' | '|' | ':' | ';' | '!' | 'i' | 'l' | 'j' | 'I' => 400,
+        ' ' | '\u{a0}' | '\u{202f}' | '.' | ',' | '\'' | '|' | ':' | ';' | '!' | 'i' | 'l'
+        | 'j' | 'I' => 400,
         'm' | 'w' | 'M' | 'W' | '%' | '@' => 1000,
         '0'..='9' => 640,
         '\u{20}'..='\u{7e}' => 660,

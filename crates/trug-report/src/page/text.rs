@@ -1,4 +1,4 @@
-//! The one way by which a text gets into the page.
+//! The one way by which a text gets into a page.
 
 use std::fmt::Write as _;
 
@@ -6,8 +6,8 @@ use maud::{Escaper, Render};
 
 use crate::words::printable;
 
-/// A text of the booklet: shown as written, with nothing in it that could be markup or steer the line.
-pub(super) struct Text<'a>(pub(super) &'a str);
+/// A text of the farm's or of the tool's: shown as written, with nothing in it that could be markup or steer the line.
+pub(crate) struct Text<'a>(pub(crate) &'a str);
 
 impl Render for Text<'_> {
     fn render_to(&self, page: &mut String) {
@@ -20,7 +20,7 @@ impl Render for Text<'_> {
 const RIGHT_TO_LEFT: [&str; 10] = ["ar", "ckb", "dv", "fa", "he", "ps", "sd", "ug", "ur", "yi"];
 
 /// Whether a page in this language runs from right to left.
-pub(super) fn is_right_to_left(language: &str) -> bool {
+pub(crate) fn is_right_to_left(language: &str) -> bool {
     let first = language.split('-').next().unwrap_or(language);
     RIGHT_TO_LEFT
         .iter()
