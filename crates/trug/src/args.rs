@@ -156,6 +156,9 @@ pub(crate) struct Analyse {
     /// How the analysis is printed
     #[arg(long = "as", value_name = "FORM", default_value = "text")]
     pub(crate) form: AnalysisForm,
+    /// Write to this file, whole or not at all
+    #[arg(long, value_name = "PATH")]
+    pub(crate) out: Option<PathBuf>,
     #[command(flatten)]
     pub(crate) deny: Deny,
 }
@@ -284,6 +287,8 @@ pub(crate) enum AnalysisForm {
     Json,
     /// A document a line, of any number of rations
     Jsonl,
+    /// A page with bounds and doses as bars, to be read or printed
+    Html,
 }
 
 /// Reads a day as the texts write it: four digits, two, two.

@@ -12,6 +12,7 @@ mod plan;
 mod prints;
 mod refused;
 mod repository;
+mod sheet;
 mod start;
 mod tidy;
 mod written;
