@@ -6,9 +6,11 @@
 pub mod answer;
 pub mod claims;
 pub mod draw;
+pub mod editor;
 pub mod fixes;
 pub mod marked;
 pub mod page;
+pub mod places;
 pub mod readings;
 pub mod repository;
 pub mod run;

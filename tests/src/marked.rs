@@ -12,6 +12,8 @@
 //! first word is a run of carets, or a lone bar for an empty place, are cut out before a text is used,
 //! so that columns are the user's. A line `---->` ends the texts; what follows is the expected result.
 
+use crate::{editor, places};
+
 /// The path of a section's first text where none is named.
 pub const FIRST_PATH: &str = "farm.trug";
 /// What stands between the texts of a section and their result.
@@ -62,6 +64,10 @@ pub enum Kind {
     Plan,
     /// Claims about the analysis of a ration.
     Analyse,
+    /// What an editor asks of the first text.
+    Editor(editor::Question),
+    /// Where an editor goes from the cursor, and what it changes there.
+    Places(places::Question),
 }
 
 /// A text and the notes under its lines.
@@ -100,7 +106,10 @@ impl Kind {
             "tidy" => Kind::Tidy,
             "plan" => Kind::Plan,
             "analyse" => Kind::Analyse,
-            _ => return None,
+            word => match places::Question::named(word) {
+                Some(question) => Kind::Places(question),
+                None => Kind::Editor(editor::Question::named(word)?),
+            },
         })
     }
 
@@ -113,7 +122,17 @@ impl Kind {
             Kind::Tidy => "tidy",
             Kind::Plan => "plan",
             Kind::Analyse => "analyse",
+            Kind::Editor(question) => question.word(),
+            Kind::Places(question) => question.word(),
         }
+    }
+}
+
+impl Kind {
+    /// Whether it asks as an editor does.
+    #[must_use]
+    pub fn is_of_editor(self) -> bool {
+        matches!(self, Kind::Editor(_) | Kind::Places(_))
     }
 }
 

@@ -13,6 +13,7 @@ use trug_findings::{FileId, Finding, Place, Source, Span};
 use trug_syntax::tree;
 
 pub use names::{ItemRef, Namespace};
+pub(crate) use paths::join;
 pub(crate) use scope::{Found, Scope};
 
 use crate::texts::{Absent, Texts};
