@@ -140,7 +140,12 @@ impl Hints<'_> {
                 sum.0 += &known.low;
                 sum.1 += &known.high;
                 let label = format!("Σ {}", between(&sum.0, &sum.1, &percent));
-                self.push(line.span, HintKind::Sum, label, "the lines up to here".to_owned());
+                self.push(
+                    line.span,
+                    HintKind::Sum,
+                    label,
+                    "the lines up to here".to_owned(),
+                );
             }
         }
     }
@@ -219,7 +224,10 @@ fn held(ration: &str, bound: &AddedTo, is_named: bool) -> String {
 pub(crate) fn standing(met: &[Option<bool>]) -> (String, String) {
     let of = |wanted: Option<bool>| met.iter().filter(|met| **met == wanted).count();
     let (missed, undecided) = (of(Some(false)), of(None));
-    let tooltip = format!("{} met, {missed} missed, {undecided} undecided", of(Some(true)));
+    let tooltip = format!(
+        "{} met, {missed} missed, {undecided} undecided",
+        of(Some(true))
+    );
     let label = match (met.len(), missed, undecided) {
         (0, ..) => String::new(),
         (all, 0, 0) => format!("all {all} met"),
@@ -241,7 +249,9 @@ fn between(low: &Q, high: &Q, say: &dyn Fn(&Q) -> String) -> String {
 fn worth(ration: &Ration, line: &Line, form: &AmountForm) -> String {
     let share = between(&line.low, &line.high, &percent);
     let in_batch = ration.batch.as_ref().map(|batch| {
-        between(&line.low, &line.high, &|share: &Q| mass(&(share * batch * Q::int(1000))))
+        between(&line.low, &line.high, &|share: &Q| {
+            mass(&(share * batch * Q::int(1000)))
+        })
     });
     let says_mass = matches!(form, AmountForm::Fixed(_)) && !line.is_share;
     match (form, in_batch) {

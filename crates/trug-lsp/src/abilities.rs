@@ -1,8 +1,12 @@
 //! What the client can do, and what it is told the server can.
 
+use crate::legend::legend;
 use crate::lsp::*;
 use crate::position::Encoding;
 use crate::requests::command::COMMANDS;
+
+/// After these something else can be written.
+const TRIGGERS: [&str; 3] = [" ", "\"", "/"];
 
 /// What the client said it can do, as far as it changes what it is sent.
 #[derive(Clone, Debug, Default)]
@@ -136,12 +140,61 @@ pub(crate) fn capabilities(params: &InitializeParams) -> InitializeResult {
                 ..ExecuteCommandOptions::default()
             }),
             workspace: Some(workspace()),
-            ..ServerCapabilities::default()
+            ..answers()
         },
         server_info: Some(ServerInfo {
             name: "trug".to_owned(),
             version: Some(env!("CARGO_PKG_VERSION").to_owned()),
         }),
+    }
+}
+
+/// What can be asked, whatever the client is.
+fn answers() -> ServerCapabilities {
+    ServerCapabilities {
+        hover_provider: Some(HoverProviderCapability::Simple(true)),
+        completion_provider: Some(CompletionOptions {
+            resolve_provider: Some(true),
+            trigger_characters: Some(TRIGGERS.map(str::to_owned).to_vec()),
+            ..CompletionOptions::default()
+        }),
+        definition_provider: Some(OneOf::Left(true)),
+        type_definition_provider: Some(TypeDefinitionProviderCapability::Simple(true)),
+        references_provider: Some(OneOf::Left(true)),
+        document_highlight_provider: Some(OneOf::Left(true)),
+        rename_provider: Some(OneOf::Right(RenameOptions {
+            prepare_provider: Some(true),
+            work_done_progress_options: WorkDoneProgressOptions::default(),
+        })),
+        document_symbol_provider: Some(OneOf::Left(true)),
+        workspace_symbol_provider: Some(OneOf::Left(true)),
+        semantic_tokens_provider: Some(
+            SemanticTokensOptions {
+                legend: legend(),
+                range: Some(true),
+                full: Some(SemanticTokensFullOptions::Delta { delta: Some(true) }),
+                ..SemanticTokensOptions::default()
+            }
+            .into(),
+        ),
+        inlay_hint_provider: Some(OneOf::Left(true)),
+        code_lens_provider: Some(CodeLensOptions {
+            resolve_provider: Some(false),
+        }),
+        document_formatting_provider: Some(OneOf::Left(true)),
+        document_range_formatting_provider: Some(OneOf::Left(true)),
+        document_on_type_formatting_provider: Some(DocumentOnTypeFormattingOptions {
+            first_trigger_character: "\n".to_owned(),
+            more_trigger_character: None,
+        }),
+        folding_range_provider: Some(FoldingRangeProviderCapability::Simple(true)),
+        selection_range_provider: Some(SelectionRangeProviderCapability::Simple(true)),
+        document_link_provider: Some(DocumentLinkOptions {
+            resolve_provider: Some(false),
+            work_done_progress_options: WorkDoneProgressOptions::default(),
+        }),
+        call_hierarchy_provider: Some(CallHierarchyServerCapability::Simple(true)),
+        ..ServerCapabilities::default()
     }
 }
 
@@ -161,6 +214,7 @@ fn workspace() -> WorkspaceServerCapabilities {
             change_notifications: Some(OneOf::Left(true)),
         }),
         file_operations: Some(WorkspaceFileOperationsServerCapabilities {
+            will_rename: Some(all_files()),
             did_create: Some(all_files()),
             did_rename: Some(all_files()),
             did_delete: Some(all_files()),

@@ -7,18 +7,25 @@ use trug_findings::Edit;
 use trug_ide::SymbolKind as Kind;
 
 use crate::lsp::{
-    DocumentChanges, OneOf, OptionalVersionedTextDocumentIdentifier, SymbolKind, TextDocumentEdit, TextEdit, Url,
-    WorkspaceEdit,
+    DocumentChanges, OneOf, OptionalVersionedTextDocumentIdentifier, SymbolKind, TextDocumentEdit,
+    TextEdit, Url, WorkspaceEdit,
 };
 use crate::snapshot::{Snapshot, Text};
 
 /// Edits of any texts of one farm.
-pub(crate) fn workspace_edit(snapshot: &Snapshot, text: &Text<'_>, edits: &[Edit]) -> WorkspaceEdit {
+pub(crate) fn workspace_edit(
+    snapshot: &Snapshot,
+    text: &Text<'_>,
+    edits: &[Edit],
+) -> WorkspaceEdit {
     let mut by_text: BTreeMap<Url, Vec<TextEdit>> = BTreeMap::new();
     for edit in edits {
         if let Some(uri) = text.uri(edit.place.file) {
             let range = text.range_in(edit.place);
-            by_text.entry(uri).or_default().push(TextEdit::new(range, edit.text.clone()));
+            by_text
+                .entry(uri)
+                .or_default()
+                .push(TextEdit::new(range, edit.text.clone()));
         }
     }
     joined(snapshot, by_text)
@@ -31,7 +38,10 @@ pub(crate) fn joined(snapshot: &Snapshot, by_text: BTreeMap<Url, Vec<TextEdit>>)
     }
     let versioned = by_text.into_iter().map(|(uri, edits)| TextDocumentEdit {
         text_document: OptionalVersionedTextDocumentIdentifier {
-            version: snapshot.documents.get(&uri).map(|document| document.version),
+            version: snapshot
+                .documents
+                .get(&uri)
+                .map(|document| document.version),
             uri,
         },
         edits: edits.into_iter().map(OneOf::Left).collect(),

@@ -33,7 +33,10 @@ const OF_BOOK: u32 = 2;
 pub(crate) fn legend() -> SemanticTokensLegend {
     SemanticTokensLegend {
         token_types: TYPES.to_vec(),
-        token_modifiers: vec![SemanticTokenModifier::DECLARATION, SemanticTokenModifier::DEFAULT_LIBRARY],
+        token_modifiers: vec![
+            SemanticTokenModifier::DECLARATION,
+            SemanticTokenModifier::DEFAULT_LIBRARY,
+        ],
     }
 }
 
@@ -49,7 +52,11 @@ pub(crate) fn encoded(tokens: &[Token], text: &Text<'_>) -> Vec<SemanticToken> {
         let is_same_line = range.start.line == line;
         encoded.push(SemanticToken {
             delta_line: range.start.line - line,
-            delta_start: if is_same_line { range.start.character - character } else { range.start.character },
+            delta_start: if is_same_line {
+                range.start.character - character
+            } else {
+                range.start.character
+            },
             length: range.end.character - range.start.character,
             token_type: rank(token.kind),
             token_modifiers_bitset: if token.is_declaration { DECLARATION } else { 0 }

@@ -6,6 +6,7 @@
 
 mod abilities;
 mod area;
+mod convert;
 mod diagnostics;
 mod documents;
 mod event;
@@ -13,6 +14,7 @@ mod folders;
 mod guard;
 mod indexing;
 mod judge;
+mod legend;
 mod naming;
 mod outbox;
 mod owner;
@@ -26,6 +28,7 @@ mod session;
 mod settings;
 mod settle;
 mod snapshot;
+mod snippet;
 mod wire;
 mod world;
 

@@ -1,8 +1,8 @@
 //! What the owner owns: open texts, farms, settings, and what the client was told.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::Arc;
 use std::sync::mpsc::Sender;
+use std::sync::{Arc, PoisonError};
 
 use jiff::civil::Date;
 use serde_json::Value;
@@ -23,7 +23,7 @@ use crate::naming;
 use crate::outbox::Outbox;
 use crate::position::{Encoding, Lines};
 use crate::settings::Settings;
-use crate::snapshot::{Eye, Snapshot};
+use crate::snapshot::{Eye, Snapshot, Tokens};
 use crate::world::World;
 
 /// Everything that changes; only its owner has it.
@@ -50,6 +50,7 @@ pub(crate) struct Session {
     pub(crate) ticks: usize,
     pub(crate) is_ready: bool,
     pub(crate) state: crate::settle::Shown,
+    tokens: Tokens,
 }
 
 /// The parts of the server that a session needs from the start.
@@ -86,6 +87,7 @@ impl Session {
             ticks: 0,
             is_ready: false,
             state: crate::settle::Shown::default(),
+            tokens: Tokens::default(),
         })
     }
 
@@ -199,6 +201,10 @@ impl Session {
             return;
         };
         self.state.closed(uri);
+        self.tokens
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner)
+            .remove(uri);
         self.outbox.take_back(uri);
         let Some(area) = self.area(document.area) else {
             return;
@@ -254,6 +260,7 @@ impl Session {
             documents: Arc::clone(&self.documents),
             eye: Arc::clone(&self.eye),
             world: Arc::clone(&self.world),
+            tokens: Arc::clone(&self.tokens),
         }
     }
 

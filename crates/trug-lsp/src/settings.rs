@@ -93,10 +93,10 @@ impl Settings {
         self.severity.is_some()
     }
 
-    /// Whether a hint is on; `unless_said` where nobody says.
-    pub(crate) fn has_hint(&self, name: &str, unless_said: bool) -> bool {
+    /// Whether a hint is on, as it is unless it is switched off.
+    pub(crate) fn has_hint(&self, name: &str) -> bool {
         let said = self.hints.get(name).or_else(|| self.hints.get(ALL_HINTS));
-        said.copied().unwrap_or(unless_said)
+        said.copied().unwrap_or(true)
     }
 }
 
@@ -120,8 +120,8 @@ mod tests {
         } });
         let (settings, wrong) = Settings::read(&said);
         assert_eq!(wrong, Vec::<String>::new());
-        assert!(!settings.has_hint("sum", true));
-        assert!(settings.has_hint("cost", true));
+        assert!(!settings.has_hint("sum"));
+        assert!(settings.has_hint("cost"));
         assert_eq!(settings.root.as_deref(), Some("farm"));
         assert!(!settings.shows(Severity::Note));
         assert!(settings.shows(Severity::Warning));

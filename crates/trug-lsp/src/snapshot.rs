@@ -10,7 +10,7 @@ use trug_model::Farm;
 use crate::abilities::Abilities;
 use crate::area::Base;
 use crate::documents::Document;
-use crate::lsp::{Location, Position, Range, Url};
+use crate::lsp::{Location, Position, Range, SemanticTokens, Url};
 use crate::naming;
 use crate::position::{Encoding, Lines};
 use crate::reports::Reports;
@@ -42,7 +42,11 @@ pub(crate) struct Snapshot {
     pub(crate) documents: Arc<BTreeMap<Url, Document>>,
     pub(crate) eye: Arc<Eye>,
     pub(crate) world: Arc<dyn World>,
+    pub(crate) tokens: Tokens,
 }
+
+/// The tokens that clients were last told, from which they are told what changed.
+pub(crate) type Tokens = Arc<Mutex<BTreeMap<Url, SemanticTokens>>>;
 
 /// Whether whoever asked has lost interest.
 pub(crate) struct Cancel<'a>(pub(crate) &'a dyn Fn() -> bool);

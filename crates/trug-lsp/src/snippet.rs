@@ -29,8 +29,14 @@ mod tests {
 
     #[test]
     fn places_are_left_out_and_what_stands_in_them_is_kept() {
-        assert_eq!(without_places("ration ${1:name}\n  batch  ${2:20 kg}\n$0"), "ration name\n  batch  20 kg\n");
-        assert_eq!(without_places("a \\$1 {b} ${1:c${2:d}} $12e"), "a $1 {b} cd e");
+        assert_eq!(
+            without_places("ration ${1:name}\n  batch  ${2:20 kg}\n$0"),
+            "ration name\n  batch  20 kg\n"
+        );
+        assert_eq!(
+            without_places("a \\$1 {b} ${1:c${2:d}} $12e"),
+            "a $1 {b} cd e"
+        );
         assert_eq!(without_places("$"), "$");
     }
 }

@@ -23,14 +23,22 @@ const SOAK: usize = 100_000;
 fn main() {
     let arguments: Vec<String> = std::env::args().collect();
     let is_asked = |name: &str| {
-        let named: Vec<&String> = arguments.iter().skip(1).filter(|one| !one.starts_with('-')).collect();
+        let named: Vec<&String> = arguments
+            .iter()
+            .skip(1)
+            .filter(|one| !one.starts_with('-'))
+            .collect();
         named.is_empty() || named.iter().any(|one| *one == name)
     };
     if is_asked("farm") {
         measure("a farm of 30 texts, a text of 1,000 lines", 29, 0);
     }
     if is_asked("repository") {
-        measure("a repository of 10,000 texts, a text of 1,000 lines", TEXTS - 1, 0);
+        measure(
+            "a repository of 10,000 texts, a text of 1,000 lines",
+            TEXTS - 1,
+            0,
+        );
     }
     if is_asked("soak") {
         measure("a farm of 30 texts, 100,000 edits", 29, SOAK);
@@ -74,12 +82,17 @@ fn lay_out(folder: &Path, others: usize) -> String {
     write("trug.root", "");
     let mut store = String::new();
     for number in 0..40 {
-        store.push_str(&format!("ingredient feed-{number}\n  protein      {} %\n  price        0.{} EUR/kg\n\n", 8 + number % 30, 10 + number));
+        store.push_str(&format!(
+            "ingredient feed-{number}\n  protein      {} %\n  price        0.{} EUR/kg\n\n",
+            8 + number % 30,
+            10 + number
+        ));
     }
     write("store.trug", &store);
     for number in 1..others {
         let share = 100.0 / 20.0;
-        let mut text = format!("use \"store.trug\"\n\nration mash-{number}\n  batch        50 kg\n");
+        let mut text =
+            format!("use \"store.trug\"\n\nration mash-{number}\n  batch        50 kg\n");
         for line in 0..20 {
             text.push_str(&format!("  feed-{:<7} {share} %\n", (line + number) % 40));
         }
@@ -128,7 +141,8 @@ impl Editor {
             "workspace": { "didChangeWatchedFiles": { "dynamicRegistration": true } },
             "textDocument": { "publishDiagnostics": { "relatedInformation": true } },
         });
-        let params = json!({ "processId": null, "capabilities": abilities, "rootUri": editor.folder });
+        let params =
+            json!({ "processId": null, "capabilities": abilities, "rootUri": editor.folder });
         let id = editor.ask("initialize", params);
         editor.until(|message| message["id"] == id && message.get("method").is_none());
         editor.tell("initialized", json!({}));
@@ -183,7 +197,8 @@ impl Editor {
 
     fn until_shown(&mut self, version: i64) {
         self.until(|message| {
-            message["params"]["version"] == version && message["method"] == "textDocument/publishDiagnostics"
+            message["params"]["version"] == version
+                && message["method"] == "textDocument/publishDiagnostics"
         });
     }
 
@@ -203,26 +218,47 @@ impl Editor {
     /// Processor time of the server, in the system's ticks.
     fn time(&self) -> u64 {
         let stat = std::fs::read_to_string(format!("/proc/{}/stat", self.server.id())).unwrap();
-        let fields = stat.rsplit_once(')').unwrap().1.split_whitespace().skip(11).take(2);
+        let fields = stat
+            .rsplit_once(')')
+            .unwrap()
+            .1
+            .split_whitespace()
+            .skip(11)
+            .take(2);
         fields.map(|field| field.parse::<u64>().unwrap()).sum()
     }
 
     fn memory(&self) -> u64 {
         let status = std::fs::read_to_string(format!("/proc/{}/status", self.server.id())).unwrap();
-        let line = status.lines().find(|line| line.starts_with("VmRSS")).unwrap();
-        line.split_whitespace().nth(1).unwrap().parse::<u64>().unwrap() / 1024
+        let line = status
+            .lines()
+            .find(|line| line.starts_with("VmRSS"))
+            .unwrap();
+        line.split_whitespace()
+            .nth(1)
+            .unwrap()
+            .parse::<u64>()
+            .unwrap()
+            / 1024
     }
 
     fn change(&mut self, text: &str, version: i64) {
         // The first share of one of the rations goes up and down again.
         let ration = usize::try_from(version / 2).unwrap() % 43;
-        let line = text.lines().position(|line| line == format!("ration long-{ration}")).unwrap() + 2;
+        let line = text
+            .lines()
+            .position(|line| line == format!("ration long-{ration}"))
+            .unwrap()
+            + 2;
         let share = if version % 2 == 0 { "6" } else { "5" };
         let character = "  feed-0       ".len();
         let range = json!({ "start": { "line": line, "character": character }, "end": { "line": line, "character": character + 1 } });
         let document = json!({ "uri": format!("{}/long.trug", self.folder), "version": version });
         let changes = json!([{ "range": range, "text": share }]);
-        self.tell("textDocument/didChange", json!({ "textDocument": document, "contentChanges": changes }));
+        self.tell(
+            "textDocument/didChange",
+            json!({ "textDocument": document, "contentChanges": changes }),
+        );
     }
 
     fn edit(&mut self, text: &str, version: i64) -> Duration {

@@ -29,14 +29,16 @@ pub(crate) fn incoming(
     params: CallHierarchyIncomingCallsParams,
     _: &Cancel<'_>,
 ) -> Result<Option<Vec<CallHierarchyIncomingCall>>> {
-    Ok(takings(snapshot, &params.item, trug_ide::takers_of).map(|(text, takings)| {
-        let call = |taking: Taking| {
-            let from_ranges = ranges(&text, taking.who.place.file, &taking.lines);
-            let from = item(taking.who, &text)?;
-            Some(CallHierarchyIncomingCall { from, from_ranges })
-        };
-        takings.into_iter().filter_map(call).collect()
-    }))
+    Ok(
+        takings(snapshot, &params.item, trug_ide::takers_of).map(|(text, takings)| {
+            let call = |taking: Taking| {
+                let from_ranges = ranges(&text, taking.who.place.file, &taking.lines);
+                let from = item(taking.who, &text)?;
+                Some(CallHierarchyIncomingCall { from, from_ranges })
+            };
+            takings.into_iter().filter_map(call).collect()
+        }),
+    )
 }
 
 /// What it takes.
@@ -45,14 +47,16 @@ pub(crate) fn outgoing(
     params: CallHierarchyOutgoingCallsParams,
     _: &Cancel<'_>,
 ) -> Result<Option<Vec<CallHierarchyOutgoingCall>>> {
-    Ok(takings(snapshot, &params.item, trug_ide::taken_by).map(|(text, takings)| {
-        let call = |taking: Taking| {
-            let from_ranges = ranges(&text, text.file, &taking.lines);
-            let to = item(taking.who, &text)?;
-            Some(CallHierarchyOutgoingCall { to, from_ranges })
-        };
-        takings.into_iter().filter_map(call).collect()
-    }))
+    Ok(
+        takings(snapshot, &params.item, trug_ide::taken_by).map(|(text, takings)| {
+            let call = |taking: Taking| {
+                let from_ranges = ranges(&text, text.file, &taking.lines);
+                let to = item(taking.who, &text)?;
+                Some(CallHierarchyOutgoingCall { to, from_ranges })
+            };
+            takings.into_iter().filter_map(call).collect()
+        }),
+    )
 }
 
 fn takings<'a>(
@@ -61,12 +65,19 @@ fn takings<'a>(
     find: fn(&Farm, FileId, usize) -> Vec<Taking>,
 ) -> Option<(Text<'a>, Vec<Taking>)> {
     let text = snapshot.text(&item.uri)?;
-    let found = find(text.farm(), text.file, text.offset(item.selection_range.start));
+    let found = find(
+        text.farm(),
+        text.file,
+        text.offset(item.selection_range.start),
+    );
     Some((text, found))
 }
 
 fn ranges(text: &Text<'_>, file: FileId, spans: &[Span]) -> Vec<Range> {
-    spans.iter().map(|span| text.range_in(Place::new(file, *span))).collect()
+    spans
+        .iter()
+        .map(|span| text.range_in(Place::new(file, *span)))
+        .collect()
 }
 
 fn item(taker: Taker, text: &Text<'_>) -> Option<CallHierarchyItem> {

@@ -17,7 +17,9 @@ pub(crate) fn lenses(
         return Ok(None);
     };
     let lenses = trug_ide::lenses(text.farm(), text.file);
-    Ok(Some(lenses.into_iter().map(|lens| drawn(lens, &text)).collect()))
+    Ok(Some(
+        lenses.into_iter().map(|lens| drawn(lens, &text)).collect(),
+    ))
 }
 
 fn drawn(lens: Lens, text: &Text<'_>) -> CodeLens {
@@ -29,7 +31,11 @@ fn drawn(lens: Lens, text: &Text<'_>) -> CodeLens {
         vec![json!(uri), json!(ration)]
     } else {
         let places = lens.places.iter().filter_map(|place| text.location(*place));
-        vec![json!(uri), json!(range.start), json!(places.collect::<Vec<Location>>())]
+        vec![
+            json!(uri),
+            json!(range.start),
+            json!(places.collect::<Vec<Location>>()),
+        ]
     };
     CodeLens {
         range,

@@ -8,9 +8,11 @@ use crate::lsp::{ExecuteCommandParams, Url};
 use crate::snapshot::{Cancel, Snapshot};
 
 /// The commands there are.
-pub(crate) const COMMANDS: [&str; 2] = [PLAN, WHY];
+pub(crate) const COMMANDS: [&str; 4] = [PLAN, ANALYSE, WHY, USED];
 const PLAN: &str = "trug.plan";
 const ANALYSE: &str = "trug.analyse";
+/// Where a ration is used: for clients that do not show the places of the lens themselves.
+const USED: &str = "trug.used";
 const WHY: &str = "trug.why";
 
 /// The text whose plan or analysis a command shows.
@@ -36,6 +38,8 @@ pub(crate) fn execute(
     }
     let draw = match params.command.as_str() {
         PLAN => preview::plan,
+        ANALYSE => preview::analysis,
+        USED => return Ok(params.arguments.get(2).cloned()),
         other => {
             return Err(Error::invalid_params(format!(
                 "there is no command {other}"

@@ -5,8 +5,8 @@ use tower_lsp::jsonrpc::Result;
 use trug_ide::{Candidate, CandidateKind};
 
 use crate::lsp::{
-    CompletionItem, CompletionItemKind, CompletionList, CompletionParams, CompletionResponse, CompletionTextEdit,
-    Documentation, InsertTextFormat, MarkupContent, MarkupKind, TextEdit, Url,
+    CompletionItem, CompletionItemKind, CompletionList, CompletionParams, CompletionResponse,
+    CompletionTextEdit, Documentation, InsertTextFormat, MarkupContent, MarkupKind, TextEdit, Url,
 };
 use crate::snapshot::{Cancel, Snapshot, Text};
 use crate::snippet::without_places;
@@ -30,7 +30,10 @@ pub(crate) fn completion(
         return Ok(None);
     };
     let completion = trug_ide::completion(text.farm(), text.file, text.offset(at.position));
-    let items = completion.candidates.into_iter().map(|candidate| item(candidate, &text, uri));
+    let items = completion
+        .candidates
+        .into_iter()
+        .map(|candidate| item(candidate, &text, uri));
     Ok(Some(CompletionResponse::List(CompletionList {
         is_incomplete: completion.is_incomplete,
         items: items.collect(),
@@ -38,8 +41,15 @@ pub(crate) fn completion(
 }
 
 /// What there is to say about a candidate.
-pub(crate) fn resolve(snapshot: &Snapshot, mut item: CompletionItem, _: &Cancel<'_>) -> Result<CompletionItem> {
-    let known: Option<Known> = item.data.clone().and_then(|data| serde_json::from_value(data).ok());
+pub(crate) fn resolve(
+    snapshot: &Snapshot,
+    mut item: CompletionItem,
+    _: &Cancel<'_>,
+) -> Result<CompletionItem> {
+    let known: Option<Known> = item
+        .data
+        .clone()
+        .and_then(|data| serde_json::from_value(data).ok());
     if let Some(known) = known
         && let Some(text) = snapshot.text(&known.uri)
     {
@@ -70,7 +80,10 @@ fn item(candidate: Candidate, text: &Text<'_>, uri: &Url) -> CompletionItem {
         sort_text: Some(candidate.sort),
         filter_text: Some(candidate.filter),
         insert_text_format: is_snippet.then_some(InsertTextFormat::SNIPPET),
-        text_edit: Some(CompletionTextEdit::Edit(TextEdit::new(text.range(candidate.span), insert))),
+        text_edit: Some(CompletionTextEdit::Edit(TextEdit::new(
+            text.range(candidate.span),
+            insert,
+        ))),
         data: known.and_then(|known| serde_json::to_value(known).ok()),
         ..CompletionItem::default()
     }

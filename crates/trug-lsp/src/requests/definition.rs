@@ -38,7 +38,9 @@ fn go(
     Some(if snapshot.eye.abilities.has_links {
         GotoDefinitionResponse::Link(targets.filter_map(|target| link(target, &text)).collect())
     } else {
-        let locations: Vec<Location> = targets.filter_map(|target| text.location(target.to)).collect();
+        let locations: Vec<Location> = targets
+            .filter_map(|target| text.location(target.to))
+            .collect();
         GotoDefinitionResponse::Array(locations)
     })
 }

@@ -5,7 +5,8 @@ use trug_findings::Span;
 use trug_ide::{Fold, FoldKind};
 
 use crate::lsp::{
-    FoldingRange, FoldingRangeKind, FoldingRangeParams, Position, Range, SelectionRange, SelectionRangeParams,
+    FoldingRange, FoldingRangeKind, FoldingRangeParams, Position, Range, SelectionRange,
+    SelectionRangeParams,
 };
 use crate::snapshot::{Cancel, Snapshot, Text};
 
@@ -19,7 +20,9 @@ pub(crate) fn folds(
         return Ok(None);
     };
     let folds = trug_ide::folds(text.farm(), text.file);
-    Ok(Some(folds.into_iter().map(|fold| drawn(&fold, &text)).collect()))
+    Ok(Some(
+        folds.into_iter().map(|fold| drawn(&fold, &text)).collect(),
+    ))
 }
 
 fn drawn(fold: &Fold, text: &Text<'_>) -> FoldingRange {

@@ -4,7 +4,8 @@ use tower_lsp::jsonrpc::Result;
 use trug_ide::{format, format_on_line_end, format_range};
 
 use crate::lsp::{
-    DocumentFormattingParams, DocumentOnTypeFormattingParams, DocumentRangeFormattingParams, TextEdit,
+    DocumentFormattingParams, DocumentOnTypeFormattingParams, DocumentRangeFormattingParams,
+    TextEdit,
 };
 use crate::snapshot::{Cancel, Snapshot, Text};
 
@@ -38,7 +39,9 @@ pub(crate) fn on_type(
     _: &Cancel<'_>,
 ) -> Result<Option<Vec<TextEdit>>> {
     let at = params.text_document_position;
-    let text = snapshot.text(&at.text_document.uri).filter(|_| params.ch == "\n");
+    let text = snapshot
+        .text(&at.text_document.uri)
+        .filter(|_| params.ch == "\n");
     Ok(text.map(|text| {
         let offset = text.offset(at.position);
         drawn(format_on_line_end(text.farm(), text.file, offset), &text)

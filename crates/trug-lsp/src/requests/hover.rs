@@ -6,7 +6,11 @@ use crate::lsp::{Hover, HoverContents, HoverParams, MarkupContent, MarkupKind};
 use crate::snapshot::{Cancel, Snapshot};
 
 /// What there is to say about the thing under the cursor.
-pub(crate) fn hover(snapshot: &Snapshot, params: HoverParams, _: &Cancel<'_>) -> Result<Option<Hover>> {
+pub(crate) fn hover(
+    snapshot: &Snapshot,
+    params: HoverParams,
+    _: &Cancel<'_>,
+) -> Result<Option<Hover>> {
     let at = params.text_document_position_params;
     let Some(text) = snapshot.text(&at.text_document.uri) else {
         return Ok(None);

@@ -3,7 +3,9 @@
 use tower_lsp::jsonrpc::Result;
 use trug_ide::{Hint, HintKinds};
 
-use crate::lsp::{InlayHint, InlayHintLabel, InlayHintParams, InlayHintTooltip, MarkupContent, MarkupKind};
+use crate::lsp::{
+    InlayHint, InlayHintLabel, InlayHintParams, InlayHintTooltip, MarkupContent, MarkupKind,
+};
 use crate::settings::Settings;
 use crate::snapshot::{Cancel, Snapshot, Text};
 
@@ -18,7 +20,9 @@ pub(crate) fn hints(
     };
     let wanted = wanted(&snapshot.eye.settings);
     let hints = trug_ide::hints(text.farm(), text.file, text.span(params.range), wanted);
-    Ok(Some(hints.into_iter().map(|hint| drawn(hint, &text)).collect()))
+    Ok(Some(
+        hints.into_iter().map(|hint| drawn(hint, &text)).collect(),
+    ))
 }
 
 fn wanted(settings: &Settings) -> HintKinds {

@@ -21,7 +21,12 @@ pub(crate) fn references(
     let offset = text.offset(at.position);
     let declared = params.context.include_declaration;
     let places = trug_ide::references(text.farm(), text.file, offset, declared);
-    Ok(Some(places.into_iter().filter_map(|place| text.location(place)).collect()))
+    Ok(Some(
+        places
+            .into_iter()
+            .filter_map(|place| text.location(place))
+            .collect(),
+    ))
 }
 
 /// The same in this text.

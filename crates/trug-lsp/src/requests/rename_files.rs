@@ -25,7 +25,10 @@ pub(crate) fn rename_files(
         };
         let moves = params.files.iter().filter_map(|file| {
             let from = name(&file.old_uri)?;
-            Some(Move { from, to: name(&file.new_uri)? })
+            Some(Move {
+                from,
+                to: name(&file.new_uri)?,
+            })
         });
         let moves: Vec<Move> = moves.collect();
         if !moves.is_empty() && cancel.is_wanted() {
@@ -35,12 +38,20 @@ pub(crate) fn rename_files(
     Ok(Some(joined(snapshot, by_text)).filter(|_| cancel.is_wanted()))
 }
 
-fn mend(snapshot: &Snapshot, area: &AreaShot, moves: &[Move], by_text: &mut BTreeMap<Url, Vec<TextEdit>>) {
+fn mend(
+    snapshot: &Snapshot,
+    area: &AreaShot,
+    moves: &[Move],
+    by_text: &mut BTreeMap<Url, Vec<TextEdit>>,
+) {
     let text = Text::of(&snapshot.eye, area, FileId::default());
     for edit in mend_uses(&area.farm, moves) {
         if let Some(uri) = text.uri(edit.place.file) {
             let range = text.range_in(edit.place);
-            by_text.entry(uri).or_default().push(TextEdit::new(range, edit.text));
+            by_text
+                .entry(uri)
+                .or_default()
+                .push(TextEdit::new(range, edit.text));
         }
     }
 }

@@ -6,7 +6,8 @@ use trug_ide::{FoundSymbol, Symbol};
 
 use crate::convert::symbol_kind;
 use crate::lsp::{
-    DocumentSymbol, DocumentSymbolParams, DocumentSymbolResponse, SymbolInformation, WorkspaceSymbolParams,
+    DocumentSymbol, DocumentSymbolParams, DocumentSymbolResponse, SymbolInformation,
+    WorkspaceSymbolParams,
 };
 use crate::snapshot::{Cancel, Snapshot, Text};
 
@@ -33,7 +34,9 @@ pub(crate) fn of_document(
         kind: symbol.kind,
         name: symbol.name,
     });
-    Ok(Some(DocumentSymbolResponse::Flat(found.filter_map(|found| flat(found, &text)).collect())))
+    Ok(Some(DocumentSymbolResponse::Flat(
+        found.filter_map(|found| flat(found, &text)).collect(),
+    )))
 }
 
 /// The items of all texts whose name or label is like what was typed.
@@ -52,7 +55,10 @@ pub(crate) fn of_all(
     Ok(Some(symbols))
 }
 
-#[expect(deprecated, reason = "the type has a field for it, which is left empty")]
+#[expect(
+    deprecated,
+    reason = "the type has a field for it, which is left empty"
+)]
 fn flat(found: FoundSymbol, text: &Text<'_>) -> Option<SymbolInformation> {
     Some(SymbolInformation {
         name: found.name,
@@ -64,7 +70,10 @@ fn flat(found: FoundSymbol, text: &Text<'_>) -> Option<SymbolInformation> {
     })
 }
 
-#[expect(deprecated, reason = "the type has a field for it, which is left empty")]
+#[expect(
+    deprecated,
+    reason = "the type has a field for it, which is left empty"
+)]
 fn tree(symbol: Symbol, text: &Text<'_>) -> DocumentSymbol {
     let lines = symbol.lines.into_iter().map(|line| tree(line, text));
     let lines: Vec<DocumentSymbol> = lines.collect();

@@ -82,7 +82,9 @@ impl Editor {
             let uri = message["params"]["uri"].as_str().unwrap_or_default();
             if message["method"] == "textDocument/publishDiagnostics" && uri.ends_with(name) {
                 let shown = message["params"]["diagnostics"].as_array().unwrap().iter();
-                return shown.map(|one| one["code"].as_str().unwrap().to_owned()).collect();
+                return shown
+                    .map(|one| one["code"].as_str().unwrap().to_owned())
+                    .collect();
             }
         }
     }
@@ -178,7 +180,13 @@ fn a_file_written_by_another_program_is_noticed() {
 #[test]
 fn by_hand_it_says_what_it_is() {
     let output = Command::new("script")
-        .args(["--quiet", "--return", "--command", &format!("{TRUG} lsp"), "/dev/null"])
+        .args([
+            "--quiet",
+            "--return",
+            "--command",
+            &format!("{TRUG} lsp"),
+            "/dev/null",
+        ])
         .stdin(Stdio::null())
         .output()
         .unwrap();
