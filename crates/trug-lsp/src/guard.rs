@@ -13,6 +13,7 @@ use serde_json::Value;
 use tower::Service;
 use tower_lsp::jsonrpc::{Error, ErrorCode, Id, Request, Response};
 
+use crate::hello::readable;
 use crate::wire::{UNREADABLE, Unreadable};
 
 /// The protocol's own service, guarded.
@@ -68,7 +69,7 @@ where
         }
         let opens = (request.method() == "initialize").then(|| Opens::closing(&self.gate));
         let id = request.id().cloned();
-        let inner = Box::pin(self.inner.call(without_null(request)));
+        let inner = Box::pin(self.inner.call(mended(request)));
         let guarded = Guarded { inner, id };
         Box::pin(async move {
             let answer = guarded.await;
@@ -79,14 +80,18 @@ where
 }
 
 /// Some clients send `"params": null` where there are none, which the service would refuse.
-fn without_null(request: Request) -> Request {
-    if request.params() != Some(&Value::Null) {
+fn mended(request: Request) -> Request {
+    let is_hello = request.method() == "initialize";
+    if request.params() != Some(&Value::Null) && !is_hello {
         return request;
     }
-    let (method, id, _) = request.into_parts();
-    let build = Request::build(method);
-    match id {
-        Some(id) => build.id(id).finish(),
+    let (method, id, params) = request.into_parts();
+    let mut build = Request::build(method);
+    if let Some(id) = id {
+        build = build.id(id);
+    }
+    match params.filter(|_| is_hello) {
+        Some(params) => build.params(readable(params)).finish(),
         None => build.finish(),
     }
 }

@@ -12,6 +12,7 @@ mod documents;
 mod event;
 mod folders;
 mod guard;
+mod hello;
 mod indexing;
 mod judge;
 mod legend;

@@ -12,7 +12,7 @@ use tokio::task::JoinHandle;
 use tokio::time::timeout;
 use trug_lsp::{Ended, serve_on};
 
-use crate::memory::{Memory, ROOT};
+use crate::memory::{Memory, ROOT, Shared};
 
 /// Nothing a test waits for takes this long.
 pub(crate) const PATIENCE: Duration = Duration::from_secs(20);
@@ -70,7 +70,11 @@ impl Client {
         let world = Arc::new(world);
         let (own, other) = tokio::io::duplex(1 << 20);
         let (input, output) = tokio::io::split(other);
-        let serving = tokio::spawn(serve_on(input, output, Arc::new(Arc::clone(&world))));
+        let serving = tokio::spawn(serve_on(
+            input,
+            output,
+            Arc::new(Shared(Arc::clone(&world))),
+        ));
         let (from_server, to_server) = tokio::io::split(own);
         Client {
             to_server,

@@ -163,7 +163,7 @@ async fn a_client_that_does_not_watch_has_it_done() {
 
 #[tokio::test]
 async fn what_is_found_in_a_table_is_shown_in_the_table() {
-    const USES: &str = "use table \"prices.csv\"\n";
+    const USES: &str = "use \"prices.csv\"\nnutrient protein in share\ningredient maize\n";
     const TABLE: &str = "ingredient,price EUR/kg\nmaize,0.30\n";
     let texts = [
         ("prices.csv", TABLE),

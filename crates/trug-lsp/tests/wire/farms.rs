@@ -11,6 +11,7 @@ ingredient wheat-bran
 pub(crate) const MASH: &str = "use \"store.trug\"
 
 ration mash
+  for          mixing
   batch        20 kg
   maize        60 %
   wheat-bran   40 %
@@ -20,6 +21,7 @@ ration mash
 pub(crate) const OVER: &str = "use \"store.trug\"
 
 ration mash
+  for          mixing
   batch        20 kg
   maize        61 %
   wheat-bran   40 %

@@ -70,7 +70,10 @@ impl Texts for Below {
     }
 }
 
-impl World for Arc<Memory> {
+/// The same, as the server and the test both hold it.
+pub(crate) struct Shared(pub(crate) Arc<Memory>);
+
+impl World for Shared {
     fn canonical(&self, path: &Path) -> PathBuf {
         path.to_owned()
     }
@@ -87,13 +90,13 @@ impl World for Arc<Memory> {
     fn texts(&self, root: &Path) -> Arc<dyn Texts + Send + Sync> {
         Arc::new(Below {
             root: root.to_owned(),
-            files: Arc::clone(&self.files),
-            cursed: self.cursed,
+            files: Arc::clone(&self.0.files),
+            cursed: self.0.cursed,
         })
     }
 
     fn list(&self, root: &Path, folder: &Path) -> Listed {
-        let files = self.files.lock().unwrap();
+        let files = self.0.files.lock().unwrap();
         let texts = files.iter().filter(|(path, _)| {
             path.starts_with(folder) && path.extension().is_some_and(|ending| ending == "trug")
         });
@@ -105,7 +108,7 @@ impl World for Arc<Memory> {
     }
 
     fn mark(&self, root: &Path, name: &str) -> Option<u64> {
-        let files = self.files.lock().unwrap();
+        let files = self.0.files.lock().unwrap();
         files.get(&root.join(name)).map(|(_, mark)| *mark)
     }
 
@@ -118,7 +121,7 @@ impl World for Arc<Memory> {
     }
 
     fn watch(&self, process: u32) -> Box<dyn FnMut() -> bool + Send> {
-        let memory = Arc::clone(self);
+        let memory = Arc::clone(&self.0);
         Box::new(move || !memory.dead.lock().unwrap().contains(&process))
     }
 }

@@ -9,7 +9,8 @@ use serde_json::{Value, json};
 use crate::farm::{Farm, TRUG};
 
 const STORE: &str = "ingredient maize\ningredient bran\n";
-const OVER: &str = "use \"store.trug\"\n\nration mash\n  batch 20 kg\n  maize 61 %\n  bran 40 %\n";
+const OVER: &str =
+    "use \"store.trug\"\n\nration mash\n  for mixing\n  batch 20 kg\n  maize 61 %\n  bran 40 %\n";
 
 /// Nothing takes this long.
 const PATIENCE: Duration = Duration::from_secs(20);
