@@ -2,6 +2,7 @@
 
 use trug_findings::{FileId, Finding, Span};
 use trug_model::Namespace;
+use trug_syntax::is_reserved;
 use trug_syntax::tree::{GroupStatement, Item, ItemBody, Name};
 
 use super::{Action, ActionKind, Asked};
@@ -145,6 +146,9 @@ fn header(
     parts: &[Part<'_>],
 ) -> Option<String> {
     let name = &name.text;
+    if is_reserved(name) {
+        return None;
+    }
     let label = labelled(name);
     Some(match namespace {
         Namespace::Feed if wants_ration(item, line) => format!("ration {name} \"{label}\""),
