@@ -163,7 +163,7 @@ impl Hints<'_> {
             let bounds = bounds.get_or_insert_with(|| self.view.additions(made));
             let own = bounds.iter().filter(|bound| bound.whose == targets.text);
             let met: Vec<Option<bool>> = own.map(|bound| bound.met).collect();
-            let (label, tooltip) = standing(&met);
+            let (label, tooltip) = standing(&met, "");
             self.push(line.span, HintKind::Nutrient, label, tooltip);
         }
     }
@@ -220,8 +220,8 @@ fn held(ration: &str, bound: &AddedTo, is_named: bool) -> String {
     }
 }
 
-/// Of so many bounds, how many are met: `2 of 9 missed`.
-pub(crate) fn standing(met: &[Option<bool>]) -> (String, String) {
+/// Of so many bounds, how many are met: `2 of 9 missed`, with the noun between.
+pub(crate) fn standing(met: &[Option<bool>], noun: &str) -> (String, String) {
     let of = |wanted: Option<bool>| met.iter().filter(|met| **met == wanted).count();
     let (missed, undecided) = (of(Some(false)), of(None));
     let tooltip = format!(
@@ -230,9 +230,9 @@ pub(crate) fn standing(met: &[Option<bool>]) -> (String, String) {
     );
     let label = match (met.len(), missed, undecided) {
         (0, ..) => String::new(),
-        (all, 0, 0) => format!("all {all} met"),
-        (all, 0, undecided) => format!("{undecided} of {all} undecided"),
-        (all, missed, _) => format!("{missed} of {all} missed"),
+        (all, 0, 0) => format!("all {all}{noun} met"),
+        (all, 0, undecided) => format!("{undecided} of {all}{noun} undecided"),
+        (all, missed, _) => format!("{missed} of {all}{noun} missed"),
     };
     (label, tooltip)
 }

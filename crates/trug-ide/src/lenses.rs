@@ -100,10 +100,10 @@ fn told(view: &View<'_>, name: &str) -> (String, String) {
         .iter()
         .map(|bound| bound.met)
         .collect();
-    let (stands, _) = standing(&met);
+    let (stands, _) = standing(&met, " bounds");
     let analysis = match stands.is_empty() {
         true => "analysis".to_owned(),
-        false => format!("analysis: of its bounds, {stands}"),
+        false => format!("analysis: {stands}"),
     };
     (analysis, cost(view, &made).0)
 }

@@ -3,6 +3,7 @@
 //! Every answer is a function of a farm, a text of it, and an offset in bytes or a range; it never fails, and is empty
 //! where there is nothing to say. Knows no protocol: lines, columns and encodings are made by who asks.
 
+mod actions;
 mod calls;
 mod cards;
 mod completion;
@@ -29,6 +30,7 @@ pub mod texts;
 mod tokens;
 mod units;
 
+pub use actions::{Action, ActionKind, actions, fix_all};
 pub use calls::{Taker, Taking, taken_by, taker_at, takers_of};
 pub use completion::{Candidate, CandidateKind, Completion, completion, resolve};
 pub use definition::{Target, definition, type_definition};

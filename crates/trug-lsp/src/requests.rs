@@ -1,6 +1,7 @@
 //! The requests, a file each: convert what came in, ask once, convert the answer.
 
 pub(crate) mod calls;
+pub(crate) mod code_action;
 pub(crate) mod code_lens;
 pub(crate) mod command;
 pub(crate) mod completion;

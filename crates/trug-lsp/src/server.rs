@@ -262,6 +262,10 @@ impl LanguageServer for Server {
         self.ask(params, requests::code_lens::lenses).await
     }
 
+    async fn code_action(&self, params: CodeActionParams) -> Result<Option<CodeActionResponse>> {
+        self.ask(params, requests::code_action::code_actions).await
+    }
+
     async fn formatting(&self, params: DocumentFormattingParams) -> Result<Option<Vec<TextEdit>>> {
         self.ask(params, requests::formatting::whole).await
     }
