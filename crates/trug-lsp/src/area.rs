@@ -33,6 +33,8 @@ pub(crate) struct Area {
     uris: Arc<BTreeMap<String, Url>>,
     /// What was found on the disk.
     pub(crate) listed: Listed,
+    /// Texts that are used without having been found, as they were when last looked at.
+    used: Listed,
     names: Vec<String>,
     /// Texts that may be others since the farm was read.
     dirty: BTreeSet<String>,
@@ -59,6 +61,7 @@ impl Area {
             open: BTreeMap::new(),
             uris: Arc::default(),
             listed: Listed::new(),
+            used: Listed::new(),
             names: Vec::new(),
             dirty: BTreeSet::new(),
             meanwhile: BTreeSet::new(),
@@ -138,6 +141,23 @@ impl Area {
         // What was read until now and is not known any more has to be cleared away.
         self.dirty.extend(before);
         self.list_anew();
+    }
+
+    /// Texts of the disk that are in the farm because others use them.
+    pub(crate) fn unlisted(&self) -> Vec<String> {
+        let names = self.farm.sources().iter().map(|source| source.name());
+        let is_meant = |name: &&str| !self.is_asked(name) && !name.starts_with("book:");
+        names.filter(is_meant).map(str::to_owned).collect()
+    }
+
+    /// Takes how such texts are now; those that changed since they were last looked at are read again.
+    pub(crate) fn remark(&mut self, used: Listed) {
+        for (name, before) in std::mem::take(&mut self.used) {
+            if used.get(&name) != Some(&before) && !self.open.contains_key(&name) {
+                self.touch(&name);
+            }
+        }
+        self.used = used;
     }
 
     fn list_anew(&mut self) {

@@ -4,11 +4,10 @@ use std::collections::BTreeMap;
 
 use tower_lsp::jsonrpc::{Error, ErrorCode};
 use trug_findings::Edit;
-use trug_ide::SymbolKind as Kind;
 
 use crate::lsp::{
-    DocumentChanges, OneOf, OptionalVersionedTextDocumentIdentifier, SymbolKind, TextDocumentEdit,
-    TextEdit, Url, WorkspaceEdit,
+    DocumentChanges, OneOf, OptionalVersionedTextDocumentIdentifier, TextDocumentEdit, TextEdit,
+    Url, WorkspaceEdit,
 };
 use crate::snapshot::{Snapshot, Text};
 
@@ -59,24 +58,5 @@ pub(crate) fn refusal(says: String) -> Error {
         code: ErrorCode::ServerError(-32803),
         message: says.into(),
         data: None,
-    }
-}
-
-/// The nearest of the protocol's kinds.
-pub(crate) fn symbol_kind(kind: Kind) -> SymbolKind {
-    match kind {
-        Kind::Use => SymbolKind::MODULE,
-        Kind::Unit | Kind::Rate => SymbolKind::CONSTANT,
-        Kind::Animal | Kind::Group => SymbolKind::CLASS,
-        Kind::Nutrient => SymbolKind::PROPERTY,
-        Kind::Ingredient => SymbolKind::OBJECT,
-        Kind::Lot => SymbolKind::ENUM_MEMBER,
-        Kind::Targets => SymbolKind::INTERFACE,
-        Kind::Ration => SymbolKind::FUNCTION,
-        Kind::Scale | Kind::Vessel => SymbolKind::STRUCT,
-        Kind::Method => SymbolKind::METHOD,
-        Kind::Record => SymbolKind::EVENT,
-        Kind::Unread => SymbolKind::NULL,
-        Kind::Line => SymbolKind::FIELD,
     }
 }

@@ -38,10 +38,11 @@ pub(crate) enum Event {
         listed: Listed,
         farm: Box<Farm>,
     },
-    /// The folders of an area were looked through again.
+    /// The folders of an area were looked through again, and the texts outside of them that are used.
     Listed {
         area: u32,
         listed: Listed,
+        used: Listed,
     },
     Judged {
         area: u32,

@@ -115,23 +115,32 @@ impl Session {
     pub(crate) fn list_again(&mut self, id: u32) {
         let (world, events) = (Arc::clone(&self.world), self.events.clone());
         let Some(area) = self.area(id) else { return };
-        let base = Arc::clone(&area.base);
-        if !base.folders.is_empty() {
-            self.runtime.spawn_blocking(move || {
-                let listed = list(&*world, &base);
-                drop(events.send(Event::Listed { area: id, listed }));
-            });
-        }
+        let (base, names) = (Arc::clone(&area.base), area.unlisted());
+        self.runtime.spawn_blocking(move || {
+            let listed = list(&*world, &base);
+            let root = base.root.as_deref();
+            let mark = |name: String| {
+                let mark = world.mark(root?, &name)?;
+                Some((name, mark))
+            };
+            let used = names.into_iter().filter_map(mark).collect();
+            drop(events.send(Event::Listed {
+                area: id,
+                listed,
+                used,
+            }));
+        });
     }
 
     /// Takes what is in the folders now.
-    pub(crate) fn listed(&mut self, area: u32, listed: Listed) {
+    pub(crate) fn listed(&mut self, area: u32, listed: Listed, used: Listed) {
         // While everything is read anyway, only what is found then counts.
         if self.indexing.contains_key(&area) {
             return;
         }
         let Some(area) = self.area(area) else { return };
         area.relist(listed);
+        area.remark(used);
         self.arm_quiet();
     }
 }

@@ -1,9 +1,16 @@
 //! Which of the protocol's kinds of token each of ours is, and how tokens are written on the wire.
 
+use std::hash::{DefaultHasher, Hash, Hasher};
+use std::sync::PoisonError;
+
+use trug_findings::Span;
 use trug_ide::{Token, TokenKind};
 
-use crate::lsp::{SemanticToken, SemanticTokenModifier, SemanticTokenType, SemanticTokensLegend};
-use crate::snapshot::Text;
+use crate::lsp::{
+    SemanticToken, SemanticTokenModifier, SemanticTokenType, SemanticTokens, SemanticTokensEdit,
+    SemanticTokensLegend, Url,
+};
+use crate::snapshot::{Snapshot, Text};
 
 /// The kinds, under the names that clients already have colours for.
 const TYPES: [SemanticTokenType; 17] = [
@@ -25,6 +32,9 @@ const TYPES: [SemanticTokenType; 17] = [
     SemanticTokenType::COMMENT,
     SemanticTokenType::OPERATOR,
 ];
+
+/// Units of the wire in a token.
+const UNITS: u32 = 5;
 
 const DECLARATION: u32 = 1;
 const OF_BOOK: u32 = 2;
@@ -65,6 +75,70 @@ pub(crate) fn encoded(tokens: &[Token], text: &Text<'_>) -> Vec<SemanticToken> {
         (line, character) = (range.start.line, range.start.character);
     }
     encoded
+}
+
+/// All tokens of a text, which are remembered while it is open.
+pub(crate) fn whole(snapshot: &Snapshot, uri: &Url) -> Option<SemanticTokens> {
+    let text = snapshot.text(uri)?;
+    let all = Span::new(0, text.whole().len());
+    let data = encoded(&trug_ide::tokens(text.farm(), text.file, all), &text);
+    let mut hasher = DefaultHasher::new();
+    data.iter()
+        .for_each(|token| token.token_type.hash(&mut hasher));
+    for token in &data {
+        (
+            token.delta_line,
+            token.delta_start,
+            token.length,
+            token.token_modifiers_bitset,
+        )
+            .hash(&mut hasher);
+    }
+    let tokens = SemanticTokens {
+        result_id: Some(format!("{:016x}", hasher.finish())),
+        data,
+    };
+    let mut known = snapshot
+        .tokens
+        .lock()
+        .unwrap_or_else(PoisonError::into_inner);
+    if snapshot.documents.contains_key(uri) {
+        known.insert(uri.clone(), tokens.clone());
+    }
+    Some(tokens)
+}
+
+/// One edit: what lies between what is the same at the head and at the tail.
+pub(crate) fn edits(old: &[SemanticToken], new: &[SemanticToken]) -> Vec<SemanticTokensEdit> {
+    let head = old
+        .iter()
+        .zip(new)
+        .take_while(|(old, new)| old == new)
+        .count();
+    let (old, new) = (
+        old.get(head..).unwrap_or_default(),
+        new.get(head..).unwrap_or_default(),
+    );
+    let tail = old
+        .iter()
+        .rev()
+        .zip(new.iter().rev())
+        .take_while(|(old, new)| old == new)
+        .count();
+    let units = |tokens: usize| {
+        u32::try_from(tokens)
+            .unwrap_or(u32::MAX)
+            .saturating_mul(UNITS)
+    };
+    let data = new.get(..new.len() - tail).unwrap_or_default().to_vec();
+    if data.is_empty() && old.len() == tail {
+        return Vec::new();
+    }
+    vec![SemanticTokensEdit {
+        start: units(head),
+        delete_count: units(old.len() - tail),
+        data: Some(data),
+    }]
 }
 
 fn rank(kind: TokenKind) -> u32 {

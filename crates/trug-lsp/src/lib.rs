@@ -6,6 +6,7 @@
 
 mod abilities;
 mod area;
+mod candidates;
 mod convert;
 mod diagnostics;
 mod documents;
@@ -20,6 +21,7 @@ mod naming;
 mod outbox;
 mod owner;
 mod position;
+mod pulled;
 mod ready;
 mod reports;
 mod requests;
@@ -30,6 +32,8 @@ mod settings;
 mod settle;
 mod snapshot;
 mod snippet;
+mod symbols;
+mod takings;
 mod wire;
 mod world;
 

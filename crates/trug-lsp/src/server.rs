@@ -175,7 +175,8 @@ impl LanguageServer for Server {
     }
 
     async fn completion_resolve(&self, params: CompletionItem) -> Result<CompletionItem> {
-        self.ask(params, requests::completion::resolve).await
+        self.ask(params, requests::completion_resolve::resolve)
+            .await
     }
 
     async fn goto_definition(
@@ -223,35 +224,36 @@ impl LanguageServer for Server {
         &self,
         params: DocumentSymbolParams,
     ) -> Result<Option<DocumentSymbolResponse>> {
-        self.ask(params, requests::symbols::of_document).await
+        self.ask(params, requests::document_symbol::of_document)
+            .await
     }
 
     async fn symbol(
         &self,
         params: WorkspaceSymbolParams,
     ) -> Result<Option<Vec<SymbolInformation>>> {
-        self.ask(params, requests::symbols::of_all).await
+        self.ask(params, requests::workspace_symbol::of_all).await
     }
 
     async fn semantic_tokens_full(
         &self,
         params: SemanticTokensParams,
     ) -> Result<Option<SemanticTokensResult>> {
-        self.ask(params, requests::tokens::full).await
+        self.ask(params, requests::tokens_full::full).await
     }
 
     async fn semantic_tokens_full_delta(
         &self,
         params: SemanticTokensDeltaParams,
     ) -> Result<Option<SemanticTokensFullDeltaResult>> {
-        self.ask(params, requests::tokens::delta).await
+        self.ask(params, requests::tokens_delta::delta).await
     }
 
     async fn semantic_tokens_range(
         &self,
         params: SemanticTokensRangeParams,
     ) -> Result<Option<SemanticTokensRangeResult>> {
-        self.ask(params, requests::tokens::range).await
+        self.ask(params, requests::tokens_range::range).await
     }
 
     async fn inlay_hint(&self, params: InlayHintParams) -> Result<Option<Vec<InlayHint>>> {
@@ -292,7 +294,7 @@ impl LanguageServer for Server {
         &self,
         params: SelectionRangeParams,
     ) -> Result<Option<Vec<SelectionRange>>> {
-        self.ask(params, requests::folding::selections).await
+        self.ask(params, requests::selection::selections).await
     }
 
     async fn document_link(&self, params: DocumentLinkParams) -> Result<Option<Vec<DocumentLink>>> {
@@ -303,20 +305,20 @@ impl LanguageServer for Server {
         &self,
         params: CallHierarchyPrepareParams,
     ) -> Result<Option<Vec<CallHierarchyItem>>> {
-        self.ask(params, requests::calls::prepare).await
+        self.ask(params, requests::prepare_calls::prepare).await
     }
 
     async fn incoming_calls(
         &self,
         params: CallHierarchyIncomingCallsParams,
     ) -> Result<Option<Vec<CallHierarchyIncomingCall>>> {
-        self.ask(params, requests::calls::incoming).await
+        self.ask(params, requests::incoming_calls::incoming).await
     }
 
     async fn outgoing_calls(
         &self,
         params: CallHierarchyOutgoingCallsParams,
     ) -> Result<Option<Vec<CallHierarchyOutgoingCall>>> {
-        self.ask(params, requests::calls::outgoing).await
+        self.ask(params, requests::outgoing_calls::outgoing).await
     }
 }

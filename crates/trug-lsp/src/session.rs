@@ -112,7 +112,7 @@ impl Session {
                 listed,
                 farm,
             } => self.indexed(ticket, area, listed, *farm),
-            Event::Listed { area, listed } => self.listed(area, listed),
+            Event::Listed { area, listed, used } => self.listed(area, listed, used),
             Event::Judged { area, name, report } => self.state.judged.push((area, name, report)),
             Event::Quiet(edit) => self.state.quiet(edit),
             Event::Tick => self.tick(),
@@ -212,7 +212,10 @@ impl Session {
         if area.has_open(&document.name) {
             area.close(&document.name);
         }
-        self.clear(uri);
+        // What lies on the disk is judged again, and takes the place of what is shown.
+        if !area.is_asked(&document.name) {
+            self.clear(uri);
+        }
         let id = document.area;
         if self.area(id).is_some_and(|area| area.is_empty()) {
             self.areas.retain(|area| area.base.id != id);

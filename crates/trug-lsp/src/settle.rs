@@ -175,18 +175,18 @@ impl Session {
         if holds {
             area.pending.remove(&name);
         }
-        let Some(changed) = kept else { return };
+        let Some(mut changed) = kept else { return };
         let uri = area.shot().uri_of(&name);
         if uri.is_some_and(|uri| self.state.edited.remove(&uri)) {
+            // A client that pulls asks for what it edits by itself.
+            changed.remove(&name);
             self.publish(id, &name);
+        } else if !self.eye.abilities.pulls {
+            // What was shown may be of an older reading, so it is compared even where the report is the same.
+            changed.insert(name);
         }
-        self.state.held.extend(
-            changed
-                .into_iter()
-                .filter(|text| *text != name)
-                .map(|text| (id, text)),
-        );
-        self.state.held.insert((id, name));
+        let held = changed.into_iter().map(|text| (id, text));
+        self.state.held.extend(held);
     }
 
     /// Hands what is to be judged to the two threads.
@@ -254,6 +254,10 @@ impl Session {
             return;
         }
         let Some(area) = self.area(id) else { return };
+        if area.pending.contains(name) {
+            // It is judged again, and shown then.
+            return;
+        }
         if area.waits_for_readers(name) {
             self.state.held.insert((id, name.to_owned()));
             return;

@@ -1,19 +1,17 @@
 //! `textDocument/diagnostic`: what is found in one text, and beside it in the tables it uses.
 
-use std::collections::{BTreeMap, BTreeSet};
-use std::hash::{DefaultHasher, Hash, Hasher};
+use std::collections::BTreeMap;
 use std::sync::PoisonError;
 
 use tower_lsp::jsonrpc::Result;
 
-use crate::diagnostics::judge;
 use crate::lsp::{
-    Diagnostic, DocumentDiagnosticParams, DocumentDiagnosticReport, DocumentDiagnosticReportKind,
-    DocumentDiagnosticReportResult, FullDocumentDiagnosticReport,
+    DocumentDiagnosticParams, DocumentDiagnosticReport, DocumentDiagnosticReportResult,
     RelatedFullDocumentDiagnosticReport, RelatedUnchangedDocumentDiagnosticReport,
-    UnchangedDocumentDiagnosticReport, Url,
+    UnchangedDocumentDiagnosticReport,
 };
-use crate::snapshot::{AreaShot, Cancel, Snapshot};
+use crate::pulled::{all_full, found, full, result_id};
+use crate::snapshot::{Cancel, Snapshot};
 
 /// Answers with what is found, or that it is what the client has.
 pub(crate) fn of_document(
@@ -64,69 +62,4 @@ pub(crate) fn of_document(
         })
     };
     Ok(DocumentDiagnosticReportResult::Report(report))
-}
-
-/// Sees to it that there is a report on a text, for a table on all that use it. Says which texts they speak of.
-pub(crate) fn found(
-    snapshot: &Snapshot,
-    area: &AreaShot,
-    name: &str,
-    cancel: &Cancel<'_>,
-) -> BTreeSet<String> {
-    let farm = &area.farm;
-    let Some(file) = farm.file(name) else {
-        return BTreeSet::new();
-    };
-    let judged = if farm.is_table(file) {
-        farm.readers_of(file)
-    } else {
-        vec![file]
-    };
-    let mut spoken_of = BTreeSet::new();
-    for source in judged.into_iter().filter_map(|file| area.source(file)) {
-        if !cancel.is_wanted() {
-            break;
-        }
-        let known = || {
-            let reports = area.reports.lock().unwrap_or_else(PoisonError::into_inner);
-            let report = reports.holding(source.name(), area.revision)?;
-            Some(report.parts.keys().cloned().collect::<Vec<_>>())
-        };
-        spoken_of.extend(known().unwrap_or_else(|| {
-            let report = judge(&snapshot.eye, area, source.name());
-            let texts = report.parts.keys().cloned().collect();
-            let mut reports = area.reports.lock().unwrap_or_else(PoisonError::into_inner);
-            reports.keep(source.name(), report);
-            texts
-        }));
-    }
-    spoken_of
-}
-
-/// A whole report, under the id by which it is known again.
-pub(crate) fn full(items: Vec<Diagnostic>) -> FullDocumentDiagnosticReport {
-    FullDocumentDiagnosticReport {
-        result_id: Some(result_id(&items)),
-        items,
-    }
-}
-
-/// The same findings have the same id.
-pub(crate) fn result_id(items: &[Diagnostic]) -> String {
-    let mut hasher = DefaultHasher::new();
-    serde_json::to_string(items)
-        .unwrap_or_default()
-        .hash(&mut hasher);
-    format!("{:016x}", hasher.finish())
-}
-
-#[expect(
-    clippy::mutable_key_type,
-    reason = "the protocol's type; the key's hidden cell is only a cache"
-)]
-fn all_full(
-    related: BTreeMap<Url, Vec<Diagnostic>>,
-) -> std::collections::HashMap<Url, DocumentDiagnosticReportKind> {
-    let full = |(uri, items)| (uri, DocumentDiagnosticReportKind::Full(full(items)));
-    related.into_iter().map(full).collect()
 }

@@ -5,12 +5,10 @@ use std::sync::PoisonError;
 
 use tower_lsp::jsonrpc::Result;
 
-use super::diagnostic::{found, full, result_id};
 use crate::lsp::{
-    UnchangedDocumentDiagnosticReport, Url, WorkspaceDiagnosticParams, WorkspaceDiagnosticReport,
-    WorkspaceDiagnosticReportResult, WorkspaceDocumentDiagnosticReport,
-    WorkspaceFullDocumentDiagnosticReport, WorkspaceUnchangedDocumentDiagnosticReport,
+    Url, WorkspaceDiagnosticParams, WorkspaceDiagnosticReport, WorkspaceDiagnosticReportResult,
 };
+use crate::pulled::{found, of_one};
 use crate::snapshot::{Cancel, Snapshot};
 
 /// Texts in which nothing is found, and nothing was, are left out.
@@ -46,45 +44,16 @@ pub(crate) fn of_all(
             if shown.is_empty() && known.is_none() {
                 continue;
             }
-            items.push(item(snapshot, uri, shown, known));
+            items.push(of_one(snapshot, uri, shown, known));
         }
     }
     // Texts that are gone.
     items.extend(
         previous
             .into_iter()
-            .map(|(uri, known)| item(snapshot, uri, Vec::new(), Some(known))),
+            .map(|(uri, known)| of_one(snapshot, uri, Vec::new(), Some(known))),
     );
     Ok(WorkspaceDiagnosticReportResult::Report(
         WorkspaceDiagnosticReport { items },
     ))
-}
-
-fn item(
-    snapshot: &Snapshot,
-    uri: Url,
-    shown: Vec<crate::lsp::Diagnostic>,
-    known: Option<String>,
-) -> WorkspaceDocumentDiagnosticReport {
-    let version = snapshot
-        .documents
-        .get(&uri)
-        .map(|document| i64::from(document.version));
-    let result_id = result_id(&shown);
-    if known.as_ref() == Some(&result_id) {
-        return WorkspaceDocumentDiagnosticReport::Unchanged(
-            WorkspaceUnchangedDocumentDiagnosticReport {
-                uri,
-                version,
-                unchanged_document_diagnostic_report: UnchangedDocumentDiagnosticReport {
-                    result_id,
-                },
-            },
-        );
-    }
-    WorkspaceDocumentDiagnosticReport::Full(WorkspaceFullDocumentDiagnosticReport {
-        uri,
-        version,
-        full_document_diagnostic_report: full(shown),
-    })
 }
