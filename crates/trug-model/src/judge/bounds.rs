@@ -33,6 +33,8 @@ pub(crate) struct Bounded {
     pub(crate) written: Place,
     /// How fast the value rises with the inclusion of each line, at what is written.
     pub(crate) rises: Vec<Q>,
+    /// What each line adds to the value; empty where that is a ratio.
+    pub(crate) adds: Vec<Q>,
     /// Square of one standard deviation of the value, from the scatter of the analyses.
     pub(crate) variance: Q,
     /// The only line that supplies what is bounded.
@@ -85,7 +87,7 @@ pub(crate) fn all(view: &View<'_>, ration: &Ration) -> Vec<Bounded> {
     let mix = Mix::of(ration);
     let mut bounds = Vec::new();
     for (targets, _) in &ration.meets {
-        bounds.extend(of_targets(view, &mix, targets));
+        bounds.extend(of_targets(view, &mix, targets, &|_| true));
     }
     if let Some(animal) = &ration.animal {
         bounds.extend(of_animal(view, &mix, animal));
@@ -93,7 +95,13 @@ pub(crate) fn all(view: &View<'_>, ration: &Ration) -> Vec<Bounded> {
     bounds
 }
 
-fn of_targets(view: &View<'_>, mix: &Mix<'_>, name: &SmolStr) -> Vec<Bounded> {
+/// The bounds of some targets on a ration, those alone whose place is wanted.
+pub(crate) fn of_targets(
+    view: &View<'_>,
+    mix: &Mix<'_>,
+    name: &SmolStr,
+    is_wanted: &dyn Fn(Place) -> bool,
+) -> Vec<Bounded> {
     let mut bounds = Vec::new();
     for (item_ref, item) in view.items(Namespace::Targets, name) {
         let ItemBody::Targets(targets) = &item.body else {
@@ -104,12 +112,15 @@ fn of_targets(view: &View<'_>, mix: &Mix<'_>, name: &SmolStr) -> Vec<Bounded> {
         }
         for line in &targets.lines {
             let Some(target) = &line.target else { continue };
+            let written = Place::new(item_ref.file, target.bound.span);
+            if !is_wanted(written) {
+                continue;
+            }
             let silent = &mut Vec::new();
             let quotient = view.quotient(&target.of, item_ref.file, silent);
             let Some(quotient) = quotient else { continue };
             let range = view.bound_of(&quotient, &target.bound, item_ref.file, silent);
             let Some(range) = range else { continue };
-            let written = Place::new(item_ref.file, target.bound.span);
             let asked = Asked {
                 kind: BoundKind::Target,
                 whose: name,
@@ -175,6 +186,7 @@ fn judge(mix: &Mix<'_>, asked: &Asked<'_>) -> Bounded {
         reason: asked.reason.map(str::to_owned),
         written: asked.written,
         rises: Vec::new(),
+        adds: Vec::new(),
         variance: Q::ZERO,
         only_source: None,
         wanting: None,
@@ -202,6 +214,9 @@ fn judge(mix: &Mix<'_>, asked: &Asked<'_>) -> Bounded {
     let middle = mix.middle();
     let whole = mix.known(&below, &middle);
     bounded.value = mix.known(&above, &middle).over(&whole);
+    if !matches!(per, Per::Sum) {
+        bounded.adds = adds(mix, &per_line, &middle, &whole);
+    }
     if let Some(value) = &bounded.value {
         let rise =
             |(above, below): (Q, Q)| (above - value * below).over(&whole).unwrap_or_default();
@@ -212,6 +227,16 @@ fn judge(mix: &Mix<'_>, asked: &Asked<'_>) -> Bounded {
     }
     bounded.only_source = only_source(mix, asked.quotient);
     bounded
+}
+
+/// What each line adds to a value that is a sum over all of them.
+fn adds(mix: &Mix<'_>, per_line: &[(Q, Q)], shares: &[Q], whole: &Q) -> Vec<Q> {
+    let lines = mix.ration.lines.iter().zip(per_line).zip(shares);
+    let add = |((line, (above, _)), share): ((&crate::ration::Line, &(Q, Q)), &Q)| {
+        let share = if line.on_top { &line.low } else { share };
+        (above * share).over(whole).unwrap_or_default()
+    };
+    lines.map(add).collect()
 }
 
 /// What the bound's value is per. Law and harm count at 88 % dry matter unless the line says otherwise.

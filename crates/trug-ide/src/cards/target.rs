@@ -1,0 +1,92 @@
+//! A target against the value in each ration that meets it, and targets on one card.
+
+use std::sync::Arc;
+
+use trug_findings::{FileId, Place};
+use trug_model::ration::Ration;
+use trug_model::{Namespace, View};
+use trug_syntax::tree::{ItemBody, Target};
+
+use super::amount::{met, now};
+use super::text_at;
+use crate::markdown::{heading, paragraphs, plain, points, table, typed};
+
+/// So many rations are looked at for one answer.
+const MOST_RATIONS: usize = 24;
+
+/// The rations of the view's own text that meet these targets.
+pub(crate) fn meeting(view: &View<'_>, targets: &str) -> Vec<Arc<Ration>> {
+    let named = view.farm().rations(view.file()).into_iter();
+    let made = named.filter_map(|named| view.made_out(&named.name));
+    let meets =
+        |made: &Arc<Ration>| made.is_sound && made.meets.iter().any(|(met, _)| met == targets);
+    made.filter(meets).take(MOST_RATIONS).collect()
+}
+
+/// One target: what each ration that meets it holds now.
+pub(crate) fn target(view: &View<'_>, file: FileId, targets: &str, target: &Target) -> String {
+    let at = |span| text_at(view.farm(), Place::new(file, span));
+    let head = format!(
+        "**{}** {}",
+        plain(&at(target.of.span)),
+        plain(&at(target.bound.span))
+    );
+    let place = Place::new(file, target.bound.span);
+    let mut rows = Vec::new();
+    for ration in meeting(view, targets) {
+        for bound in &view.additions_of(&ration, targets, Some(place)) {
+            let basis = if bound.basis == "ratio" {
+                ""
+            } else {
+                &bound.basis
+            };
+            rows.push(vec![
+                typed(&ration.name),
+                now(bound),
+                plain(basis),
+                met(bound.met).to_owned(),
+            ]);
+        }
+    }
+    let none = match rows.is_empty() {
+        true => format!("No ration of this text meets {}.", typed(targets)),
+        false => String::new(),
+    };
+    paragraphs([head, none, table(&["ration", "now", "", ""], &rows)])
+}
+
+pub(super) fn targets(view: &View<'_>, name: &str) -> Option<String> {
+    let (file, item) = view.declaration(Namespace::Targets, name)?;
+    let ItemBody::Targets(written) = &item.body else {
+        return None;
+    };
+    let label = written.label.as_ref().map(|label| label.text.as_str());
+    let kind = written.for_animal.as_ref().map_or_else(
+        || "targets".to_owned(),
+        |animal| format!("targets for {}", typed(&animal.text)),
+    );
+    let at = |span| plain(&text_at(view.farm(), Place::new(file, span)));
+    let bounds: Vec<Vec<String>> = written
+        .lines
+        .iter()
+        .filter_map(|line| line.target.as_ref())
+        .map(|target| vec![at(target.of.span), at(target.bound.span)])
+        .collect();
+    let mut told = Vec::new();
+    for ration in meeting(view, name) {
+        let own = view.additions_of(&ration, name, None);
+        let missed = own.iter().filter(|bound| bound.met == Some(false)).count();
+        let undecided = own.iter().filter(|bound| bound.met.is_none()).count();
+        let met = own.len() - missed - undecided;
+        told.push(format!(
+            "{}: {met} met, {missed} missed, {undecided} undecided",
+            typed(&ration.name)
+        ));
+    }
+    let head = heading(label, name, &kind);
+    Some(paragraphs([
+        head,
+        table(&["bounded", "bound"], &bounds),
+        points(&told),
+    ]))
+}
