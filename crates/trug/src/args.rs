@@ -69,6 +69,8 @@ pub(crate) enum Command {
     Why(Why),
     /// Print the JSON Schema of a document other programs read
     Schema(Schema),
+    /// Serve an editor: the language server, on standard input and output
+    Lsp(Lsp),
     /// Print the completions for a shell
     Completions(Completions),
     /// Print the manual page
@@ -194,6 +196,14 @@ pub(crate) struct Schema {
     /// List the documents there are
     #[arg(long, conflicts_with = "name")]
     pub(crate) list: bool,
+}
+
+/// `trug lsp`
+#[derive(Debug, Args)]
+pub(crate) struct Lsp {
+    /// Talk over standard input and output, which is the only way there is: editors may say so
+    #[arg(long, hide = true)]
+    pub(crate) stdio: bool,
 }
 
 /// `trug completions`

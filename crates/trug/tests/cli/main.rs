@@ -6,6 +6,7 @@
 
 mod check;
 mod farm;
+mod lsp;
 mod mash;
 mod pages;
 mod plan;
