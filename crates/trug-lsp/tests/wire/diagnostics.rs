@@ -240,7 +240,7 @@ async fn findings_can_be_pulled_and_are_not_sent_twice() {
 #[tokio::test]
 async fn settings_are_followed_as_they_change() {
     let accepted = MASH.replace(
-        "  maize        60 %",
+        "  maize          60 %",
         "  maize        60 %\n  target protein at least 10 %",
     );
     let mut client = Client::silent(Memory::new(&[

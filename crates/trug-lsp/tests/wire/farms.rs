@@ -11,18 +11,18 @@ ingredient wheat-bran
 pub(crate) const MASH: &str = "use \"store.trug\"
 
 ration mash
-  for          mixing
-  batch        20 kg
-  maize        60 %
-  wheat-bran   40 %
+  for            mixing
+  batch          20 kg
+  maize          60 %
+  wheat-bran     40 %
 ";
 
 /// The same with a line too much.
 pub(crate) const OVER: &str = "use \"store.trug\"
 
 ration mash
-  for          mixing
-  batch        20 kg
-  maize        61 %
-  wheat-bran   40 %
+  for            mixing
+  batch          20 kg
+  maize          61 %
+  wheat-bran     40 %
 ";

@@ -10,4 +10,5 @@ mod diagnostics;
 mod edits;
 mod farms;
 mod memory;
+mod requests;
 mod traps;
