@@ -1,10 +1,11 @@
 //! The doses and how far they can be off: those that can hurt first.
 
+use crate::clean::glued;
 use crate::form::Form;
 use crate::piece::Piece;
 use crate::table::{Cell, GAP, Wish, row, share, widest};
 use crate::tags::{Kind, Tag, Tags};
-use crate::text::{Setter, Side, bold, plain};
+use crate::text::{Setter, Side, Span, bold, plain};
 use trug_report::sheet::{DoseRow, Doses};
 
 /// What a dose is called needs so much room at the least, in heights of its letters.
@@ -62,7 +63,8 @@ pub(crate) fn doses(
     for line in hurting.chain(others) {
         let row_tag = tags.within(element, Kind::Row);
         let mut cells: Vec<Cell<'_>> = Vec::new();
-        for (index, text) in texts(line).into_iter().enumerate() {
+        let texts = texts(line);
+        for (index, text) in texts.iter().enumerate() {
             let is_bold = line.can_hurt && index < 2;
             let span = if is_bold { bold(text) } else { plain(text) };
             cells.push((vec![span], Some(tags.within(row_tag, Kind::Cell))));
@@ -73,8 +75,14 @@ pub(crate) fn doses(
     piece
 }
 
-fn texts(row: &DoseRow) -> [&str; 5] {
-    [&row.what, &row.value, &row.bound, &row.batch, &row.portion]
+fn texts(row: &DoseRow) -> [String; 5] {
+    [
+        row.what.clone(),
+        glued(&row.value),
+        glued(&row.bound),
+        glued(&row.batch),
+        glued(&row.portion),
+    ]
 }
 
 fn wishes(setter: &mut Setter, doses: &Doses, size: f32) -> Vec<Wish> {
@@ -88,8 +96,16 @@ fn wishes(setter: &mut Setter, doses: &Doses, size: f32) -> Vec<Wish> {
     ];
     let mut wishes = Vec::new();
     for (index, name) in names.into_iter().enumerate() {
-        let column = doses.rows.iter().map(|row| texts(row)[index]);
-        let mut widths = widest(setter, size, column.map(bold));
+        let column: Vec<_> = doses
+            .rows
+            .iter()
+            .map(|row| (row.can_hurt, texts(row)))
+            .collect();
+        let spans = column.iter().map(|(can_hurt, texts)| Span {
+            text: &texts[index],
+            is_bold: *can_hurt && index < 2,
+        });
+        let mut widths = widest(setter, size, spans);
         let of_name = setter.widths(&[plain(name)], size);
         widths.natural = widths.natural.max(of_name.least);
         widths.least = widths.least.max(of_name.least);

@@ -1,13 +1,10 @@
 //! How large everything is set: from roomy to as tight as a tired worker can still read.
 
 /// The number of levels.
-pub(crate) const LEVELS: usize = SIZES + 2;
+pub(crate) const LEVELS: usize = SIZES + 6;
 
 /// So many levels differ in the size of letters; the last ones only in that of the picture, which repeats the steps.
 const SIZES: usize = 12;
-
-/// The level tried first.
-pub(crate) const ROOMIEST: usize = 0;
 
 /// The sizes of one level, in points.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -54,7 +51,8 @@ impl Form {
         };
         Form {
             side: between(34.0, 22.0),
-            edge: between(30.0, 20.0),
+            // The narrowest that printers can do is 5 mm.
+            edge: if further > 1 { 15.0 } else { between(30.0, 20.0) },
             gap: between(10.0, 3.0),
             title: between(20.0, 13.0),
             fact: between(10.0, 8.0),

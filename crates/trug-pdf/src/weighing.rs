@@ -1,12 +1,13 @@
 //! The weighing table: what, from which lot, how much, on which scale, what it may read, a box to tick, and room for
 //! what it did read.
 
+use crate::clean::glued;
 use crate::form::Form;
 use crate::head::warning;
 use crate::piece::{Look, Piece, Shade};
 use crate::table::{Cell, Column, Wish, row, share, widest};
 use crate::tags::{Kind, Tag, Tags};
-use crate::text::{Setter, Side, Widths, bold, plain};
+use crate::text::{Setter, Side, Span, Widths, bold, plain};
 use trug_report::sheet::{WeighingBlock, WeighingRow, WeighingTable};
 
 /// Room to write an actual weight by hand.
@@ -114,10 +115,9 @@ impl<'a> Grid<'a> {
         for block in &table.blocks {
             let mut beside = self.heading(setter, tags, element, block, &mut next);
             for (index, line) in block.rows.iter().enumerate() {
-                let mut drawn = self.row(setter, tags, element, line);
-                if let Some(heading) = beside.take() {
-                    drawn.beside(heading, 0.0, 0.0);
-                }
+                // The heading is read before the row that it stands beside.
+                let mut drawn = beside.take().unwrap_or_default();
+                drawn.beside(self.row(setter, tags, element, line), 0.0, 0.0);
                 let mut piece = std::mem::take(&mut next);
                 piece.below(drawn);
                 let ends_block = self.left > 0.0 && index + 1 == block.rows.len();
@@ -209,13 +209,15 @@ impl<'a> Grid<'a> {
     fn row(&self, setter: &mut Setter, tags: &mut Tags, element: Tag, line: &WeighingRow) -> Piece {
         let form = self.form;
         let number = line.number.to_string();
+        let lot = glued(line.lot.as_deref().unwrap_or(""));
+        let (mass, range) = (glued(&line.mass), glued(&line.range));
         let mut texts = vec![vec![plain(&number)], vec![bold(&line.what)]];
         if self.lot.is_some() {
-            texts.push(vec![plain(line.lot.as_deref().unwrap_or(""))]);
+            texts.push(vec![plain(&lot)]);
         }
-        texts.push(vec![bold(&line.mass)]);
+        texts.push(vec![bold(&mass)]);
         texts.push(vec![plain(&line.scale)]);
-        texts.push(vec![plain(&line.range)]);
+        texts.push(vec![plain(&range)]);
         let row_tag = tags.within(element, Kind::Row);
         let mut cells: Vec<Cell<'_>> = Vec::new();
         for spans in texts {
@@ -281,7 +283,8 @@ impl<'a> Grid<'a> {
             cells.push((Vec::new(), None));
         }
         let value = tags.within(row_tag, Kind::Cell);
-        cells.push((vec![bold(&table.together.value)], Some(value)));
+        let sum = glued(&table.together.value);
+        cells.push((vec![bold(&sum)], Some(value)));
         let (mut piece, _) = row(setter, &self.columns, cells, self.form.row, self.form.pad);
         piece.rule(0.0, 0.0, self.width, 1.2);
         piece
@@ -295,8 +298,13 @@ fn wishes(setter: &mut Setter, table: &WeighingTable, form: &Form) -> (Vec<Wish>
     let size = form.row;
     let mut wish = |name: &str, texts: &mut dyn Iterator<Item = String>, side, grows, is_firm| {
         let mut widths = setter.widths(&[plain(name)], form.note);
+        let is_bold = grows || side == Side::Right;
         for text in texts {
-            let of_text = setter.widths(&[bold(&text)], size);
+            let span = Span {
+                text: &text,
+                is_bold,
+            };
+            let of_text = setter.widths(&[span], size);
             widths.natural = widths.natural.max(of_text.natural);
             widths.least = widths.least.max(of_text.least);
         }
@@ -312,17 +320,17 @@ fn wishes(setter: &mut Setter, table: &WeighingTable, form: &Form) -> (Vec<Wish>
     let mut wishes = vec![wish("", numbers, Side::Right, false, true)];
     let whats = &mut rows.iter().map(|row| row.what.clone());
     wishes.push(wish(&names.what, whats, Side::Left, true, false));
-    let lot = table.has_lots.then(|| wishes.len());
+    let lot = table.has_lots.then_some(wishes.len());
     if table.has_lots {
-        let lots = &mut rows.iter().filter_map(|row| row.lot.clone());
+        let lots = &mut rows.iter().filter_map(|row| row.lot.as_deref().map(glued));
         wishes.push(wish(&names.lot, lots, Side::Left, false, false));
     }
-    let masses = rows.iter().map(|row| row.mass.clone());
-    let masses = &mut masses.chain([together.value.clone()]);
+    let masses = rows.iter().map(|row| glued(&row.mass));
+    let masses = &mut masses.chain([glued(&together.value)]);
     wishes.push(wish(&names.mass, masses, Side::Right, false, true));
     let scales = &mut rows.iter().map(|row| row.scale.clone());
     wishes.push(wish(&names.scale, scales, Side::Left, false, false));
-    let ranges = &mut rows.iter().map(|row| row.range.clone());
+    let ranges = &mut rows.iter().map(|row| glued(&row.range));
     wishes.push(wish(&names.range, ranges, Side::Left, false, false));
     let none = &mut std::iter::empty();
     let mut done = wish(&names.done, none, Side::Middle, false, true);

@@ -1,10 +1,8 @@
-//! Sheets drawn as PDF and read back.
+//! Sheets made by hand, drawn and read back.
 
-mod support;
-
+use crate::support::texts::{SCRIPTS, hostile};
+use crate::support::{booklet, draft, drawn, pages_text, sheet, text};
 use lopdf::{Document, Object};
-use support::texts::{SCRIPTS, hostile};
-use support::{booklet, draft, drawn, pages_text, sheet, text};
 use trug_pdf::{Paper, pdf};
 use trug_report::sheet::{Booklet, DayOrder, Draft, Fact, Sheet};
 

@@ -98,7 +98,7 @@ pub(crate) fn row(
         what: what.to_owned(),
         lot: lot.map(str::to_owned),
         mass: mass.to_owned(),
-        scale: if number % 3 == 0 {
+        scale: if number.is_multiple_of(3) {
             "platform".to_owned()
         } else {
             "kitchen scale".to_owned()
@@ -141,7 +141,7 @@ const WHATS: [&str; 20] = [
 pub(crate) fn sheet(ingredients: usize, rows: usize, cautions: usize, doses: usize) -> Sheet {
     let mut blocks: Vec<WeighingBlock> = Vec::new();
     for number in 1..=rows {
-        if number == 1 || (number > 3 && number % 4 == 0) {
+        if number == 1 || (number > 3 && number.is_multiple_of(4)) {
             blocks.push(WeighingBlock {
                 heading: format!("for step {}", blocks.len() + 1),
                 rows: Vec::new(),
