@@ -10,8 +10,9 @@ use trug_report::plan::{PlanAbout, plan_document};
 use trug_report::sheet::{Copies, booklet, booklet_text};
 use trug_report::speech::Speech;
 
+use crate::editor;
 use crate::fixes;
-use crate::marked::{Kind, Section};
+use crate::marked::{Kind, Note, Section};
 
 /// The day on which every test is run.
 pub const TODAY: &str = "2026-11-25";
@@ -29,6 +30,8 @@ pub struct Answer {
     pub text: Option<String>,
     /// The document for programs, for `plan` and `analyse`; none where it refuses.
     pub document: Option<serde_json::Value>,
+    /// What is said of places in place of findings, by the name of the text.
+    pub notes: Option<BTreeMap<String, Vec<Note>>>,
 }
 
 /// A path and the text that stands there.
@@ -74,10 +77,11 @@ pub fn ask(section: &Section) -> Result<Answer, String> {
             let ration = argument(0).ok_or("write `analyse RATION`")?;
             Ok(analyse_in(&texts, first, ration))
         }
+        Kind::Editor(question) => editor::ask(question, &texts, &section.arguments),
     }
 }
 
-fn farm_of(texts: &[Text<'_>]) -> Farm {
+pub(crate) fn farm_of(texts: &[Text<'_>]) -> Farm {
     let names = texts.iter().map(|(path, _)| (*path).to_owned());
     let names: Vec<String> = names.filter(|path| path.ends_with(".trug")).collect();
     let settings = Settings {

@@ -53,7 +53,8 @@ pub fn notes_of(findings: &[Finding], sources: &[Source]) -> BTreeMap<String, Ve
     notes
 }
 
-fn note_at(place: Place, says: String, sources: &[Source]) -> Option<(String, Note)> {
+/// A note of a place, with the name of its text.
+pub(crate) fn note_at(place: Place, says: String, sources: &[Source]) -> Option<(String, Note)> {
     let source = sources.get(place.file.index())?;
     let range = place.span.range();
     let start = source.position(range.start);

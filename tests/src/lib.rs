@@ -6,6 +6,7 @@
 pub mod answer;
 pub mod claims;
 pub mod draw;
+pub mod editor;
 pub mod fixes;
 pub mod marked;
 pub mod page;

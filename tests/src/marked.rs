@@ -12,6 +12,8 @@
 //! first word is a run of carets, or a lone bar for an empty place, are cut out before a text is used,
 //! so that columns are the user's. A line `---->` ends the texts; what follows is the expected result.
 
+use crate::editor::Question;
+
 /// The path of a section's first text where none is named.
 pub const FIRST_PATH: &str = "farm.trug";
 /// What stands between the texts of a section and their result.
@@ -62,6 +64,8 @@ pub enum Kind {
     Plan,
     /// Claims about the analysis of a ration.
     Analyse,
+    /// What an editor asks of the first text.
+    Editor(Question),
 }
 
 /// A text and the notes under its lines.
@@ -100,7 +104,7 @@ impl Kind {
             "tidy" => Kind::Tidy,
             "plan" => Kind::Plan,
             "analyse" => Kind::Analyse,
-            _ => return None,
+            word => Kind::Editor(Question::named(word)?),
         })
     }
 
@@ -113,6 +117,7 @@ impl Kind {
             Kind::Tidy => "tidy",
             Kind::Plan => "plan",
             Kind::Analyse => "analyse",
+            Kind::Editor(question) => question.word(),
         }
     }
 }

@@ -62,7 +62,10 @@ pub fn updated(section: &Section) -> Result<Section, String> {
 }
 
 fn shows_notes(kind: Kind) -> bool {
-    matches!(kind, Kind::Check | Kind::Plan | Kind::Analyse)
+    matches!(
+        kind,
+        Kind::Check | Kind::Plan | Kind::Analyse | Kind::Editor(_)
+    )
 }
 
 /// The result is a list of claims about a document, and not a text.
@@ -86,6 +89,7 @@ fn result_differences(section: &Section, answer: &Answer) -> Vec<String> {
         (false, written) => {
             // Tidy text needs no result of its own.
             let first = section.texts.first().map(|it| it.text.as_str());
+            let first = first.filter(|_| !matches!(section.kind, Kind::Editor(_)));
             let wanted = written.or(first).unwrap_or("");
             let is = answer.text.as_deref().unwrap_or("");
             let is_same = wanted.trim_end() == is.trim_end();
@@ -99,7 +103,8 @@ fn result_differences(section: &Section, answer: &Answer) -> Vec<String> {
 }
 
 fn notes_by_text(answer: &Answer) -> BTreeMap<String, Vec<Note>> {
-    draw::notes_of(&answer.findings, &answer.sources)
+    let drawn = || draw::notes_of(&answer.findings, &answer.sources);
+    answer.notes.clone().unwrap_or_else(drawn)
 }
 
 fn note_differences(section: &Section, answer: &Answer) -> Vec<String> {

@@ -2,3 +2,23 @@
 //!
 //! Every answer is a function of a farm, a text of it, and an offset in bytes or a range; it never fails, and is empty
 //! where there is nothing to say. Knows no protocol: lines, columns and encodings are made by who asks.
+
+mod cards;
+mod completion;
+mod format;
+mod hints;
+mod hover;
+mod lenses;
+mod lines;
+mod markdown;
+mod parts;
+mod paths;
+mod tokens;
+mod units;
+
+pub use completion::{Candidate, CandidateKind, Completion, completion, resolve};
+pub use format::{TextEdit, format, format_on_line_end, format_range};
+pub use hints::{Hint, HintKind, HintKinds, hints};
+pub use hover::{Hover, hover};
+pub use lenses::{Command, Lens, lenses};
+pub use tokens::{Token, TokenKind, tokens};

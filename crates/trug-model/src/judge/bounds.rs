@@ -33,6 +33,8 @@ pub(crate) struct Bounded {
     pub(crate) written: Place,
     /// How fast the value rises with the inclusion of each line, at what is written.
     pub(crate) rises: Vec<Q>,
+    /// What each line adds to the value; empty where that is a ratio.
+    pub(crate) adds: Vec<Q>,
     /// Square of one standard deviation of the value, from the scatter of the analyses.
     pub(crate) variance: Q,
     /// The only line that supplies what is bounded.
@@ -175,6 +177,7 @@ fn judge(mix: &Mix<'_>, asked: &Asked<'_>) -> Bounded {
         reason: asked.reason.map(str::to_owned),
         written: asked.written,
         rises: Vec::new(),
+        adds: Vec::new(),
         variance: Q::ZERO,
         only_source: None,
         wanting: None,
@@ -202,6 +205,9 @@ fn judge(mix: &Mix<'_>, asked: &Asked<'_>) -> Bounded {
     let middle = mix.middle();
     let whole = mix.known(&below, &middle);
     bounded.value = mix.known(&above, &middle).over(&whole);
+    if !matches!(per, Per::Sum) {
+        bounded.adds = adds(mix, &per_line, &middle, &whole);
+    }
     if let Some(value) = &bounded.value {
         let rise =
             |(above, below): (Q, Q)| (above - value * below).over(&whole).unwrap_or_default();
@@ -212,6 +218,16 @@ fn judge(mix: &Mix<'_>, asked: &Asked<'_>) -> Bounded {
     }
     bounded.only_source = only_source(mix, asked.quotient);
     bounded
+}
+
+/// What each line adds to a value that is a sum over all of them.
+fn adds(mix: &Mix<'_>, per_line: &[(Q, Q)], shares: &[Q], whole: &Q) -> Vec<Q> {
+    let lines = mix.ration.lines.iter().zip(per_line).zip(shares);
+    let add = |((line, (above, _)), share): ((&crate::ration::Line, &(Q, Q)), &Q)| {
+        let share = if line.on_top { &line.low } else { share };
+        (above * share).over(whole).unwrap_or_default()
+    };
+    lines.map(add).collect()
 }
 
 /// What the bound's value is per. Law and harm count at 88 % dry matter unless the line says otherwise.

@@ -1,0 +1,99 @@
+//! A target against the value in each ration that meets it, and targets on one card.
+
+use trug_findings::{FileId, Place};
+use trug_model::{AddedTo, Namespace, View};
+use trug_syntax::tree::{ItemBody, Target};
+
+use super::amount::{met, now};
+use super::text_at;
+use crate::markdown::{heading, paragraphs, plain, points, table, typed};
+
+/// So many rations are looked at for one answer.
+const MOST_RATIONS: usize = 24;
+
+/// The rations of the view's own text that meet these targets, with all their bounds.
+pub(crate) fn meeting(view: &View<'_>, targets: &str) -> Vec<(String, Vec<AddedTo>)> {
+    let mut meeting = Vec::new();
+    for named in view
+        .farm()
+        .rations(view.file())
+        .into_iter()
+        .take(MOST_RATIONS)
+    {
+        let Some(made) = view.made_out(&named.name) else {
+            continue;
+        };
+        if made.is_sound && made.meets.iter().any(|(met, _)| met == targets) {
+            meeting.push((named.name.to_string(), view.additions(&made)));
+        }
+    }
+    meeting
+}
+
+/// One target: what each ration that meets it holds now.
+pub(crate) fn target(view: &View<'_>, file: FileId, targets: &str, target: &Target) -> String {
+    let at = |span| text_at(view.farm(), Place::new(file, span));
+    let head = format!(
+        "**{}** {}",
+        plain(&at(target.of.span)),
+        plain(&at(target.bound.span))
+    );
+    let place = Place::new(file, target.bound.span);
+    let mut rows = Vec::new();
+    for (ration, bounds) in meeting(view, targets) {
+        for bound in bounds.iter().filter(|bound| bound.place == place) {
+            let basis = if bound.basis == "ratio" {
+                ""
+            } else {
+                &bound.basis
+            };
+            rows.push(vec![
+                typed(&ration),
+                now(bound),
+                plain(basis),
+                met(bound.met).to_owned(),
+            ]);
+        }
+    }
+    let none = match rows.is_empty() {
+        true => format!("No ration of this text meets {}.", typed(targets)),
+        false => String::new(),
+    };
+    paragraphs([head, none, table(&["ration", "now", "", ""], &rows)])
+}
+
+pub(super) fn targets(view: &View<'_>, name: &str) -> Option<String> {
+    let (file, item) = view.declaration(Namespace::Targets, name)?;
+    let ItemBody::Targets(written) = &item.body else {
+        return None;
+    };
+    let label = written.label.as_ref().map(|label| label.text.as_str());
+    let kind = written.for_animal.as_ref().map_or_else(
+        || "targets".to_owned(),
+        |animal| format!("targets for {}", typed(&animal.text)),
+    );
+    let at = |span| plain(&text_at(view.farm(), Place::new(file, span)));
+    let bounds: Vec<Vec<String>> = written
+        .lines
+        .iter()
+        .filter_map(|line| line.target.as_ref())
+        .map(|target| vec![at(target.of.span), at(target.bound.span)])
+        .collect();
+    let mut told = Vec::new();
+    for (ration, bounds) in meeting(view, name) {
+        let own: Vec<&AddedTo> = bounds.iter().filter(|bound| bound.whose == name).collect();
+        let missed = own.iter().filter(|bound| bound.met == Some(false)).count();
+        let undecided = own.iter().filter(|bound| bound.met.is_none()).count();
+        let met = own.len() - missed - undecided;
+        told.push(format!(
+            "{}: {met} met, {missed} missed, {undecided} undecided",
+            typed(&ration)
+        ));
+    }
+    let head = heading(label, name, &kind);
+    Some(paragraphs([
+        head,
+        table(&["bounded", "bound"], &bounds),
+        points(&told),
+    ]))
+}

@@ -1,0 +1,148 @@
+//! What an editor asks of a text, and the answers as notes and text.
+//!
+//! The cursor is `|`, cut out before the text is used; two of them are a range. A word `crlf` after the kind gives the
+//! texts the line ends of another system.
+
+use std::collections::BTreeMap;
+
+use trug_findings::{FileId, Place, Source, Span};
+use trug_model::Farm;
+
+use crate::answer::{Answer, Text, farm_of};
+use crate::draw;
+use crate::marked::Note;
+
+/// What an editor asks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Question {
+    /// What there is to say about the thing at the cursor.
+    Hover,
+    /// What can be written at the cursor; a number after the kind is how many are shown.
+    Complete,
+}
+
+impl Question {
+    /// The question of that word.
+    #[must_use]
+    pub fn named(word: &str) -> Option<Question> {
+        Some(match word {
+            "hover" => Question::Hover,
+            "complete" => Question::Complete,
+            _ => return None,
+        })
+    }
+
+    /// Its word.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Question::Hover => "hover",
+            Question::Complete => "complete",
+        }
+    }
+}
+
+/// A text of a farm, and what is marked in it.
+struct Asked {
+    farm: Farm,
+    file: FileId,
+    range: Span,
+}
+
+/// Asks the question of the text that holds the cursor, or of the first.
+///
+/// # Errors
+/// Where no text was read.
+pub fn ask(question: Question, texts: &[Text<'_>], arguments: &[String]) -> Result<Answer, String> {
+    let is_crlf = arguments.iter().any(|it| it == "crlf");
+    let asked = Asked::of(texts, is_crlf)?;
+    let mut answer = Answer {
+        sources: asked.farm.sources().to_vec(),
+        ..Answer::default()
+    };
+    let mut notes = Vec::new();
+    answer.text = match question {
+        Question::Hover => asked.hover(&mut notes),
+        Question::Complete => {
+            let most = arguments.iter().find_map(|it| it.parse().ok());
+            Some(asked.complete(most, &mut notes))
+        }
+    };
+    answer.notes = Some(drawn(asked.file, &notes, &answer.sources));
+    Ok(answer)
+}
+
+impl Asked {
+    fn of(texts: &[Text<'_>], is_crlf: bool) -> Result<Asked, String> {
+        let marked = texts.iter().position(|(_, text)| text.contains('|'));
+        let mut range = Span::default();
+        let mut own = Vec::new();
+        for (rank, (path, text)) in texts.iter().enumerate() {
+            let mut text = (*text).to_owned();
+            if is_crlf {
+                text = text.replace('\n', "\r\n");
+            }
+            if marked == Some(rank) {
+                let start = text.find('|').unwrap_or_default();
+                text.remove(start);
+                range = Span::at(start);
+                if let Some(end) = text.find('|') {
+                    text.remove(end);
+                    range = Span::new(start, end);
+                }
+            }
+            own.push(((*path).to_owned(), text));
+        }
+        let borrowed: Vec<Text<'_>> = own
+            .iter()
+            .map(|(path, text)| (path.as_str(), text.as_str()))
+            .collect();
+        let farm = farm_of(&borrowed);
+        let (path, _) = borrowed
+            .get(marked.unwrap_or(0))
+            .ok_or("the section has no text")?;
+        let file = farm.file(path).ok_or("the text was not read")?;
+        Ok(Asked { farm, file, range })
+    }
+
+    fn hover(&self, notes: &mut Vec<(Span, String)>) -> Option<String> {
+        let hover = trug_ide::hover(&self.farm, self.file, self.range.start as usize)?;
+        notes.push((hover.span, "hover".to_owned()));
+        Some(hover.markdown + "\n")
+    }
+}
+
+impl Asked {
+    /// A line a candidate: what is shown, what stands beside it, what is written.
+    fn complete(&self, most: Option<usize>, notes: &mut Vec<(Span, String)>) -> String {
+        let offset = self.range.start as usize;
+        let candidates = trug_ide::completion(&self.farm, self.file, offset).candidates;
+        let replaced = candidates.first().map(|candidate| candidate.span);
+        notes.extend(replaced.map(|span| (span, "replaced".to_owned())));
+        let mut lines = String::new();
+        for candidate in candidates.iter().take(most.unwrap_or(usize::MAX)) {
+            let mut line = format!("{} ({:?})", candidate.label, candidate.kind);
+            if !candidate.detail.is_empty() {
+                line.push_str(&format!(" {}", candidate.detail));
+            }
+            if candidate.insert != candidate.label {
+                line.push_str(&format!(" => {:?}", candidate.insert));
+            }
+            lines.push_str(&(line + "\n"));
+        }
+        if let Some(more) = most.and_then(|most| candidates.len().checked_sub(most)) {
+            lines.push_str(&format!("and {more} more\n"));
+        }
+        lines
+    }
+}
+
+fn drawn(file: FileId, said: &[(Span, String)], sources: &[Source]) -> BTreeMap<String, Vec<Note>> {
+    let mut notes: BTreeMap<String, Vec<Note>> = BTreeMap::new();
+    for (span, says) in said {
+        if let Some((name, note)) = draw::note_at(Place::new(file, *span), says.clone(), sources) {
+            notes.entry(name).or_default().push(note);
+        }
+    }
+    notes
+}
