@@ -5,7 +5,7 @@
 set encoding=utf-8 fileencodings=ucs-bom,utf-8 noswapfile nomodeline synmaxcol=0 redrawtime=100000 shortmess+=AF
 let g:kinds = {
       \ 'trugItem': 'item', 'trugLine': 'line', 'trugWord': 'word', 'trugAtPart': 'word',
-      \ 'trugBook': 'word', 'trugMixingWord': 'word', 'trugTimes': 'word', 'trugName': 'name', 'trugNext': 'name',
+      \ 'trugBook': 'word', 'trugMixingWord': 'word', 'trugTimes': 'word', 'trugBelow': 'word', 'trugName': 'name', 'trugNext': 'name',
       \ 'trugDeclared': 'name', 'trugCounted': 'name', 'trugMixing': 'name', 'trugCode': 'name', 'trugNumber': 'number',
       \ 'trugDate': 'number', 'trugCount': 'number', 'trugTurns': 'number', 'trugAtNumber': 'number', 'trugUnit': 'unit',
       \ 'trugAtUnit': 'unit', 'trugText': 'text', 'trugComment': 'comment', 'trugOperator': 'operator'}

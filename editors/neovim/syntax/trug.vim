@@ -43,7 +43,7 @@ let s:lines_of_names = ['gives', 'label', 'form', 'apart from', 'never with', 'n
       \ 'drop', 'replace', 'mix by', 'in', 'eats', 'weighed', 'sampled', 'fed to']
 let s:lines = ['dry-matter', 'price', 'bulk-density', 'sold in', 'at most', 'at least', 'nothing else',
       \ 'particle-size', 'particle-density', 'dose', 'ceiling', 'withdrawal', 'caution', 'received', 'best before',
-      \ 'on hand', 'batch', 'intake', 'keeps', 'certainty', 'small', 'pre-blend', 'step', 'weigh', 'even', 'floor',
+      \ 'on hand', 'batch', 'intake', 'keeps', 'certainty', 'pre-blend', 'step', 'weigh', 'even', 'floor',
       \ 'lift', 'portions', 'mix for', 'made']
 let s:joins = ['rest', 'giving', 'parts', 'part', 'law', 'harm', 'small', 'bulk', 'within', 'until', 'by', 'from', 'to',
       \ 'minimum', 'assay', 'mixing', 'as', 'at', 'or', 'on', 'not', 'as fed', 'as of', 'at most', 'at least',
@@ -66,7 +66,7 @@ function! s:then(group) abort
 endfunction
 
 for s:next in ['trugNext', 'trugDeclared', 'trugUnit', 'trugCode', 'trugBook', 'trugMixing', 'trugTurns', 'trugTimes',
-      \ 'trugCounted']
+      \ 'trugBelow', 'trugCounted']
   call s:match('trugBlank' . s:next[4:], s:blank . '\+', 'contained transparent nextgroup=' . s:next)
 endfor
 
@@ -103,6 +103,7 @@ call s:match('trugMixing', '\%(mixing' . s:end . '\)\@!' . s:name, 'contained')
 call s:match('trugMixingWord', 'mixing' . s:end, 'contained')
 call s:match('trugTurns', s:number, 'contained ' . s:then('trugTimes'))
 call s:match('trugTimes', 'times\=' . s:end, 'contained')
+call s:match('trugBelow', 'below' . s:end, 'contained')
 
 " ------------------------------------------------------------------------------------------------ how a line opens
 
@@ -114,6 +115,7 @@ call s:match('trugLine', s:indent . s:any(s:lines_of_names), s:then('trugNext'))
 call s:match('trugLine', s:indent . 'for' . s:end, 'nextgroup=trugMixing,trugMixingWord,trugBlankMixing skipwhite')
 call s:match('trugLine', s:indent . 'turn' . s:end, s:then('trugTurns'))
 call s:match('trugLine', s:indent . 'accept' . s:end, s:then('trugCode'))
+call s:match('trugLine', s:indent . 'small' . s:end, s:then('trugBelow'))
 call s:match('trugCount', s:indent . s:number . '\ze' . s:blank . '\+' . s:name . s:blank . '*\%($\|#\|accept' . s:end . '\)',
       \ s:then('trugCounted'))
 
@@ -128,6 +130,7 @@ highlight default link trugAtPart     trugWord
 highlight default link trugBook       trugWord
 highlight default link trugMixingWord trugWord
 highlight default link trugTimes      trugWord
+highlight default link trugBelow      trugWord
 highlight default link trugDeclared   Function
 highlight default link trugNumber     Number
 highlight default link trugDate       trugNumber
