@@ -10,7 +10,7 @@ use trug_model::Farm;
 
 use crate::answer::{Answer, Text, farm_of};
 use crate::draw;
-use crate::marked::Note;
+use crate::marked::{FIRST_PATH, Note};
 
 /// What an editor asks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -19,6 +19,14 @@ pub enum Question {
     Hover,
     /// What can be written at the cursor; a number after the kind is how many are shown.
     Complete,
+    /// What is worked out behind the lines.
+    Hint,
+    /// What stands above the rations.
+    Lens,
+    /// What can be done for the range; a number after the kind applies that one.
+    Action,
+    /// What each word is.
+    Tokens,
 }
 
 impl Question {
@@ -28,6 +36,10 @@ impl Question {
         Some(match word {
             "hover" => Question::Hover,
             "complete" => Question::Complete,
+            "hint" => Question::Hint,
+            "lens" => Question::Lens,
+            "action" => Question::Action,
+            "tokens" => Question::Tokens,
             _ => return None,
         })
     }
@@ -38,6 +50,10 @@ impl Question {
         match self {
             Question::Hover => "hover",
             Question::Complete => "complete",
+            Question::Hint => "hint",
+            Question::Lens => "lens",
+            Question::Action => "action",
+            Question::Tokens => "tokens",
         }
     }
 }
@@ -61,12 +77,20 @@ pub fn ask(question: Question, texts: &[Text<'_>], arguments: &[String]) -> Resu
         ..Answer::default()
     };
     let mut notes = Vec::new();
+    let number: Option<usize> = arguments.iter().find_map(|it| it.parse().ok());
     answer.text = match question {
         Question::Hover => asked.hover(&mut notes),
-        Question::Complete => {
-            let most = arguments.iter().find_map(|it| it.parse().ok());
-            Some(asked.complete(most, &mut notes))
+        Question::Complete => Some(asked.complete(number, &mut notes)),
+        Question::Hint => {
+            asked.hint(&mut notes);
+            None
         }
+        Question::Lens => {
+            asked.lens(&mut notes);
+            None
+        }
+        Question::Action => Some(asked.action(number)),
+        Question::Tokens => Some(asked.tokens()),
     };
     answer.notes = Some(drawn(asked.file, &notes, &answer.sources));
     Ok(answer)
@@ -98,8 +122,12 @@ impl Asked {
             .map(|(path, text)| (path.as_str(), text.as_str()))
             .collect();
         let farm = farm_of(&borrowed);
+        let first = texts
+            .iter()
+            .position(|(path, _)| *path == FIRST_PATH)
+            .unwrap_or(0);
         let (path, _) = borrowed
-            .get(marked.unwrap_or(0))
+            .get(marked.unwrap_or(first))
             .ok_or("the section has no text")?;
         let file = farm.file(path).ok_or("the text was not read")?;
         Ok(Asked { farm, file, range })
@@ -134,6 +162,74 @@ impl Asked {
             lines.push_str(&format!("and {more} more\n"));
         }
         lines
+    }
+}
+
+impl Asked {
+    fn text(&self) -> &str {
+        self.farm.sources()[self.file.index()].text()
+    }
+
+    fn hint(&self, notes: &mut Vec<(Span, String)>) {
+        let whole = Span::new(0, self.text().len());
+        for hint in trug_ide::hints(&self.farm, self.file, whole, trug_ide::HintKinds::ALL) {
+            notes.push((
+                Span::at(hint.offset),
+                format!("{:?}: {}", hint.kind, hint.label),
+            ));
+        }
+    }
+
+    fn lens(&self, notes: &mut Vec<(Span, String)>) {
+        for lens in trug_ide::lenses(&self.farm, self.file) {
+            let arguments = lens.command.arguments.join(", ");
+            let mut says = format!("{} => {}({arguments})", lens.title, lens.command.name);
+            if !lens.places.is_empty() {
+                says.push_str(&format!(", {} places", lens.places.len()));
+            }
+            notes.push((lens.span, says));
+        }
+    }
+
+    /// A line an action; or the text after the one of that number.
+    fn action(&self, number: Option<usize>) -> String {
+        let findings = self.farm.check_file(self.file);
+        let actions = trug_ide::actions(&self.farm, self.file, self.range, &findings);
+        let Some(number) = number else {
+            let line = |(rank, action): (usize, &trug_ide::Action)| {
+                let sure = if action.is_sure { ", sure" } else { "" };
+                format!("{} ({:?}{sure}) {}\n", rank + 1, action.kind, action.title)
+            };
+            return actions.iter().enumerate().map(line).collect();
+        };
+        let Some(action) = actions.get(number.saturating_sub(1)) else {
+            return "there is no such action\n".to_owned();
+        };
+        let mut text = self.text().to_owned();
+        for edit in action.edits.iter().rev() {
+            text.replace_range(edit.place.span.range(), &edit.text);
+        }
+        text.replace("\r\n", "\n")
+    }
+
+    /// A line a token: what it is, and what it says.
+    fn tokens(&self) -> String {
+        let text = self.text();
+        let tokens = trug_ide::tokens(&self.farm, self.file, Span::new(0, text.len()));
+        let line = |token: &trug_ide::Token| {
+            let declares = if token.is_declaration {
+                " declares"
+            } else {
+                ""
+            };
+            let of_book = if token.is_of_book { " of the book" } else { "" };
+            format!(
+                "{:?}{declares}{of_book}: {}\n",
+                token.kind,
+                token.span.of(text)
+            )
+        };
+        tokens.iter().map(line).collect()
     }
 }
 

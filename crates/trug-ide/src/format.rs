@@ -23,7 +23,11 @@ pub struct TextEdit {
 /// The edits that lay a whole text out.
 #[must_use]
 pub fn format(farm: &Farm, file: FileId) -> Vec<TextEdit> {
-    let Some(source) = farm.sources().get(file.index()).filter(|_| !farm.is_table(file)) else {
+    let Some(source) = farm
+        .sources()
+        .get(file.index())
+        .filter(|_| !farm.is_table(file))
+    else {
         return Vec::new();
     };
     edits(source.text(), &trug_syntax::tidy(source.text()))
@@ -38,7 +42,8 @@ pub fn format_range(farm: &Farm, file: FileId, range: Span) -> Vec<TextEdit> {
     let text = source.text();
     let start = line_at(text, range.start as usize).whole.start;
     let end = line_at(text, range.end as usize).whole.end;
-    let inside = |edit: &TextEdit| start <= edit.span.start as usize && edit.span.end as usize <= end;
+    let inside =
+        |edit: &TextEdit| start <= edit.span.start as usize && edit.span.end as usize <= end;
     format(farm, file).into_iter().filter(inside).collect()
 }
 
@@ -46,7 +51,11 @@ pub fn format_range(farm: &Farm, file: FileId, range: Span) -> Vec<TextEdit> {
 /// the item above takes lines.
 #[must_use]
 pub fn format_on_line_end(farm: &Farm, file: FileId, offset: usize) -> Vec<TextEdit> {
-    let Some(source) = farm.sources().get(file.index()).filter(|_| !farm.is_table(file)) else {
+    let Some(source) = farm
+        .sources()
+        .get(file.index())
+        .filter(|_| !farm.is_table(file))
+    else {
         return Vec::new();
     };
     let text = source.text();
@@ -68,7 +77,11 @@ fn indented(farm: &Farm, file: FileId, text: &str, left: &Line, new: &Line) -> O
     let is_below = left.content.start < left.content.end && takes_lines;
     let is_empty = new.content.start == new.content.end;
     // What is already written on the new line keeps its place at the margin, unless it was cut off a line.
-    let indentation = if is_below && (is_empty || left.is_indented) { INDENTATION } else { "" };
+    let indentation = if is_below && (is_empty || left.is_indented) {
+        INDENTATION
+    } else {
+        ""
+    };
     let blanks = Span::new(new.whole.start, new.content.start);
     let starts_item = item_word(new_word(text, new)).is_some();
     if blanks.of(text) == indentation || starts_item || (!is_below && !is_empty) {
@@ -98,7 +111,9 @@ fn edits(from: &str, to: &str) -> Vec<TextEdit> {
         }];
     }
     let pairs = old.into_iter().zip(new);
-    pairs.filter_map(|(old, new)| edit(from, old, to.get(new)?)).collect()
+    pairs
+        .filter_map(|(old, new)| edit(from, old, to.get(new)?))
+        .collect()
 }
 
 /// Lines that say something and what stands between them, by turns: a gap is the first and the last.
@@ -125,7 +140,10 @@ fn edit(text: &str, piece: Range<usize>, to: &str) -> Option<TextEdit> {
         return None;
     }
     let same = |a: &mut dyn Iterator<Item = char>, b: &mut dyn Iterator<Item = char>| {
-        a.zip(b).take_while(|(a, b)| a == b).map(|(a, _)| a.len_utf8()).sum::<usize>()
+        a.zip(b)
+            .take_while(|(a, b)| a == b)
+            .map(|(a, _)| a.len_utf8())
+            .sum::<usize>()
     };
     let start = same(&mut from.chars(), &mut to.chars());
     let (rest_from, rest_to) = (from.get(start..)?, to.get(start..)?);

@@ -140,7 +140,12 @@ impl Hints<'_> {
                 sum.0 += &known.low;
                 sum.1 += &known.high;
                 let label = format!("Σ {}", between(&sum.0, &sum.1, &percent));
-                self.push(line.span, HintKind::Sum, label, "the lines up to here".to_owned());
+                self.push(
+                    line.span,
+                    HintKind::Sum,
+                    label,
+                    "the lines up to here".to_owned(),
+                );
             }
         }
     }
@@ -158,7 +163,7 @@ impl Hints<'_> {
             let bounds = bounds.get_or_insert_with(|| self.view.additions(made));
             let own = bounds.iter().filter(|bound| bound.whose == targets.text);
             let met: Vec<Option<bool>> = own.map(|bound| bound.met).collect();
-            let (label, tooltip) = standing(&met);
+            let (label, tooltip) = standing(&met, "");
             self.push(line.span, HintKind::Nutrient, label, tooltip);
         }
     }
@@ -215,16 +220,19 @@ fn held(ration: &str, bound: &AddedTo, is_named: bool) -> String {
     }
 }
 
-/// Of so many bounds, how many are met: `2 of 9 missed`.
-pub(crate) fn standing(met: &[Option<bool>]) -> (String, String) {
+/// Of so many bounds, how many are met: `2 of 9 missed`, with the noun between.
+pub(crate) fn standing(met: &[Option<bool>], noun: &str) -> (String, String) {
     let of = |wanted: Option<bool>| met.iter().filter(|met| **met == wanted).count();
     let (missed, undecided) = (of(Some(false)), of(None));
-    let tooltip = format!("{} met, {missed} missed, {undecided} undecided", of(Some(true)));
+    let tooltip = format!(
+        "{} met, {missed} missed, {undecided} undecided",
+        of(Some(true))
+    );
     let label = match (met.len(), missed, undecided) {
         (0, ..) => String::new(),
-        (all, 0, 0) => format!("all {all} met"),
-        (all, 0, undecided) => format!("{undecided} of {all} undecided"),
-        (all, missed, _) => format!("{missed} of {all} missed"),
+        (all, 0, 0) => format!("all {all}{noun} met"),
+        (all, 0, undecided) => format!("{undecided} of {all}{noun} undecided"),
+        (all, missed, _) => format!("{missed} of {all}{noun} missed"),
     };
     (label, tooltip)
 }
@@ -241,7 +249,9 @@ fn between(low: &Q, high: &Q, say: &dyn Fn(&Q) -> String) -> String {
 fn worth(ration: &Ration, line: &Line, form: &AmountForm) -> String {
     let share = between(&line.low, &line.high, &percent);
     let in_batch = ration.batch.as_ref().map(|batch| {
-        between(&line.low, &line.high, &|share: &Q| mass(&(share * batch * Q::int(1000))))
+        between(&line.low, &line.high, &|share: &Q| {
+            mass(&(share * batch * Q::int(1000)))
+        })
     });
     let says_mass = matches!(form, AmountForm::Fixed(_)) && !line.is_share;
     match (form, in_batch) {

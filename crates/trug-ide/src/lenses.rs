@@ -89,15 +89,21 @@ pub fn lenses(farm: &Farm, file: FileId) -> Vec<Lens> {
 
 /// How a ration stands to its bounds, and what a kg costs.
 fn told(view: &View<'_>, name: &str) -> (String, String) {
-    let made = view.made_out(name).filter(|made| made.is_sound && !made.lines.is_empty());
+    let made = view
+        .made_out(name)
+        .filter(|made| made.is_sound && !made.lines.is_empty());
     let Some(made) = made else {
         return ("analysis".to_owned(), String::new());
     };
-    let met: Vec<Option<bool>> = view.additions(&made).iter().map(|bound| bound.met).collect();
-    let (stands, _) = standing(&met);
+    let met: Vec<Option<bool>> = view
+        .additions(&made)
+        .iter()
+        .map(|bound| bound.met)
+        .collect();
+    let (stands, _) = standing(&met, " bounds");
     let analysis = match stands.is_empty() {
         true => "analysis".to_owned(),
-        false => format!("analysis: of its bounds, {stands}"),
+        false => format!("analysis: {stands}"),
     };
     (analysis, cost(view, &made).0)
 }
@@ -120,7 +126,9 @@ fn uses_in(item: &Item, file: FileId, uses: &mut Uses) {
         ItemBody::Record(_) => User::Record,
         _ => return,
     };
-    let lines = parts::lines(&item.body).into_iter().flat_map(|line| line.parts());
+    let lines = parts::lines(&item.body)
+        .into_iter()
+        .flat_map(|line| line.parts());
     for part in parts::header(&item.body).into_iter().chain(lines) {
         if let Part::Name(Namespace::Feed, name) = part {
             let places = uses.entry(name.text.clone()).or_default();
@@ -137,6 +145,8 @@ fn used_by(used: &[(Place, User)]) -> String {
         (of(User::Record), "record", "records"),
     ];
     let told = told.into_iter().filter(|(many, ..)| *many > 0);
-    let told: Vec<String> = told.map(|(many, one, more)| count(many, one, more)).collect();
+    let told: Vec<String> = told
+        .map(|(many, one, more)| count(many, one, more))
+        .collect();
     format!("used by {}", told.join(", "))
 }

@@ -3,6 +3,7 @@
 //! Every answer is a function of a farm, a text of it, and an offset in bytes or a range; it never fails, and is empty
 //! where there is nothing to say. Knows no protocol: lines, columns and encodings are made by who asks.
 
+mod actions;
 mod cards;
 mod completion;
 mod format;
@@ -16,6 +17,7 @@ mod paths;
 mod tokens;
 mod units;
 
+pub use actions::{Action, ActionKind, actions, fix_all};
 pub use completion::{Candidate, CandidateKind, Completion, completion, resolve};
 pub use format::{TextEdit, format, format_on_line_end, format_range};
 pub use hints::{Hint, HintKind, HintKinds, hints};

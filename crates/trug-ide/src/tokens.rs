@@ -58,7 +58,11 @@ pub enum TokenKind {
 /// The tokens of the lines in a range, in order; none overlaps another.
 #[must_use]
 pub fn tokens(farm: &Farm, file: FileId, range: Span) -> Vec<Token> {
-    let Some(source) = farm.sources().get(file.index()).filter(|_| !farm.is_table(file)) else {
+    let Some(source) = farm
+        .sources()
+        .get(file.index())
+        .filter(|_| !farm.is_table(file))
+    else {
         return Vec::new();
     };
     let view = farm.open(file);
@@ -75,12 +79,18 @@ pub fn tokens(farm: &Farm, file: FileId, range: Span) -> Vec<Token> {
         let content = Span::new(line.content.start, line.content.end);
         let item = parts::item_at(items, line.content.start);
         if let Some(item) = item
-            && of_item.as_ref().is_none_or(|(known, _)| known.header != item.header)
+            && of_item
+                .as_ref()
+                .is_none_or(|(known, _)| known.header != item.header)
         {
             of_item = Some((item, parts::lines(&item.body)));
         }
         let known = of_item.as_ref().filter(|_| item.is_some());
-        drawn.line(line, content, known.map(|(item, lines)| (*item, lines.as_slice())));
+        drawn.line(
+            line,
+            content,
+            known.map(|(item, lines)| (*item, lines.as_slice())),
+        );
     }
     drawn.tokens
 }
@@ -112,7 +122,9 @@ impl<'a> Tokens<'a> {
                 Some(parts::header(&item.body))
             } else {
                 let rank = lines.binary_search_by_key(&content.start, |line| line.span().start);
-                rank.ok().and_then(|rank| lines.get(rank)).map(|line| line.parts())
+                rank.ok()
+                    .and_then(|rank| lines.get(rank))
+                    .map(|line| line.parts())
             };
             for part in parts.unwrap_or_default() {
                 self.gap(at..part.span().start as usize, line, Some(item));
@@ -158,11 +170,15 @@ impl<'a> Tokens<'a> {
 
     /// Whether a line opens an item: at the margin, or read as a header all the same.
     fn opens(&self, line: &Line, item: Option<&Item>) -> bool {
-        !line.is_indented || item.is_some_and(|item| item.header.start as usize == line.content.start)
+        !line.is_indented
+            || item.is_some_and(|item| item.header.start as usize == line.content.start)
     }
 
     fn follows_accept(&self, span: Span, line: &Line) -> bool {
-        let before = self.text.get(line.content.start..span.start as usize).unwrap_or("");
+        let before = self
+            .text
+            .get(line.content.start..span.start as usize)
+            .unwrap_or("");
         before.trim_end().ends_with("accept")
     }
 
@@ -185,7 +201,10 @@ impl<'a> Tokens<'a> {
             Part::Date(date) => self.push(date.span, TokenKind::Number),
             Part::Plain(name) => self.push(name.span, TokenKind::Plain),
             Part::Accept(accept) => {
-                let word = Span::new(accept.span.start as usize, accept.span.start as usize + "accept".len());
+                let word = Span::new(
+                    accept.span.start as usize,
+                    accept.span.start as usize + "accept".len(),
+                );
                 self.push(word, TokenKind::Property);
                 self.push(accept.code.span, TokenKind::Code);
                 self.push(accept.reason.span, TokenKind::Text);
@@ -221,7 +240,8 @@ impl<'a> Tokens<'a> {
     /// Numbers and signs, the unit, and the words of a bound or a basis.
     fn pieces(&mut self, span: Span, unit: Option<Span>) {
         for token in lines::tokens(self.text, span.range()) {
-            let is_unit = unit.is_some_and(|unit| unit.start <= token.span.start && token.span.end <= unit.end);
+            let is_unit = unit
+                .is_some_and(|unit| unit.start <= token.span.start && token.span.end <= unit.end);
             let word = token.span.of(self.text);
             let kind = match token.shape {
                 Shape::Number | Shape::Date => TokenKind::Number,
@@ -241,10 +261,27 @@ impl<'a> Tokens<'a> {
 /// Whether a word is one of those that open the lines of an item, or goes with them.
 fn is_of_line(item: Option<&ItemWord>, word: &str) -> bool {
     const JOINING: [&str; 15] = [
-        "else", "top", "none", "carrier", "least", "most", "below", "times", "time", "fed", "before",
-        "hand", "dry-matter", "book", "lot",
+        "else",
+        "top",
+        "none",
+        "carrier",
+        "least",
+        "most",
+        "below",
+        "times",
+        "time",
+        "fed",
+        "before",
+        "hand",
+        "dry-matter",
+        "book",
+        "lot",
     ];
-    let opens = |item: &ItemWord| item.lines.iter().any(|line| line.word.split(' ').any(|it| it == word));
+    let opens = |item: &ItemWord| {
+        item.lines
+            .iter()
+            .any(|line| line.word.split(' ').any(|it| it == word))
+    };
     JOINING.contains(&word) || item.is_some_and(opens)
 }
 

@@ -89,7 +89,7 @@ pub(crate) fn others(value: &Q, dimension: &Dimension, written: &str) -> Vec<(St
 /// Whether a number reads well: no long row of noughts before or behind the point.
 pub(crate) fn is_handy(value: &Q) -> bool {
     let size = value.abs();
-    size.is_zero() || (Q::ratio(1, 1000) <= size && size < Q::int(100_000))
+    size.is_zero() || (Q::ratio(1, 1000) <= size && size < Q::int(10_000))
 }
 
 /// A number for reading, which says where it is rounded.

@@ -14,7 +14,7 @@ use crate::analysis::BoundKind;
 use crate::farm::{Farm, ItemRef, Namespace};
 use crate::judge;
 use crate::quantity::{Dimension, Measure, Range, Shown};
-use crate::ration::Ration;
+use crate::ration::{Line, Ration};
 use crate::view::{Ingredient, Lot, Method, View, Wants, units_for};
 
 /// A name that a text can use.
@@ -213,6 +213,27 @@ impl<'farm> View<'farm> {
     #[must_use]
     pub fn exchanged(&self, amount: &Q, from: &str, to: &str) -> Option<Q> {
         self.exchange(amount, from, to)
+    }
+
+    /// Whether a line may take up what others leave, or be rounded, without an eye on it: neither its label nor law
+    /// and harm speak of what it is or holds much of.
+    #[must_use]
+    pub fn may_be_changed(&self, ration: &Ration, line: &Line) -> bool {
+        let speaks = |leaf: &crate::ration::Leaf| {
+            leaf.ingredient.can_harm() || !leaf.ingredient.apart.is_empty()
+        };
+        if line.feed.leaves().iter().any(speaks) {
+            return false;
+        }
+        let kinds = ration.animal.as_deref().map(|animal| self.kinds_of(animal));
+        let bounds = kinds.iter().flatten().flat_map(|kind| &kind.bounds);
+        let mut most = bounds.filter(|bound| {
+            bound.of.below.is_none() && bound.range.dimension == bound.of.dimension
+        });
+        !most.any(|bound| {
+            let held = line.feed.linear(&bound.of.above).known;
+            bound.range.high.as_ref().is_some_and(|high| held > *high)
+        })
     }
 
     /// Every bound of targets, law and harm on a ration, with what each line adds to the value.

@@ -129,7 +129,7 @@ fn is_open(quoted: &str) -> bool {
     let is_straight = opens == Some('"');
     let rest = characters.as_str();
     if is_straight {
-        rest.matches('"').count() % 2 == 0
+        rest.matches('"').count().is_multiple_of(2)
     } else {
         !rest.chars().any(is_typographic_quote)
     }

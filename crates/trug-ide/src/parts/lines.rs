@@ -52,20 +52,6 @@ impl<'t> LineRef<'t> {
         }
     }
 
-    /// Whether it could be read.
-    pub(crate) fn is_read(self) -> bool {
-        match self {
-            LineRef::Animal(line) => line.statement != AnimalStatement::Unread,
-            LineRef::Ingredient(line) => line.statement != IngredientStatement::Unread,
-            LineRef::Lot(line) => line.statement != LotStatement::Unread,
-            LineRef::Target(line) => line.target.is_some() || line.accept.is_some(),
-            LineRef::Ration(line) => !matches!(line.statement, RationStatement::Unread(_)),
-            LineRef::Method(line) => line.rule.is_some(),
-            LineRef::Group(line) => line.statement.is_some(),
-            LineRef::Record(line) => line.statement.is_some(),
-        }
-    }
-
     /// What it accepts, at its end or as a line of its own.
     pub(crate) fn accept(self) -> Option<&'t Accept> {
         match self {

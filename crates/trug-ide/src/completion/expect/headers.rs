@@ -46,8 +46,8 @@ fn without_label<'s, 't>(said: &'s [Said<'t>]) -> &'s [Said<'t>] {
 /// A joining word and a label, those that are not there yet.
 fn not_yet(said: &[Said<'_>], words: &'static [&'static str]) -> Vec<Expect> {
     let mut expected = Vec::new();
-    let is_said = |word: &&str| said.contains(&Said::Word(word));
-    if !words.iter().any(|word| is_said(&word)) {
+    let is_said = |word: &str| said.contains(&Said::Word(word));
+    if !words.iter().any(|word| is_said(word)) {
         expected.push(Expect::Words(words));
     }
     if !said.contains(&Said::Text) {
