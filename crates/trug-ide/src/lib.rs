@@ -22,5 +22,5 @@ pub use completion::{Candidate, CandidateKind, Completion, completion, resolve};
 pub use format::{TextEdit, format, format_on_line_end, format_range};
 pub use hints::{Hint, HintKind, HintKinds, hints};
 pub use hover::{Hover, hover};
-pub use lenses::{Command, Lens, lenses};
+pub use lenses::{Command, Lens, LensKind, lens_places, lenses, resolve_lens};
 pub use tokens::{Token, TokenKind, tokens};

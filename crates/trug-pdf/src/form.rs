@@ -52,7 +52,11 @@ impl Form {
         Form {
             side: between(34.0, 22.0),
             // The narrowest that printers can do is 5 mm.
-            edge: if further > 1 { 15.0 } else { between(30.0, 20.0) },
+            edge: if further > 1 {
+                15.0
+            } else {
+                between(30.0, 20.0)
+            },
             gap: between(10.0, 3.0),
             title: between(20.0, 13.0),
             fact: between(10.0, 8.0),

@@ -28,7 +28,7 @@ fn hostile() -> Vec<String> {
         "a\u{0}b\u{7}c\u{1b}[31md\u{85}e\u{9b}f\rg\th",
         "no \u{ffff}\u{fdd0}\u{1fffe} characters",
         "👩🏽‍🌾 🦆🏳️‍🌈 कुक्कुट ඉරිඟු ذرة",
-        "",
+        " ",
     ]
     .map(str::to_owned)
     .to_vec();
