@@ -268,6 +268,29 @@ Without it, and with a prefix argument, of all rations of the text."
         :timeout-fn #'ignore)))
    trug--pages))
 
+;;;; Texts without a file
+
+(defvar trug--books (make-hash-table :test #'equal)
+  "The files that hold the bundled books and the pages of findings, by address.")
+
+(defun trug--book (uri)
+  "A file that holds the text at URI, an address of the scheme trug, for reading only."
+  (or (gethash uri trug--books)
+      (let* ((content (jsonrpc-request (trug--server) :workspace/textDocumentContent (list :uri uri)))
+             (file (expand-file-name (file-name-nondirectory uri) (make-temp-file "trug-" t))))
+        (trug--write (plist-get content :text) file)
+        (set-file-modes file #o400)
+        (puthash uri file trug--books))))
+
+(defun trug--uri-to-path (known uri)
+  "The file of URI: as KNOWN says, but for what only the server has."
+  (let ((address (if (keywordp uri) (substring (symbol-name uri) 1) uri)))
+    (if (and (stringp address) (string-prefix-p "trug:/" address))
+        (trug--book address)
+      (funcall known uri))))
+
+(advice-add (if (fboundp 'eglot-uri-to-path) 'eglot-uri-to-path 'eglot--uri-to-path) :around #'trug--uri-to-path)
+
 ;;;; The mode
 
 (defvar trug-mode-map

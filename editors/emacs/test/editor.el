@@ -60,9 +60,12 @@
                   (flymake-diagnostic-type one) (flymake-diagnostic-text one)))
           (flymake-diagnostics)))
 
-(defun trug-test-finding-with (words)
-  "What Flymake shows that has WORDS."
-  (cl-find-if (lambda (one) (string-match-p (regexp-quote words) (nth 3 one))) (trug-test-findings)))
+(defun trug-test-finding-at (words)
+  "What Flymake shows of the family of ceilings at WORDS."
+  (save-excursion
+    (trug-test-go-to words)
+    (cl-find-if (lambda (one) (and (= (nth 0 one) (point)) (string-match-p "harm/ceiling" (nth 3 one))))
+                (trug-test-findings))))
 
 (defun trug-test-mode ()
   "The mode and how it works without the server."
@@ -90,15 +93,12 @@
   "The finding at the amount."
   (trug-test-expect "the dose above the ceiling, at its amount"
                (lambda ()
-                 (save-excursion
-                   (trug-test-go-to "6.0 kg/t")
-                   (let ((found (trug-test-finding-with "harm/ceiling")))
-                     (cons (and found
-                                (= (nth 0 found) (point))
-                                (= (nth 1 found) (+ (point) (length "6.0 kg/t")))
-                                (eq (nth 2 found) 'eglot-error)
-                                (string-match-p "duck-premix" (nth 3 found)))
-                           (cons (point) (trug-test-findings))))))))
+                 (let ((found (trug-test-finding-at "6.0 kg/t")))
+                   (cons (and found
+                              (= (- (nth 1 found) (nth 0 found)) (length "6.0 kg/t"))
+                              (eq (nth 2 found) 'eglot-error)
+                              (string-match-p "duck-premix" (nth 3 found)))
+                         (trug-test-findings))))))
 
 (defun trug-test-hover ()
   "What is said at point."
@@ -134,6 +134,24 @@
                  (lambda () (list (string-match-p "duck-premix" (trug-test-text page)) (trug-test-text page))))
     page))
 
+(defun trug-test-book ()
+  "A name that a bundled book declares."
+  (let ((text (current-buffer)))
+    (trug-test-go-to "methionine  # as")
+    (switch-to-buffer text)
+    (xref-find-definitions (xref-backend-identifier-at-point 'eglot))
+    (trug-test-expect "the book that declares a nutrient, for reading only"
+                      (lambda ()
+                        (let ((line (buffer-substring-no-properties (line-beginning-position) (line-end-position))))
+                          (list (and (string-suffix-p "poultry.trug" buffer-file-name)
+                                     buffer-read-only
+                                     (string-prefix-p "nutrient methionine" line))
+                                buffer-file-name line))))
+    (delete-directory (file-name-directory buffer-file-name) t)
+    (kill-buffer)
+    (switch-to-buffer text)
+    (trug-test-go-to "6.0 kg/t")))
+
 (defun trug-test-rename ()
   "A new name over the files of the farm."
   (beginning-of-line)
@@ -155,7 +173,7 @@
   (trug-test-tell-server)
   (trug-test-expect "the finding under the new name"
                (lambda ()
-                 (let ((found (trug-test-finding-with "harm/ceiling")))
+                 (let ((found (trug-test-finding-at "6.0 kg/t")))
                    (cons (and found (string-match-p "river-premix" (nth 3 found))) (trug-test-findings))))))
 
 (defun trug-test-mended (page)
@@ -199,6 +217,7 @@
   (trug-test-diagnostic)
   (trug-test-hover)
   (trug-test-completion)
+  (trug-test-book)
   (let ((page (trug-test-plan)))
     (trug-test-rename)
     (trug-test-mended page)
