@@ -108,9 +108,12 @@ fn vim(program: &str, texts: &[Text]) -> Vec<Tokens> {
     read(&laid, &written)
 }
 
+/// What an engine makes of texts.
+type Engine = Box<dyn Fn(&[Text]) -> Vec<Tokens>>;
+
 /// The engines, each with what it gives for texts. Neovim's path is in TRUG_NVIM where it is not `nvim`, and that of its
 /// own files in TRUG_NVIM_RUNTIME.
-pub(crate) fn all() -> Vec<(&'static str, Box<dyn Fn(&[Text]) -> Vec<Tokens>>)> {
+pub(crate) fn all() -> Vec<(&'static str, Engine)> {
     let neovim = std::env::var("TRUG_NVIM").unwrap_or_else(|_| "nvim".to_owned());
     vec![
         ("TextMate", Box::new(textmate)),

@@ -1,5 +1,10 @@
 //! Whatever a text holds and wherever one asks: no answer fails, and what an action does can still be read.
 
+#![expect(
+    clippy::expect_used,
+    reason = "a test that cannot set itself up has failed"
+)]
+
 use proptest::prelude::*;
 use trug_findings::{Edit, FileId, Severity, Span};
 use trug_ide::{

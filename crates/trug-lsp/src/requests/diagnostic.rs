@@ -120,10 +120,6 @@ pub(crate) fn result_id(items: &[Diagnostic]) -> String {
     format!("{:016x}", hasher.finish())
 }
 
-#[expect(
-    clippy::mutable_key_type,
-    reason = "the protocol's type; the key's hidden cell is only a cache"
-)]
 fn all_full(
     related: BTreeMap<Url, Vec<Diagnostic>>,
 ) -> std::collections::HashMap<Url, DocumentDiagnosticReportKind> {
