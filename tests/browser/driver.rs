@@ -64,14 +64,7 @@ impl Browser {
     }
 
     fn start(mut options: Value) -> Self {
-        let mut driver = Command::new("chromedriver")
-            .arg("--port=0")
-            .stdout(Stdio::piped())
-            .stderr(Stdio::null())
-            .spawn()
-            .expect("chromedriver is needed for these tests");
-        let mut says = BufReader::new(driver.stdout.take().unwrap());
-        let port = port_of(&mut says);
+        let (driver, says, port) = driver();
         let profile = tempfile::tempdir().unwrap();
         let profile_path = profile.path().display();
         let mut arguments: Vec<String> = CALM.map(str::to_owned).to_vec();
@@ -199,14 +192,35 @@ impl Browser {
     }
 }
 
-/// The driver takes a free port and says which.
-fn port_of(says: &mut BufReader<ChildStdout>) -> u16 {
-    let lines = says.by_ref().lines().map_while(Result::ok);
-    let ports = lines.filter_map(|line| {
+/// How often a driver is started: the port it finds free may be taken by another before it listens.
+const TRIES: usize = 5;
+
+/// A driver that listens, what it says, and the port it took.
+fn driver() -> (Child, BufReader<ChildStdout>, u16) {
+    let started = (0..TRIES).find_map(|_| {
+        let mut driver = Command::new("chromedriver")
+            .arg("--port=0")
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .expect("chromedriver is needed for these tests");
+        let mut says = BufReader::new(driver.stdout.take().unwrap());
+        if let Some(port) = port_of(&mut says) {
+            return Some((driver, says, port));
+        }
+        let _ = driver.kill();
+        let _ = driver.wait();
+        None
+    });
+    started.expect("the driver says its port")
+}
+
+fn port_of(says: &mut BufReader<ChildStdout>) -> Option<u16> {
+    let mut lines = says.by_ref().lines().map_while(Result::ok);
+    lines.find_map(|line| {
         let (_, port) = line.split_once("successfully on port ")?;
         port.trim_end_matches('.').parse().ok()
-    });
-    ports.take(1).next().expect("the driver says its port")
+    })
 }
 
 impl Drop for Browser {

@@ -6,6 +6,7 @@
 mod amounts;
 mod expect;
 mod names;
+mod paths;
 mod place;
 mod resolve;
 mod snippets;
@@ -15,7 +16,6 @@ use trug_findings::{FileId, Span};
 use trug_model::{Farm, View};
 
 use crate::lines::on_character;
-use crate::paths::relative;
 use expect::{Expect, expected};
 use place::{Place, place_at};
 
@@ -268,37 +268,6 @@ impl Offers<'_> {
         }
     }
 
-    /// Other texts of the farm, the nearest first.
-    fn paths(&mut self, group: usize) {
-        let farm = self.view.farm();
-        let Some(own) = farm
-            .sources()
-            .get(self.file.index())
-            .map(|source| source.name())
-        else {
-            return;
-        };
-        let others = farm
-            .files()
-            .filter(|other| *other != self.file && !farm.is_book(*other));
-        let names = others.filter_map(|other| farm.sources().get(other.index()));
-        let mut paths: Vec<(usize, String)> = names
-            .map(|source| relative(own, source.name()))
-            .map(|path| (path.matches('/').count(), path))
-            .collect();
-        paths.sort();
-        let in_quotes = self.place.quoted.is_some();
-        for (far, path) in paths {
-            let typed = if in_quotes {
-                path.clone()
-            } else {
-                format!("\"{path}\"")
-            };
-            let offer = Offer::new(typed, CandidateKind::Text).about("text", &path);
-            self.push(group + far.min(9), offer);
-        }
-    }
-
     fn books(&mut self, group: usize) {
         for (book, _) in trug_model::BOOKS {
             let offer = Offer::new(*book, CandidateKind::Book).detail("bundled book");
@@ -307,7 +276,7 @@ impl Offers<'_> {
     }
 }
 
-/// Whether the letters stand in the text in their order, perhaps with others between.
+/// Whether the letters, in lower case, stand in the text in their order, perhaps with others between.
 fn holds_letters(text: &str, letters: &str) -> bool {
     let mut text = text.chars().flat_map(char::to_lowercase);
     letters

@@ -1,6 +1,6 @@
 //! What is worked out, shown behind the lines it belongs to: masses, running sums, totals, cost.
 
-use trug_findings::{FileId, Span};
+use trug_findings::{FileId, Place, Span};
 use trug_model::ration::{Line, Ration};
 use trug_model::{AddedTo, Farm, Q, View};
 use trug_report::words::{beside, count, mass, money, percent, quantity};
@@ -152,7 +152,6 @@ impl Hints<'_> {
 
     /// How many bounds of these targets the ration meets, behind the line that names them.
     fn meets(&mut self, written: &tree::Ration, made: &Ration) {
-        let mut bounds: Option<Vec<AddedTo>> = None;
         for line in &written.lines {
             let RationStatement::Meets(targets) = &line.statement else {
                 continue;
@@ -160,9 +159,8 @@ impl Hints<'_> {
             if !touches(line.span, self.range) {
                 continue;
             }
-            let bounds = bounds.get_or_insert_with(|| self.view.additions(made));
-            let own = bounds.iter().filter(|bound| bound.whose == targets.text);
-            let met: Vec<Option<bool>> = own.map(|bound| bound.met).collect();
+            let bounds = self.view.additions_of(made, &targets.text, None);
+            let met: Vec<Option<bool>> = bounds.iter().map(|bound| bound.met).collect();
             let (label, tooltip) = standing(&met, "");
             self.push(line.span, HintKind::Nutrient, label, tooltip);
         }
@@ -170,19 +168,24 @@ impl Hints<'_> {
 
     fn targets(&mut self, targets: &Targets) {
         let meeting = meeting(self.view, &targets.name.text);
-        if meeting.is_empty() {
-            return;
-        }
-        for line in &targets.lines {
+        let range = self.range;
+        let lines = targets
+            .lines
+            .iter()
+            .filter(|line| touches(line.span, range));
+        for line in lines {
             let Some(target) = &line.target else { continue };
+            let place = Place::new(self.view.file(), target.bound.span);
             let mut now = Vec::new();
-            for (ration, bounds) in &meeting {
-                let is_here = |bound: &&AddedTo| {
-                    bound.place.span == target.bound.span && bound.place.file == self.view.file()
-                };
-                if let Some(bound) = bounds.iter().find(is_here) {
-                    now.push(held(ration, bound, meeting.len() > 1));
-                }
+            for ration in &meeting {
+                let bounds = self
+                    .view
+                    .additions_of(ration, &targets.name.text, Some(place));
+                now.extend(
+                    bounds
+                        .iter()
+                        .map(|bound| held(&ration.name, bound, meeting.len() > 1)),
+                );
             }
             let more = now.len().saturating_sub(MOST_RATIONS);
             let tooltip = now.join("; ");
@@ -266,8 +269,7 @@ fn worth(ration: &Ration, line: &Line, form: &AmountForm) -> String {
 
 /// What a kg costs, and the batch.
 pub(crate) fn cost(view: &View<'_>, ration: &Ration) -> (String, String) {
-    let analysis = view.analyse(ration);
-    let Some(cost) = analysis.cost else {
+    let Some(cost) = view.cost(ration) else {
         return (String::new(), String::new());
     };
     let unknown = cost.lines.iter().filter(|line| !line.complete).count();

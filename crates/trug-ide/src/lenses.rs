@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use smol_str::SmolStr;
 use trug_findings::{FileId, Place, Span};
+use trug_model::ration::Ration;
 use trug_model::{Farm, Namespace, View};
 use trug_report::words::count;
 use trug_syntax::tree::{Item, ItemBody};
@@ -11,17 +12,32 @@ use trug_syntax::tree::{Item, ItemBody};
 use crate::hints::{cost, standing};
 use crate::parts::{self, Part};
 
-/// A line above an item that says something, and what happens when it is chosen.
+/// A line above a ration that says something, and what happens when it is chosen.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Lens {
-    /// The name it is about.
+    /// The name of the ration it is about.
     pub span: Span,
-    /// What it says.
+    /// Which of the four it is.
+    pub kind: LensKind,
+    /// What it says; empty until [`resolve_lens`] has worked it out.
     pub title: String,
     /// What it does.
     pub command: Command,
     /// The places to be shown, for a lens that counts uses.
     pub places: Vec<Place>,
+}
+
+/// What a lens tells.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum LensKind {
+    /// How to mix it.
+    Plan,
+    /// How it stands to its bounds.
+    Analysis,
+    /// What a kg costs.
+    Cost,
+    /// Who uses it.
+    Used,
 }
 
 /// What an editor is to do, as plain data.
@@ -33,7 +49,7 @@ pub struct Command {
     pub arguments: Vec<String>,
 }
 
-/// What is used where: by name, the places and whether a group or a record uses it.
+/// What is used where: by name, the places and who uses it there.
 type Uses = BTreeMap<SmolStr, Vec<(Place, User)>>;
 
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -43,69 +59,112 @@ enum User {
     Record,
 }
 
-/// The lenses above the rations of a text.
+/// Where lenses stand: above every ration of a text, with no title yet where that has to be worked out.
 #[must_use]
-pub fn lenses(farm: &Farm, file: FileId) -> Vec<Lens> {
+pub fn lens_places(farm: &Farm, file: FileId) -> Vec<Lens> {
     let Some(source) = farm.sources().get(file.index()) else {
         return Vec::new();
     };
-    let has_rations = !farm.rations(file).is_empty();
-    if farm.is_book(file) || farm.is_table(file) || !has_rations {
+    if farm.is_book(file) || farm.is_table(file) {
         return Vec::new();
     }
-    let view = farm.open(file);
-    let uses = uses(farm, file);
     let mut lenses = Vec::new();
-    for item in &farm.tree(file).items {
-        if let ItemBody::Ration(ration) = &item.body {
-            let name = &ration.name;
-            let command = |command: &'static str| Command {
-                name: command,
-                arguments: vec![source.name().to_owned(), name.text.to_string()],
+    for ration in farm.rations(file) {
+        for kind in [
+            LensKind::Plan,
+            LensKind::Analysis,
+            LensKind::Cost,
+            LensKind::Used,
+        ] {
+            let (name, title) = match kind {
+                LensKind::Plan => ("trug.plan", "plan"),
+                LensKind::Analysis | LensKind::Cost => ("trug.analyse", ""),
+                LensKind::Used => ("trug.used", ""),
             };
-            let mut push = |title: String, command: Command, places: Vec<Place>| {
-                lenses.push(Lens {
-                    span: name.span,
-                    title,
-                    command,
-                    places,
-                });
-            };
-            push("plan".to_owned(), command("trug.plan"), Vec::new());
-            let (analysis, cost) = told(&view, &name.text);
-            push(analysis, command("trug.analyse"), Vec::new());
-            if !cost.is_empty() {
-                push(cost, command("trug.analyse"), Vec::new());
-            }
-            let used = uses.get(&name.text).map_or(&[][..], Vec::as_slice);
-            if !used.is_empty() {
-                let places = used.iter().map(|(place, _)| *place).collect();
-                push(used_by(used), command("trug.used"), places);
-            }
+            lenses.push(Lens {
+                span: ration.place.span,
+                kind,
+                title: title.to_owned(),
+                command: Command {
+                    name,
+                    arguments: vec![source.name().to_owned(), ration.name.to_string()],
+                },
+                places: Vec::new(),
+            });
         }
     }
     lenses
 }
 
-/// How a ration stands to its bounds, and what a kg costs.
-fn told(view: &View<'_>, name: &str) -> (String, String) {
-    let made = view
-        .made_out(name)
-        .filter(|made| made.is_sound && !made.lines.is_empty());
-    let Some(made) = made else {
-        return ("analysis".to_owned(), String::new());
+/// A lens with what it says.
+#[must_use]
+pub fn resolve_lens(farm: &Farm, file: FileId, lens: Lens) -> Lens {
+    if farm.sources().get(file.index()).is_none() {
+        return lens;
+    }
+    let uses = match lens.kind {
+        LensKind::Used => uses(farm, file),
+        _ => Uses::new(),
     };
+    told(&farm.open(file), &uses, lens)
+}
+
+/// The lenses above the rations of a text, with what they say; those with nothing to say are left out.
+#[must_use]
+pub fn lenses(farm: &Farm, file: FileId) -> Vec<Lens> {
+    let places = lens_places(farm, file);
+    if places.is_empty() {
+        return places;
+    }
+    let (view, uses) = (farm.open(file), uses(farm, file));
+    let told = places.into_iter().map(|lens| told(&view, &uses, lens));
+    let says = |lens: &Lens| match lens.kind {
+        LensKind::Cost => lens.title != NO_COST,
+        LensKind::Used => !lens.places.is_empty(),
+        LensKind::Plan | LensKind::Analysis => true,
+    };
+    told.filter(says).collect()
+}
+
+const NO_COST: &str = "cost unknown";
+
+fn told(view: &View<'_>, uses: &Uses, mut lens: Lens) -> Lens {
+    let name = lens.command.arguments.last().cloned().unwrap_or_default();
+    let made = || {
+        view.made_out(&name)
+            .filter(|made| made.is_sound && !made.lines.is_empty())
+    };
+    match lens.kind {
+        LensKind::Plan => {}
+        LensKind::Analysis => {
+            lens.title = made().map_or_else(|| "analysis".to_owned(), |made| stands(view, &made))
+        }
+        LensKind::Cost => {
+            let cost = made()
+                .map(|made| cost(view, &made).0)
+                .filter(|cost| !cost.is_empty());
+            lens.title = cost.unwrap_or_else(|| NO_COST.to_owned());
+        }
+        LensKind::Used => {
+            let used = uses.get(name.as_str()).map_or(&[][..], Vec::as_slice);
+            lens.places = used.iter().map(|(place, _)| *place).collect();
+            lens.title = used_by(used);
+        }
+    }
+    lens
+}
+
+/// How a ration stands to its bounds.
+fn stands(view: &View<'_>, ration: &Ration) -> String {
     let met: Vec<Option<bool>> = view
-        .additions(&made)
+        .additions(ration)
         .iter()
         .map(|bound| bound.met)
         .collect();
-    let (stands, _) = standing(&met, " bounds");
-    let analysis = match stands.is_empty() {
-        true => "analysis".to_owned(),
-        false => format!("analysis: {stands}"),
-    };
-    (analysis, cost(view, &made).0)
+    match standing(&met, " bounds").0 {
+        stands if stands.is_empty() => "analysis".to_owned(),
+        stands => format!("analysis: {stands}"),
+    }
 }
 
 /// Every place that names a ration of this text: in it, and in the texts that read it.
@@ -148,5 +207,8 @@ fn used_by(used: &[(Place, User)]) -> String {
     let told: Vec<String> = told
         .map(|(many, one, more)| count(many, one, more))
         .collect();
-    format!("used by {}", told.join(", "))
+    match told.is_empty() {
+        true => "used nowhere".to_owned(),
+        false => format!("used by {}", told.join(", ")),
+    }
 }

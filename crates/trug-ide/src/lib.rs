@@ -38,7 +38,7 @@ pub use folding::{Fold, FoldKind, folds};
 pub use format::{TextEdit, format, format_on_line_end, format_range};
 pub use hints::{Hint, HintKind, HintKinds, hints};
 pub use hover::{Hover, hover};
-pub use lenses::{Command, Lens, lenses};
+pub use lenses::{Command, Lens, LensKind, lens_places, lenses, resolve_lens};
 pub use links::{Link, links};
 pub use moved::{Move, mend_uses};
 pub use names::{Meaning, Named, Role, declared_at, items_of, meaning_at, name_at, names_in};

@@ -260,6 +260,10 @@ fn loose_name(uri: &Url) -> String {
 }
 
 #[cfg(test)]
+#[expect(
+    clippy::unwrap_used,
+    reason = "a test that cannot set itself up has failed"
+)]
 mod tests {
     use super::*;
 

@@ -62,6 +62,10 @@ fn own<'a>(uri: &'a Url, below: &str) -> Option<&'a str> {
 }
 
 #[cfg(test)]
+#[expect(
+    clippy::unwrap_used,
+    reason = "a test that cannot set itself up has failed"
+)]
 mod tests {
     use super::*;
 

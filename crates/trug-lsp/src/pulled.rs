@@ -67,10 +67,6 @@ pub(crate) fn result_id(items: &[Diagnostic]) -> String {
 }
 
 /// Whole reports on several texts.
-#[expect(
-    clippy::mutable_key_type,
-    reason = "the protocol's type; the key's hidden cell is only a cache"
-)]
 pub(crate) fn all_full(
     related: BTreeMap<Url, Vec<Diagnostic>>,
 ) -> HashMap<Url, DocumentDiagnosticReportKind> {

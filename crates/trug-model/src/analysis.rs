@@ -6,7 +6,7 @@ use trug_findings::Place;
 
 use crate::Q;
 
-pub(crate) use make::analyse;
+pub(crate) use make::{analyse, cost_of, doses};
 
 /// The composition of a ration, per kg of finished feed unless a bound says otherwise.
 #[derive(Clone, Debug, PartialEq)]

@@ -10,7 +10,7 @@ use trug_findings::{FileId, Place};
 use trug_syntax::tree::{self, Item, ItemBody};
 
 use crate::Q;
-use crate::analysis::BoundKind;
+use crate::analysis::{self, BoundKind, Cost, DoseValue};
 use crate::farm::{Farm, ItemRef, Namespace};
 use crate::judge;
 use crate::quantity::{Dimension, Measure, Range, Shown};
@@ -243,7 +243,40 @@ impl<'farm> View<'farm> {
             return Vec::new();
         }
         let bounds = judge::bounds(self, ration).into_iter();
-        let added = |bounded: judge::Bounded| AddedTo {
+        bounds.map(AddedTo::of).collect()
+    }
+
+    /// The same of some targets that it meets, or of one bound of them alone.
+    #[must_use]
+    pub fn additions_of(&self, ration: &Ration, targets: &str, at: Option<Place>) -> Vec<AddedTo> {
+        let met = ration.meets.iter().find(|(name, _)| name == targets);
+        let Some((name, _)) = met.filter(|_| !ration.for_mixing) else {
+            return Vec::new();
+        };
+        let is_wanted = |place: Place| at.is_none_or(|at| at == place);
+        let bounds = judge::of_targets(self, &judge::Mix::of(ration), name, &is_wanted);
+        bounds.into_iter().map(AddedTo::of).collect()
+    }
+
+    /// What a ration costs, and what each line adds to it.
+    #[must_use]
+    pub fn cost(&self, ration: &Ration) -> Option<Cost> {
+        analysis::cost_of(self, ration)
+    }
+
+    /// Every dose and ceiling of the ingredients of a ration.
+    #[must_use]
+    pub fn doses(&self, ration: &Ration) -> Vec<DoseValue> {
+        if ration.for_mixing {
+            return Vec::new();
+        }
+        analysis::doses(self, ration)
+    }
+}
+
+impl AddedTo {
+    fn of(bounded: judge::Bounded) -> AddedTo {
+        AddedTo {
             met: bounded.met(),
             kind: bounded.kind,
             what: bounded.what,
@@ -254,8 +287,7 @@ impl<'farm> View<'farm> {
             adds: bounded.adds,
             rises: bounded.rises,
             place: bounded.written,
-        };
-        bounds.map(added).collect()
+        }
     }
 }
 

@@ -129,6 +129,10 @@ fn life(_: u32) -> Option<String> {
 }
 
 #[cfg(test)]
+#[expect(
+    clippy::unwrap_used,
+    reason = "a test that cannot set itself up has failed"
+)]
 mod tests {
     use super::*;
 

@@ -1,6 +1,6 @@
 //! An amount in a ration: what it is in the batch, what it adds to each bound and to the cost, where each dose stands.
 
-use trug_model::analysis::{Analysis, BoundKind, DoseValue};
+use trug_model::analysis::{BoundKind, Cost, DoseValue};
 use trug_model::ration::{Line, Ration};
 use trug_model::view::Ingredient;
 use trug_model::{AddedTo, Q, View};
@@ -29,8 +29,7 @@ pub(crate) fn amount(view: &View<'_>, ration: &str, written: &Amount) -> Option<
             units,
         ]));
     }
-    let analysis = view.analyse(&made);
-    let doses = doses(&analysis, rank);
+    let doses = doses(&view.doses(&made), rank);
     let can_hurt = !doses.is_empty() || line.ingredient().is_some_and(|it| can_harm(it));
     let defers = if can_hurt {
         DEFERS.to_owned()
@@ -38,7 +37,7 @@ pub(crate) fn amount(view: &View<'_>, ration: &str, written: &Amount) -> Option<
         String::new()
     };
     let mut told = vec![units];
-    told.extend(cost(&analysis, rank));
+    told.extend(cost(view.cost(&made).as_ref(), rank));
     told.extend(doses);
     told.retain(|one| !one.is_empty());
     let bounds = added(&view.additions(&made), rank);
@@ -91,8 +90,8 @@ fn sum_is_off(ration: &Ration) -> String {
     )
 }
 
-fn cost(analysis: &Analysis, rank: usize) -> Option<String> {
-    let cost = analysis.cost.as_ref()?;
+fn cost(cost: Option<&Cost>, rank: usize) -> Option<String> {
+    let cost = cost?;
     let line = cost.lines.get(rank)?;
     if !line.complete {
         return Some("cost: it has no price".to_owned());
@@ -104,9 +103,9 @@ fn cost(analysis: &Analysis, rank: usize) -> Option<String> {
 }
 
 /// Where each window of what this line brings stands, in words.
-fn doses(analysis: &Analysis, rank: usize) -> Vec<String> {
+fn doses(doses: &[DoseValue], rank: usize) -> Vec<String> {
     let is_of_line = |dose: &&DoseValue| dose.rises.get(rank).is_some_and(|rise| !rise.is_zero());
-    analysis.doses.iter().filter(is_of_line).map(dose).collect()
+    doses.iter().filter(is_of_line).map(dose).collect()
 }
 
 fn dose(dose: &DoseValue) -> String {

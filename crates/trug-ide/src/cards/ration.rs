@@ -35,11 +35,10 @@ pub(super) fn ration(view: &View<'_>, name: &str) -> Option<String> {
         let why = "A line of it could not be made out, so it is neither summed nor judged.";
         return Some(paragraphs([head, why.to_owned(), accepted(view, name)]));
     }
-    let analysis = view.analyse(&made);
     let bounds = view.additions(&made);
     let mut told = vec![sum(&made)];
     told.extend(batch(&made));
-    told.push(cost(analysis.cost.as_ref(), &made));
+    told.push(cost(view.cost(&made).as_ref(), &made));
     told.extend(tally(&bounds));
     Some(paragraphs([
         head,

@@ -1,7 +1,10 @@
 //! A target against the value in each ration that meets it, and targets on one card.
 
+use std::sync::Arc;
+
 use trug_findings::{FileId, Place};
-use trug_model::{AddedTo, Namespace, View};
+use trug_model::ration::Ration;
+use trug_model::{Namespace, View};
 use trug_syntax::tree::{ItemBody, Target};
 
 use super::amount::{met, now};
@@ -11,23 +14,13 @@ use crate::markdown::{heading, paragraphs, plain, points, table, typed};
 /// So many rations are looked at for one answer.
 const MOST_RATIONS: usize = 24;
 
-/// The rations of the view's own text that meet these targets, with all their bounds.
-pub(crate) fn meeting(view: &View<'_>, targets: &str) -> Vec<(String, Vec<AddedTo>)> {
-    let mut meeting = Vec::new();
-    for named in view
-        .farm()
-        .rations(view.file())
-        .into_iter()
-        .take(MOST_RATIONS)
-    {
-        let Some(made) = view.made_out(&named.name) else {
-            continue;
-        };
-        if made.is_sound && made.meets.iter().any(|(met, _)| met == targets) {
-            meeting.push((named.name.to_string(), view.additions(&made)));
-        }
-    }
-    meeting
+/// The rations of the view's own text that meet these targets.
+pub(crate) fn meeting(view: &View<'_>, targets: &str) -> Vec<Arc<Ration>> {
+    let named = view.farm().rations(view.file()).into_iter();
+    let made = named.filter_map(|named| view.made_out(&named.name));
+    let meets =
+        |made: &Arc<Ration>| made.is_sound && made.meets.iter().any(|(met, _)| met == targets);
+    made.filter(meets).take(MOST_RATIONS).collect()
 }
 
 /// One target: what each ration that meets it holds now.
@@ -40,15 +33,15 @@ pub(crate) fn target(view: &View<'_>, file: FileId, targets: &str, target: &Targ
     );
     let place = Place::new(file, target.bound.span);
     let mut rows = Vec::new();
-    for (ration, bounds) in meeting(view, targets) {
-        for bound in bounds.iter().filter(|bound| bound.place == place) {
+    for ration in meeting(view, targets) {
+        for bound in &view.additions_of(&ration, targets, Some(place)) {
             let basis = if bound.basis == "ratio" {
                 ""
             } else {
                 &bound.basis
             };
             rows.push(vec![
-                typed(&ration),
+                typed(&ration.name),
                 now(bound),
                 plain(basis),
                 met(bound.met).to_owned(),
@@ -80,14 +73,14 @@ pub(super) fn targets(view: &View<'_>, name: &str) -> Option<String> {
         .map(|target| vec![at(target.of.span), at(target.bound.span)])
         .collect();
     let mut told = Vec::new();
-    for (ration, bounds) in meeting(view, name) {
-        let own: Vec<&AddedTo> = bounds.iter().filter(|bound| bound.whose == name).collect();
+    for ration in meeting(view, name) {
+        let own = view.additions_of(&ration, name, None);
         let missed = own.iter().filter(|bound| bound.met == Some(false)).count();
         let undecided = own.iter().filter(|bound| bound.met.is_none()).count();
         let met = own.len() - missed - undecided;
         told.push(format!(
             "{}: {met} met, {missed} missed, {undecided} undecided",
-            typed(&ration)
+            typed(&ration.name)
         ));
     }
     let head = heading(label, name, &kind);

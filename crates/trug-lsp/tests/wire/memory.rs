@@ -11,10 +11,13 @@ use trug_model::{Absent, Texts};
 /// Every farm of the tests lies here, and is a root.
 pub(crate) const ROOT: &str = "/barn";
 
+/// Texts by their path, each with the number of its last change.
+type Files = Arc<Mutex<BTreeMap<PathBuf, (Arc<str>, u64)>>>;
+
 /// What the server sees.
 #[derive(Debug, Default)]
 pub(crate) struct Memory {
-    files: Arc<Mutex<BTreeMap<PathBuf, (Arc<str>, u64)>>>,
+    files: Files,
     dead: Mutex<BTreeSet<u32>>,
     /// A text of this name ends whoever reads it in a panic.
     pub(crate) cursed: Option<&'static str>,
@@ -55,7 +58,7 @@ impl Memory {
 /// The texts below a root.
 struct Below {
     root: PathBuf,
-    files: Arc<Mutex<BTreeMap<PathBuf, (Arc<str>, u64)>>>,
+    files: Files,
     cursed: Option<&'static str>,
 }
 

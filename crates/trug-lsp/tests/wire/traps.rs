@@ -164,7 +164,7 @@ async fn a_panic_is_an_answer_and_not_the_end() {
 #[tokio::test]
 async fn what_is_cancelled_is_answered_so() {
     let mut texts = vec![("store.trug".to_owned(), STORE.to_owned())];
-    texts.extend((0..400).map(|number| (format!("mash-{number}.trug"), OVER.repeat(1))));
+    texts.extend((0..400).map(|number| (format!("mash-{number}.trug"), OVER.to_owned())));
     let texts: Vec<(&str, &str)> = texts
         .iter()
         .map(|(name, text)| (name.as_str(), text.as_str()))

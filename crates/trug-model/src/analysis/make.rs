@@ -153,7 +153,8 @@ fn limit_value(limit: LimitJudged) -> BoundValue {
     }
 }
 
-fn doses(view: &View<'_>, ration: &Ration) -> Vec<DoseValue> {
+/// Every dose and ceiling of the ingredients of a ration.
+pub(crate) fn doses(view: &View<'_>, ration: &Ration) -> Vec<DoseValue> {
     let half = Q::ratio(1, 2);
     let value = |judged: judge::DoseJudged| {
         let is_missed = judged.is_under() || judged.is_over() || judged.is_above_ceiling();
@@ -180,6 +181,11 @@ fn doses(view: &View<'_>, ration: &Ration) -> Vec<DoseValue> {
         }
     };
     judge::doses(view, ration).into_iter().map(value).collect()
+}
+
+/// What a ration costs, alone.
+pub(crate) fn cost_of(view: &View<'_>, ration: &Ration) -> Option<Cost> {
+    cost(view, &Mix::of(ration))
 }
 
 /// Money for one kg of finished feed, in the currency of the first price.

@@ -87,7 +87,7 @@ pub(crate) fn all(view: &View<'_>, ration: &Ration) -> Vec<Bounded> {
     let mix = Mix::of(ration);
     let mut bounds = Vec::new();
     for (targets, _) in &ration.meets {
-        bounds.extend(of_targets(view, &mix, targets));
+        bounds.extend(of_targets(view, &mix, targets, &|_| true));
     }
     if let Some(animal) = &ration.animal {
         bounds.extend(of_animal(view, &mix, animal));
@@ -95,7 +95,13 @@ pub(crate) fn all(view: &View<'_>, ration: &Ration) -> Vec<Bounded> {
     bounds
 }
 
-fn of_targets(view: &View<'_>, mix: &Mix<'_>, name: &SmolStr) -> Vec<Bounded> {
+/// The bounds of some targets on a ration, those alone whose place is wanted.
+pub(crate) fn of_targets(
+    view: &View<'_>,
+    mix: &Mix<'_>,
+    name: &SmolStr,
+    is_wanted: &dyn Fn(Place) -> bool,
+) -> Vec<Bounded> {
     let mut bounds = Vec::new();
     for (item_ref, item) in view.items(Namespace::Targets, name) {
         let ItemBody::Targets(targets) = &item.body else {
@@ -106,12 +112,15 @@ fn of_targets(view: &View<'_>, mix: &Mix<'_>, name: &SmolStr) -> Vec<Bounded> {
         }
         for line in &targets.lines {
             let Some(target) = &line.target else { continue };
+            let written = Place::new(item_ref.file, target.bound.span);
+            if !is_wanted(written) {
+                continue;
+            }
             let silent = &mut Vec::new();
             let quotient = view.quotient(&target.of, item_ref.file, silent);
             let Some(quotient) = quotient else { continue };
             let range = view.bound_of(&quotient, &target.bound, item_ref.file, silent);
             let Some(range) = range else { continue };
-            let written = Place::new(item_ref.file, target.bound.span);
             let asked = Asked {
                 kind: BoundKind::Target,
                 whose: name,

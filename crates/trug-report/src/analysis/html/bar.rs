@@ -248,6 +248,7 @@ fn push(text: &mut String, more: std::fmt::Arguments<'_>) {
 }
 
 #[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test may stop where it stands")]
 mod tests {
     use super::*;
 
