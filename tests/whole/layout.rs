@@ -3,7 +3,7 @@
 use trug_tests::repository;
 
 /// The crates in the order of the data's flow: each may use those before it, and no other.
-const ORDER: [&str; 8] = [
+const ORDER: [&str; 9] = [
     "trug-findings",
     "trug-syntax",
     "trug-model",
@@ -11,15 +11,18 @@ const ORDER: [&str; 8] = [
     "trug-report",
     "trug-pdf",
     "trug-ide",
+    "trug-lsp",
     "trug",
 ];
 
 /// What only one crate may know.
-const KNOWN_BY_ONE: [(&str, &str); 7] = [
+const KNOWN_BY_ONE: [(&str, &str); 9] = [
     ("pest", "trug-syntax"),
     ("pest_derive", "trug-syntax"),
     ("miette", "trug-report"),
     ("schemars", "trug-report"),
+    ("tower-lsp", "trug-lsp"),
+    ("tokio", "trug-lsp"),
     ("clap", "trug"),
     ("ignore", "trug"),
     ("tempfile", "trug"),

@@ -34,6 +34,7 @@ pub(crate) fn of_document(
             .reports
             .lock()
             .unwrap_or_else(PoisonError::into_inner);
+        let is_held = reports.holding(name, text.area.revision).is_some();
         items = reports.shown(name);
         for other in others.iter().filter(|other| *other != name) {
             related.extend(
@@ -41,6 +42,15 @@ pub(crate) fn of_document(
                     .uri_of(other)
                     .map(|uri| (uri, reports.shown(other))),
             );
+        }
+        drop(reports);
+        // A newer reading of the farm keeps no report on this one; who asked about this one is answered all the same.
+        if !is_held && !text.area.farm.is_table(text.file) {
+            let report = judge(&snapshot.eye, text.area, name);
+            items = report
+                .parts
+                .get(name)
+                .map_or_else(Vec::new, |part| part.iter().cloned().collect());
         }
     }
     let related = snapshot
