@@ -240,11 +240,15 @@ mod tests {
 
     use super::*;
 
-    const MASH: &str = "ingredient maize\ningredient bran\n\nration mash\n  batch 20 kg\n  maize 60 %\n  bran 40 %\n";
+    const MASH: &str = "scale hook 50 kg by 50 g\ningredient maize\ningredient bran\n\nration mash\n  batch 20 kg\n  maize 60 %\n  bran 40 %\n";
 
     fn page(text: &str, draw: fn(&Farm, FileId, Option<&str>) -> String) -> String {
         let texts = InMemory::new([("mash.trug", text)]);
-        let farm = Farm::read(&["mash.trug".to_owned()], &texts, Settings::default());
+        let settings = Settings {
+            today: "2026-11-25".parse().ok(),
+            ..Settings::default()
+        };
+        let farm = Farm::read(&["mash.trug".to_owned()], &texts, settings);
         draw(&farm, FileId(0), Some("mash"))
     }
 

@@ -41,6 +41,8 @@ impl Abilities {
         let mut abilities = Abilities::default();
         abilities.read_text_document(&params.capabilities);
         abilities.read_workspace(&params.capabilities);
+        // Who cannot be told to pull again would keep what an edit of another text has changed: such a client is sent it.
+        abilities.pulls &= abilities.refreshes_diagnostics;
         let window = params.capabilities.window.as_ref();
         abilities.has_progress =
             window.is_some_and(|window| window.work_done_progress == Some(true));

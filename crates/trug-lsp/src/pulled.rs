@@ -4,6 +4,8 @@ use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::sync::PoisonError;
 
+use trug_findings::FileId;
+
 use crate::diagnostics::judge;
 use crate::lsp::{
     Diagnostic, DocumentDiagnosticReportKind, FullDocumentDiagnosticReport,
@@ -12,41 +14,61 @@ use crate::lsp::{
 };
 use crate::snapshot::{AreaShot, Cancel, Snapshot};
 
-/// Sees to it that there is a report on a text, for a table on all that use it. Says which texts they speak of.
-pub(crate) fn found(
+/// What is found, by the text it is found in.
+pub(crate) type Found = BTreeMap<String, Vec<Diagnostic>>;
+
+/// Adds what judging a text says, in the state that was asked about; what a newer reading says is not mixed in.
+pub(crate) fn judged(snapshot: &Snapshot, area: &AreaShot, name: &str, found: &mut Found) {
+    let lock = || area.reports.lock().unwrap_or_else(PoisonError::into_inner);
+    let known = lock().holding(name, area.revision).cloned();
+    let report = known.unwrap_or_else(|| {
+        let report = judge(&snapshot.eye, area, name);
+        // Where the farm has been read again since, this report is of use to nobody else.
+        lock().keep(name, report.clone());
+        report
+    });
+    for (text, part) in &report.parts {
+        let known = found.entry(text.clone()).or_default();
+        for diagnostic in part.iter() {
+            if !known.contains(diagnostic) {
+                known.push(diagnostic.clone());
+            }
+        }
+        known.sort_by_key(|diagnostic| (diagnostic.range.start, diagnostic.range.end));
+    }
+}
+
+/// What is found in one text, and in the tables it uses, which all texts that use them have a say in.
+pub(crate) fn of_text(
     snapshot: &Snapshot,
     area: &AreaShot,
-    name: &str,
+    file: FileId,
     cancel: &Cancel<'_>,
-) -> BTreeSet<String> {
+) -> Found {
     let farm = &area.farm;
-    let Some(file) = farm.file(name) else {
-        return BTreeSet::new();
-    };
-    let judged = if farm.is_table(file) {
-        farm.readers_of(file)
-    } else {
-        vec![file]
-    };
-    let mut spoken_of = BTreeSet::new();
-    for source in judged.into_iter().filter_map(|file| area.source(file)) {
-        if !cancel.is_wanted() {
-            break;
+    let mut found = Found::new();
+    let mut asked = BTreeSet::from([file]);
+    let tables = farm.files().filter(|table| farm.is_table(*table));
+    for table in tables {
+        let readers = farm.readers_of(table);
+        if readers.contains(&file) {
+            found.extend(
+                area.source(table)
+                    .map(|source| (source.name().to_owned(), Vec::new())),
+            );
+            asked.extend(readers);
         }
-        let known = || {
-            let reports = area.reports.lock().unwrap_or_else(PoisonError::into_inner);
-            let report = reports.holding(source.name(), area.revision)?;
-            Some(report.parts.keys().cloned().collect::<Vec<_>>())
-        };
-        spoken_of.extend(known().unwrap_or_else(|| {
-            let report = judge(&snapshot.eye, area, source.name());
-            let texts = report.parts.keys().cloned().collect();
-            let mut reports = area.reports.lock().unwrap_or_else(PoisonError::into_inner);
-            reports.keep(source.name(), report);
-            texts
-        }));
     }
-    spoken_of
+    let own = area.source(file).map(|source| source.name());
+    for source in asked.into_iter().filter_map(|file| area.source(file)) {
+        if cancel.is_wanted() {
+            judged(snapshot, area, source.name(), &mut found);
+        }
+    }
+    let is_meant =
+        |name: &str| Some(name) == own || farm.file(name).is_some_and(|file| farm.is_table(file));
+    found.retain(|name, _| is_meant(name));
+    found
 }
 
 /// A whole report, under the id by which it is known again.

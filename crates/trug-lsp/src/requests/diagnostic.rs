@@ -1,7 +1,6 @@
 //! `textDocument/diagnostic`: what is found in one text, and beside it in the tables it uses.
 
 use std::collections::BTreeMap;
-use std::sync::PoisonError;
 
 use tower_lsp::jsonrpc::Result;
 
@@ -10,7 +9,7 @@ use crate::lsp::{
     RelatedFullDocumentDiagnosticReport, RelatedUnchangedDocumentDiagnosticReport,
     UnchangedDocumentDiagnosticReport,
 };
-use crate::pulled::{all_full, found, full, result_id};
+use crate::pulled::{all_full, full, of_text, result_id};
 use crate::snapshot::{Cancel, Snapshot};
 
 /// Answers with what is found, or that it is what the client has.
@@ -19,34 +18,20 @@ pub(crate) fn of_document(
     params: DocumentDiagnosticParams,
     cancel: &Cancel<'_>,
 ) -> Result<DocumentDiagnosticReportResult> {
-    let uri = &params.text_document.uri;
     let mut items = Vec::new();
     let mut related = BTreeMap::new();
-    if let Some(text) = snapshot.text(uri)
+    if let Some(text) = snapshot.text(&params.text_document.uri)
         && let Some(source) = text.area.source(text.file)
     {
-        let name = source.name();
-        let others = found(snapshot, text.area, name, cancel);
-        let reports = text
-            .area
-            .reports
-            .lock()
-            .unwrap_or_else(PoisonError::into_inner);
-        items = reports.shown(name);
-        for other in others.iter().filter(|other| *other != name) {
-            related.extend(
-                text.area
-                    .uri_of(other)
-                    .map(|uri| (uri, reports.shown(other))),
-            );
-        }
+        let mut found = of_text(snapshot, text.area, text.file, cancel);
+        items = found.remove(source.name()).unwrap_or_default();
+        let others = found.into_iter();
+        related = others
+            .filter_map(|(name, found)| Some((text.area.uri_of(&name)?, found)))
+            .collect();
     }
-    let related = snapshot
-        .eye
-        .abilities
-        .has_related_documents
-        .then_some(related);
-    let related = related.filter(|related| !related.is_empty()).map(all_full);
+    let has_related = snapshot.eye.abilities.has_related_documents && !related.is_empty();
+    let related = has_related.then(|| all_full(related));
     let id = result_id(&items);
     let report = if params.previous_result_id.as_ref() == Some(&id) {
         DocumentDiagnosticReport::Unchanged(RelatedUnchangedDocumentDiagnosticReport {

@@ -1,14 +1,13 @@
 //! `workspace/diagnostic`: what is found in all texts, as far as the client does not have it.
 
-use std::collections::{BTreeMap, BTreeSet};
-use std::sync::PoisonError;
+use std::collections::BTreeMap;
 
 use tower_lsp::jsonrpc::Result;
 
 use crate::lsp::{
     Url, WorkspaceDiagnosticParams, WorkspaceDiagnosticReport, WorkspaceDiagnosticReportResult,
 };
-use crate::pulled::{found, of_one};
+use crate::pulled::{Found, judged, of_one};
 use crate::snapshot::{Cancel, Snapshot};
 
 /// Texts in which nothing is found, and nothing was, are left out.
@@ -21,26 +20,19 @@ pub(crate) fn of_all(
     let mut previous: BTreeMap<Url, String> = previous.map(|id| (id.uri, id.value)).collect();
     let mut items = Vec::new();
     for area in &snapshot.areas {
-        let mut spoken_of = BTreeSet::new();
+        let mut found = Found::new();
         for source in area.farm.sources() {
             if !cancel.is_wanted() {
                 break;
             }
-            spoken_of.extend(found(snapshot, area, source.name(), cancel));
+            found.entry(source.name().to_owned()).or_default();
+            judged(snapshot, area, source.name(), &mut found);
         }
-        spoken_of.extend(
-            area.farm
-                .sources()
-                .iter()
-                .map(|source| source.name().to_owned()),
-        );
-        let reports = area.reports.lock().unwrap_or_else(PoisonError::into_inner);
-        for name in spoken_of {
+        for (name, shown) in found {
             let Some(uri) = area.uri_of(&name) else {
                 continue;
             };
             let known = previous.remove(&uri);
-            let shown = reports.shown(&name);
             if shown.is_empty() && known.is_none() {
                 continue;
             }
