@@ -1,5 +1,6 @@
 //! What the client can do, and what it is told the server can.
 
+use crate::actions::FIX_ALL;
 use crate::legend::legend;
 use crate::lsp::*;
 use crate::position::Encoding;
@@ -187,7 +188,7 @@ fn answers() -> ServerCapabilities {
             code_action_kinds: Some(vec![
                 CodeActionKind::QUICKFIX,
                 CodeActionKind::REFACTOR_REWRITE,
-                CodeActionKind::SOURCE_FIX_ALL,
+                FIX_ALL,
             ]),
             ..CodeActionOptions::default()
         })),

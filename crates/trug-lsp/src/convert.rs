@@ -1,4 +1,4 @@
-//! Edits and kinds in the protocol's words, as several requests need them.
+//! Edits and refusals in the protocol's words, as several requests need them.
 
 use std::collections::BTreeMap;
 

@@ -5,6 +5,7 @@
 //! does not change. What the server is given of the world ([`World`]) is handed in.
 
 mod abilities;
+mod actions;
 mod area;
 mod candidates;
 mod convert;
