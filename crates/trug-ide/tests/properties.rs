@@ -1,5 +1,7 @@
 //! Whatever a text holds and wherever one asks: no answer fails, and what an action does can still be read.
 
+#![expect(clippy::expect_used, reason = "the texts are fixed")]
+
 use proptest::prelude::*;
 use trug_findings::{Edit, FileId, Severity, Span};
 use trug_ide::{
