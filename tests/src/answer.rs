@@ -13,6 +13,7 @@ use trug_report::speech::Speech;
 use crate::editor;
 use crate::fixes;
 use crate::marked::{Kind, Note, Section};
+use crate::places;
 
 /// The day on which every test is run.
 pub const TODAY: &str = "2026-11-25";
@@ -77,6 +78,7 @@ pub fn ask(section: &Section) -> Result<Answer, String> {
             let ration = argument(0).ok_or("write `analyse RATION`")?;
             Ok(analyse_in(&texts, first, ration))
         }
+        Kind::Places(question) => places::ask(question, &texts, &section.arguments),
         Kind::Editor(question) => editor::ask(question, &texts, &section.arguments),
     }
 }

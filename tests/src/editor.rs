@@ -59,10 +59,10 @@ impl Question {
 }
 
 /// A text of a farm, and what is marked in it.
-struct Asked {
-    farm: Farm,
-    file: FileId,
-    range: Span,
+pub(crate) struct Asked {
+    pub(crate) farm: Farm,
+    pub(crate) file: FileId,
+    pub(crate) range: Span,
 }
 
 /// Asks the question of the text that holds the cursor, or of the first.
@@ -97,7 +97,7 @@ pub fn ask(question: Question, texts: &[Text<'_>], arguments: &[String]) -> Resu
 }
 
 impl Asked {
-    fn of(texts: &[Text<'_>], is_crlf: bool) -> Result<Asked, String> {
+    pub(crate) fn of(texts: &[Text<'_>], is_crlf: bool) -> Result<Asked, String> {
         let marked = texts.iter().position(|(_, text)| text.contains('|'));
         let mut range = Span::default();
         let mut own = Vec::new();

@@ -10,6 +10,7 @@ pub mod editor;
 pub mod fixes;
 pub mod marked;
 pub mod page;
+pub mod places;
 pub mod readings;
 pub mod repository;
 pub mod run;

@@ -12,7 +12,7 @@
 //! first word is a run of carets, or a lone bar for an empty place, are cut out before a text is used,
 //! so that columns are the user's. A line `---->` ends the texts; what follows is the expected result.
 
-use crate::editor::Question;
+use crate::{editor, places};
 
 /// The path of a section's first text where none is named.
 pub const FIRST_PATH: &str = "farm.trug";
@@ -65,7 +65,9 @@ pub enum Kind {
     /// Claims about the analysis of a ration.
     Analyse,
     /// What an editor asks of the first text.
-    Editor(Question),
+    Editor(editor::Question),
+    /// Where an editor goes from the cursor, and what it changes there.
+    Places(places::Question),
 }
 
 /// A text and the notes under its lines.
@@ -104,7 +106,10 @@ impl Kind {
             "tidy" => Kind::Tidy,
             "plan" => Kind::Plan,
             "analyse" => Kind::Analyse,
-            word => Kind::Editor(Question::named(word)?),
+            word => match places::Question::named(word) {
+                Some(question) => Kind::Places(question),
+                None => Kind::Editor(editor::Question::named(word)?),
+            },
         })
     }
 
@@ -118,7 +123,16 @@ impl Kind {
             Kind::Plan => "plan",
             Kind::Analyse => "analyse",
             Kind::Editor(question) => question.word(),
+            Kind::Places(question) => question.word(),
         }
+    }
+}
+
+impl Kind {
+    /// Whether it asks as an editor does.
+    #[must_use]
+    pub fn is_of_editor(self) -> bool {
+        matches!(self, Kind::Editor(_) | Kind::Places(_))
     }
 }
 

@@ -116,13 +116,13 @@ mod tests {
     #[test]
     fn a_line_of_any_form_tells_what_to_weigh() {
         let reading = |mass, from, to| Reading { mass, from, to };
-        let kilograms = reading(Q::int(6300), Q::int(6174), Q::int(6426));
+        let kilograms = || reading(Q::int(6300), Q::int(6174), Q::int(6426));
         let line = " 6  Soya bean meal  44 %   6.3 kg  kitchen  6.174 to 6.426 kg  [ ]";
-        assert_eq!(in_text(line, "to"), [kilograms.clone()]);
+        assert_eq!(in_text(line, "to"), [kilograms()]);
         let line = "6 Soja 6,3 kg cuisine 6,174 à 6,426 kg kg";
-        assert_eq!(in_text(line, "à"), [kilograms.clone()]);
+        assert_eq!(in_text(line, "à"), [kilograms()]);
         let row = "<body><tr><td>6</td><td>6.3 kg</td><td>6.174 to 6.426 kg</td></tr>";
-        assert_eq!(in_html(row, "to"), [kilograms]);
+        assert_eq!(in_html(row, "to"), [kilograms()]);
         // What a dose can be is no reading of a scale.
         assert_eq!(in_text("salt 3 g/kg 2 to 5 g/kg", "to"), []);
     }

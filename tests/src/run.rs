@@ -62,10 +62,7 @@ pub fn updated(section: &Section) -> Result<Section, String> {
 }
 
 fn shows_notes(kind: Kind) -> bool {
-    matches!(
-        kind,
-        Kind::Check | Kind::Plan | Kind::Analyse | Kind::Editor(_)
-    )
+    matches!(kind, Kind::Check | Kind::Plan | Kind::Analyse) || kind.is_of_editor()
 }
 
 /// The result is a list of claims about a document, and not a text.
@@ -89,7 +86,7 @@ fn result_differences(section: &Section, answer: &Answer) -> Vec<String> {
         (false, written) => {
             // Tidy text needs no result of its own.
             let first = section.texts.first().map(|it| it.text.as_str());
-            let first = first.filter(|_| !matches!(section.kind, Kind::Editor(_)));
+            let first = first.filter(|_| !section.kind.is_of_editor());
             let wanted = written.or(first).unwrap_or("");
             let is = answer.text.as_deref().unwrap_or("");
             let is_same = wanted.trim_end() == is.trim_end();

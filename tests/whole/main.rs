@@ -8,9 +8,11 @@
 
 mod codes;
 mod documents;
+mod editor;
 mod examples;
 mod forms;
 mod layout;
+mod names;
 mod pages;
 mod starters;
 mod texts;

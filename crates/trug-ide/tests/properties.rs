@@ -1,6 +1,9 @@
 //! Whatever a text holds and wherever one asks: no answer fails, and what an action does can still be read.
 
-#![expect(clippy::expect_used, reason = "the texts are fixed")]
+#![expect(
+    clippy::expect_used,
+    reason = "a test that cannot set itself up has failed"
+)]
 
 use proptest::prelude::*;
 use trug_findings::{Edit, FileId, Severity, Span};

@@ -7,12 +7,13 @@ mod scope;
 mod table;
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use trug_findings::{FileId, Finding, Place, Source, Span};
 use trug_syntax::tree;
 
 pub use names::{ItemRef, Namespace};
+pub(crate) use paths::join;
 pub(crate) use scope::{Found, Scope};
 
 use crate::texts::{Absent, Texts};
@@ -36,6 +37,8 @@ pub struct Farm {
     sources: Vec<Source>,
     /// What was named and could not be had.
     absent: Arc<BTreeMap<String, Absent>>,
+    /// Which texts use each text: made when first asked for, and shared by farms in which nothing uses another text.
+    users: Arc<OnceLock<BTreeMap<FileId, Vec<FileId>>>>,
     settings: Settings,
 }
 
@@ -86,12 +89,15 @@ impl Farm {
     /// The texts that read this one, directly or through others, in the order of their names; itself is the first.
     #[must_use]
     pub fn readers_of(&self, file: FileId) -> Vec<FileId> {
-        let mut users: BTreeMap<FileId, Vec<FileId>> = BTreeMap::new();
-        for user in self.files() {
-            for target in self.entry(user).uses.iter().filter_map(|(_, to)| *to) {
-                users.entry(target).or_default().push(user);
+        let users = self.users.get_or_init(|| {
+            let mut users: BTreeMap<FileId, Vec<FileId>> = BTreeMap::new();
+            for user in self.files() {
+                for target in self.entry(user).uses.iter().filter_map(|(_, to)| *to) {
+                    users.entry(target).or_default().push(user);
+                }
             }
-        }
+            users
+        });
         let mut known = BTreeSet::from([file]);
         let mut next = vec![file];
         while let Some(used) = next.pop() {

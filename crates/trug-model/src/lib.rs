@@ -11,6 +11,7 @@ mod known;
 mod opened;
 pub mod quantity;
 pub mod ration;
+mod seen;
 mod texts;
 pub mod view;
 
@@ -21,5 +22,6 @@ pub use farm::{BOOKS, Farm, ItemRef, Namespace, Settings};
 pub use judge::{LineWindow, LineWindowKind};
 pub use known::{AddedTo, Counted, KnownName, namespace_of};
 pub use opened::{GroupOrder, RationName};
-pub use texts::{Absent, InMemory, Texts};
+pub use seen::joined;
+pub use texts::{Absent, InMemory, LARGEST_TEXT, Texts};
 pub use view::View;

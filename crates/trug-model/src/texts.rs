@@ -2,6 +2,9 @@
 
 use std::sync::Arc;
 
+/// The largest text that is read, in bytes: 10 MiB.
+pub const LARGEST_TEXT: usize = 10 * 1024 * 1024;
+
 /// Gives texts by name. A name is a path with `/`, relative to the root.
 pub trait Texts: Sync {
     /// The text of that name, or why there is none.

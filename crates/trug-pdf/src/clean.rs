@@ -23,6 +23,36 @@ fn steers(character: char) -> bool {
     character.is_control() || matches!(character, '\u{202A}'..='\u{202E}' | '\u{FFF9}'..='\u{FFFB}')
 }
 
+/// Does not end a line, though a blank or a stroke stands there.
+const JOINED: char = '\u{2060}';
+
+/// Figures with their unit, or a lot, kept on one line: a number torn in two is misread.
+pub(crate) fn glued(text: &str) -> String {
+    let mut glued = String::new();
+    let last = text.rfind(' ');
+    for (at, character) in text.char_indices() {
+        match character {
+            ' ' if Some(at) == last => glued.push('\u{A0}'),
+            '/' | '-' => glued.extend([character, JOINED]),
+            other => glued.push(other),
+        }
+    }
+    glued
+}
+
+/// What was glued as it is read out and copied: with plain blanks.
+pub(crate) fn unglued(text: &str) -> String {
+    let seen = text.chars().filter(|character| *character != JOINED);
+    let plain = seen.map(|character| {
+        if character == '\u{A0}' {
+            ' '
+        } else {
+            character
+        }
+    });
+    plain.collect()
+}
+
 /// It has no shape of its own, so no font needs to have it.
 pub(crate) fn is_shapeless(character: char) -> bool {
     character.is_whitespace()
@@ -46,6 +76,14 @@ mod tests {
     fn line_ends_become_one_kind_and_controls_a_mark() {
         assert_eq!(cleaned("a\r\nb\rc\nd\u{2028}e"), "a\nb\nc\nd\ne");
         assert_eq!(cleaned("a\tb\u{0}c\u{1b}[31m"), "a b\u{FFFD}c\u{FFFD}[31m");
+    }
+
+    #[test]
+    fn what_is_glued_is_read_as_it_was() {
+        assert_eq!(glued("1.2 to 1.4 g/kg"), "1.2 to 1.4\u{A0}g/\u{2060}kg");
+        for text in ["1.2 to 1.4 g/kg", "2026-03-B", "", " ", "letter"] {
+            assert_eq!(unglued(&glued(text)), text);
+        }
     }
 
     #[test]

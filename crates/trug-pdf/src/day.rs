@@ -31,14 +31,12 @@ pub(crate) fn day(setter: &mut Setter, booklet: &Booklet, day: &DayOrder, size: 
         flow.divided(drafted(setter, Some(tag), draft, form.fact + 1.0, width));
     }
     flow.space(form.gap);
-    let heading = tags.within(part, Kind::Heading);
-    let set = setter.set(
-        &[bold(&day.heading)],
-        form.heading + 2.0,
-        Side::Start,
-        width,
-    );
-    flow.divided(Piece::paragraph(&set, 0.0, Some(heading)));
+    if day.heading != booklet.title {
+        let heading = tags.within(part, Kind::Heading);
+        let spans = [bold(&day.heading)];
+        let set = setter.set(&spans, form.heading + 2.0, Side::Start, width);
+        flow.divided(Piece::paragraph(&set, 0.0, Some(heading)));
+    }
     let element = tags.within(part, Kind::Table);
     let columns = columns(setter, day, &form, width);
     let mut draw = |texts: &[String; 4], tags: Option<&mut Tags>, is_head: bool| {

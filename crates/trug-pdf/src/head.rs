@@ -153,8 +153,13 @@ pub(crate) fn warning(
     let set = setter.set(&[plain(text)], size, Side::Start, right - x - indent);
     let mut piece = Piece::new();
     let down = (set.first_baseline() - mark.first_baseline()).max(0.0);
-    piece.text(&mark, x, down, Shade::Black, tag);
-    piece.text(&set, x + indent, 0.0, Shade::Black, tag);
+    let (mark_x, text_x) = if set.is_from_right() {
+        (right - mark.width(), x)
+    } else {
+        (x, x + indent)
+    };
+    piece.text(&mark, mark_x, down, Shade::Black, tag);
+    piece.text(&set, text_x, 0.0, Shade::Black, tag);
     piece.height = set.height();
     piece
 }

@@ -78,11 +78,11 @@ pub fn pdf(booklet: &Booklet, paper: Paper) -> Result<Pdf, Unwritable> {
     if let Some(day) = &booklet.day {
         sections.push(day::day(&mut setter, booklet, day, size));
     }
-    let mut level = form::ROOMIEST;
+    let mut near = sheet::Fit::default();
     for sheet in &booklet.sheets {
-        let (section, fitting) = sheet::sheet(&mut setter, sheet, size, level);
+        let (section, fitting) = sheet::sheet(&mut setter, sheet, size, near);
         sections.push(section);
-        level = fitting;
+        near = fitting;
     }
     let bytes = write::document(&mut setter, booklet, size, &sections)?;
     let undrawable = setter.undrawable();

@@ -1,10 +1,10 @@
 //! The parts under the weighing table: beside each other or one under the other, whichever is shortest.
 
-use crate::doses::doses;
+use crate::doses::{doses, narrowest};
 use crate::form::Form;
 use crate::label::label;
 use crate::lists::{section, totals};
-use crate::picture::drawing;
+use crate::picture::{drawing, natural_width};
 use crate::piece::{Ink, Piece};
 use crate::steps::steps;
 use crate::tags::{Kind, Tag, Tags};
@@ -24,10 +24,7 @@ const PARTS: [Part; 6] = [
 ];
 
 /// What the left column may take of the width.
-const SHARES: [f32; 3] = [0.5, 0.42, 0.58];
-
-/// Under this scale the figures of the picture are hard to read.
-const LEAST_SCALE: f32 = 0.7;
+const SHARES: [f32; 5] = [0.5, 0.46, 0.54, 0.42, 0.58];
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 enum Part {
@@ -62,6 +59,12 @@ struct Parts<'a> {
     sheet: &'a Sheet,
     form: &'a Form,
     width: f32,
+    /// The most that a part may take of a page.
+    height: f32,
+    /// What the picture takes at the least.
+    picture: f32,
+    /// What the doses take at the least.
+    doses: f32,
     inside: Tag,
     drawn: BTreeMap<(Part, u32), Option<Piece>>,
 }
@@ -73,12 +76,16 @@ pub(crate) fn under(
     inside: Tag,
     sheet: &Sheet,
     form: &Form,
-    width: f32,
+    (width, height): (f32, f32),
 ) -> Under {
+    let least_doses = sheet.doses.as_ref();
     let mut parts = Parts {
+        doses: least_doses.map_or(0.0, |table| narrowest(setter, table, form)),
         sheet,
         form,
         width,
+        height,
+        picture: natural_width(setter, &sheet.picture) * form.picture,
         inside,
         drawn: BTreeMap::new(),
     };
@@ -99,12 +106,12 @@ pub(crate) fn under(
 
 type Seating = (f32, [Seat; 6]);
 
-/// Every way to seat the parts.
+/// Every way to seat the parts with the steps, which are read first, at the left.
 fn seatings() -> impl Iterator<Item = [Seat; 6]> {
     let seats = [Seat::Across, Seat::Left, Seat::Right];
-    (0..3_usize.pow(6)).map(move |number| {
+    (0..3_usize.pow(5)).map(move |number| {
         let seat = |place: u32| seats[number / 3_usize.pow(place) % 3];
-        [seat(0), seat(1), seat(2), seat(3), seat(4), seat(5)]
+        [Seat::Left, seat(0), seat(1), seat(2), seat(3), seat(4)]
     })
 }
 
@@ -114,8 +121,7 @@ impl Parts<'_> {
         let share = 0.54;
         let mut seats = [Seat::Across; 6];
         let (_, right) = self.widths(share);
-        let picture = drawing(setter, &self.sheet.picture, right, self.form.picture);
-        if picture.is_some_and(|picture| picture.scale >= LEAST_SCALE) {
+        if self.picture > 0.0 && self.picture <= right {
             seats[0] = Seat::Left;
             seats[1] = Seat::Right;
             // The list of totals is narrow: where it fits beside the longer steps it costs nothing.
@@ -156,6 +162,14 @@ impl Parts<'_> {
         let (mut left, mut right, mut across) = (0.0, 0.0, 0.0);
         for (part, seat) in PARTS.into_iter().zip(seats) {
             let width = self.width_of(share, seat);
+            let least = match part {
+                Part::Picture => self.picture,
+                Part::Doses => self.doses,
+                _ => 0.0,
+            };
+            if seat != Seat::Across && width < least {
+                return f32::INFINITY;
+            }
             let Some(piece) = self.draw(setter, tags, part, width) else {
                 continue;
             };
@@ -238,7 +252,7 @@ impl Parts<'_> {
 
     fn picture(&self, setter: &mut Setter, tags: &mut Tags, width: f32) -> Option<Piece> {
         let picture = &self.sheet.picture;
-        let drawing = drawing(setter, picture, width, self.form.picture)?;
+        let drawing = drawing(setter, picture, self.form.picture, (width, self.height))?;
         let mut said = picture.title.clone();
         if !picture.description.is_empty() {
             said.push('\n');

@@ -1,5 +1,6 @@
 //! Ink drawn: letters, lines, rectangles and the picture.
 
+use crate::clean::unglued;
 use crate::flow::Size;
 use crate::picture::{Drawing, Mark};
 use crate::piece::{Ink, Look, Shade};
@@ -13,6 +14,7 @@ use krilla::surface::Surface;
 use krilla::tagging::{Artifact, ArtifactType, ContentTag, Identifier, SpanTag};
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 use std::collections::BTreeMap;
+use std::ops::Range;
 
 /// How much of the letter's height is drawn around it where a font has no bold.
 const EMBOLDENED: f32 = 0.035;
@@ -116,7 +118,7 @@ impl Pen {
     ) {
         let diagonal = size.width.hypot(size.height);
         let natural = setter.set_unbroken(&[bold(word)], 100.0).width().max(1.0);
-        let height = (100.0 * diagonal * 0.72 / natural).clamp(20.0, 260.0);
+        let height = (100.0 * diagonal * 0.72 / natural).clamp(4.0, 260.0);
         let set = setter.set_unbroken(&[bold(word)], height);
         let angle = -size.height.atan2(size.width).to_degrees();
         let content = ContentTag::Artifact(Artifact::with_kind(ArtifactType::Watermark));
@@ -190,10 +192,10 @@ impl Pen {
             let size = run.font_size();
             let font = self.font(setter, run.font().data.id());
             if let Some(font) = font {
-                let glyphs = glyphs(&run, &paragraph.text, size);
+                let (glyphs, said) = glyphs(&run, &paragraph.text, size);
                 paint(surface, letters, run.synthesis().embolden(), size);
                 let start = Point::from_xy(x, y);
-                surface.draw_glyphs(start, &glyphs, font, &paragraph.text, size, false);
+                surface.draw_glyphs(start, &glyphs, font, &said, size, false);
             }
             x += run.advance();
         }
@@ -208,18 +210,23 @@ impl Pen {
     }
 }
 
-/// The glyphs of a run from left to right, each with the text it stands for.
-fn glyphs(run: &parley::Run<'_, ()>, text: &str, size: f32) -> Vec<KrillaGlyph> {
+/// The glyphs of a run from left to right, each with its part of the text that they are read out as.
+fn glyphs(run: &parley::Run<'_, ()>, text: &str, size: f32) -> (Vec<KrillaGlyph>, String) {
     // In the order of the text: what of it, and its glyphs. A ligature has all of its glyphs at its first part.
-    let mut clusters: Vec<(std::ops::Range<usize>, Vec<parley::Glyph>)> = Vec::new();
+    let mut clusters: Vec<(Range<usize>, Vec<parley::Glyph>)> = Vec::new();
+    let mut said = String::new();
     for cluster in run.clusters() {
-        let range = cluster.text_range();
-        if text.get(range.clone()) == Some("\n") {
+        let from = said.len();
+        let of_cluster = text.get(cluster.text_range()).unwrap_or_default();
+        let of_cluster = unglued(of_cluster);
+        // A line's end, or a joiner: it has no shape, and is not read out.
+        if of_cluster == "\n" || of_cluster.is_empty() {
             continue;
         }
+        said.push_str(&of_cluster);
         match clusters.last_mut() {
-            Some((before, _)) if cluster.is_ligature_continuation() => before.end = range.end,
-            _ => clusters.push((range, cluster.glyphs().collect())),
+            Some((before, _)) if cluster.is_ligature_continuation() => before.end = said.len(),
+            _ => clusters.push((from..said.len(), cluster.glyphs().collect())),
         }
     }
     if run.is_rtl() {
@@ -239,7 +246,7 @@ fn glyphs(run: &parley::Run<'_, ()>, text: &str, size: f32) -> Vec<KrillaGlyph> 
             });
         }
     }
-    glyphs
+    (glyphs, said)
 }
 
 fn paint(surface: &mut Surface<'_>, letters: Letters, is_emboldened: bool, size: f32) {

@@ -33,19 +33,20 @@ struct Extent {
     bottom: f32,
 }
 
-/// Draws the picture no wider and no higher than this, and no larger than natural. None where there is nothing in it.
+/// Draws the picture at this scale, or smaller where it would be wider or higher than this. None where there is nothing
+/// in it.
 pub(crate) fn drawing(
     setter: &mut Setter,
     picture: &Picture,
-    width: f32,
-    height: f32,
+    scale: f32,
+    (width, height): (f32, f32),
 ) -> Option<Drawing> {
     if picture.shapes.is_empty() || width <= 0.0 || height <= 0.0 {
         return None;
     }
     let extent = extent(setter, picture);
-    let (wide, high) = (extent.right - extent.left, extent.bottom - extent.top);
-    let scale = (width / wide.max(1.0)).min(height / high.max(1.0)).min(1.0);
+    let (wide, high) = extent.size();
+    let scale = (width / wide).min(height / high).min(scale);
     let place = |point: Point| {
         let x = (point.x as f32 - extent.left) * scale;
         (x, (point.y as f32 - extent.top) * scale)
@@ -81,6 +82,14 @@ pub(crate) fn drawing(
         marks,
         scale,
     })
+}
+
+/// How wide it is at its natural size; 0 where there is nothing in it.
+pub(crate) fn natural_width(setter: &mut Setter, picture: &Picture) -> f32 {
+    if picture.shapes.is_empty() {
+        return 0.0;
+    }
+    extent(setter, picture).size().0
 }
 
 /// What share of a text stands before its anchor.
@@ -130,6 +139,11 @@ fn extent(setter: &mut Setter, picture: &Picture) -> Extent {
 }
 
 impl Extent {
+    fn size(&self) -> (f32, f32) {
+        let (wide, high) = (self.right - self.left, self.bottom - self.top);
+        (wide.max(1.0), high.max(1.0))
+    }
+
     fn reach(&mut self, x: f32, y: f32, around: f32) {
         self.left = self.left.min(x - around);
         self.top = self.top.min(y - around);

@@ -14,37 +14,89 @@ use trug_report::sheet::Sheet;
 /// What the title may take of a further page: it has been read already.
 const FURTHER_TITLE: f32 = 60.0;
 
-/// Draws a sheet at the roomiest level that needs the fewest pages, trying near the one given first: sheets of one
-/// booklet are alike. Says which level it was.
-pub(crate) fn sheet(
-    setter: &mut Setter,
-    sheet: &Sheet,
-    size: Size,
-    near: usize,
-) -> (Section, usize) {
-    let tightest = LEVELS - 1;
-    let mut level = near.min(tightest);
-    let mut drawn = compose(setter, sheet, size, level);
-    let mut fewest = drawn.pages.len();
-    if fewest > 1 && level < tightest {
-        fewest = compose(setter, sheet, size, tightest).pages.len();
-    }
-    while drawn.pages.len() > fewest && level < tightest {
-        level += 1;
-        drawn = compose(setter, sheet, size, level);
-    }
-    while level > 0 {
-        let roomier = compose(setter, sheet, size, level - 1);
-        if roomier.pages.len() > fewest {
-            break;
-        }
-        (level, drawn) = (level - 1, roomier);
-    }
-    (drawn, level)
+/// What the picture is tried at, where a level leaves room for more than its own: from the largest.
+const LARGER: [f32; 7] = [1.0, 0.94, 0.88, 0.82, 0.76, 0.7, 0.64];
+
+/// How a sheet was drawn: where to begin with the next, for sheets of one booklet are alike.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Fit {
+    /// The level.
+    level: usize,
+    /// Which of the larger pictures it has; past the last, the level's own.
+    larger: usize,
 }
 
-fn compose(setter: &mut Setter, sheet: &Sheet, size: Size, level: usize) -> Section {
+/// Draws a sheet at the roomiest level that needs the fewest pages. What is left free makes the picture larger.
+pub(crate) fn sheet(setter: &mut Setter, sheet: &Sheet, size: Size, near: Fit) -> (Section, Fit) {
+    let mut draw = |form: Form| compose(setter, sheet, size, form);
+    let (level, mut drawn) = fitting(&mut draw, near.level);
+    let fewest = drawn.pages.len();
     let form = Form::level(level);
+    let own = LARGER.iter().filter(|scale| **scale > form.picture).count();
+    let mut larger = own;
+    if sheet.picture.shapes.is_empty() {
+        return (drawn, Fit { level, larger });
+    }
+    let mut at = |larger: usize| {
+        let picture = LARGER.get(larger).copied().unwrap_or(form.picture);
+        let drawn = draw(Form { picture, ..form });
+        (drawn.pages.len() <= fewest).then_some(drawn)
+    };
+    // First as large as the sheet before had it, then as much larger or smaller as fits.
+    let begin = near.larger.min(own);
+    for smaller in begin..own {
+        if let Some(more) = at(smaller) {
+            (larger, drawn) = (smaller, more);
+            break;
+        }
+    }
+    while larger > 0 && larger <= begin {
+        let Some(more) = at(larger - 1) else {
+            break;
+        };
+        (larger, drawn) = (larger - 1, more);
+    }
+    (drawn, Fit { level, larger })
+}
+
+/// The roomiest level that needs the fewest pages, and what it comes to. Tighter levels never need more.
+fn fitting(draw: &mut impl FnMut(Form) -> Section, near: usize) -> (usize, Section) {
+    let tightest = LEVELS - 1;
+    let first = draw(Form::level(near));
+    let fewest = if first.pages.len() == 1 || near == tightest {
+        first.pages.len()
+    } else {
+        draw(Form::level(tightest)).pages.len()
+    };
+    // Levels from `roomy` on are known to fit; those under `tight` are known not to.
+    let (mut tight, mut roomy, mut best) = if first.pages.len() > fewest {
+        (near + 1, tightest, None)
+    } else {
+        (0, near, Some(first))
+    };
+    if best.is_some() && roomy > 0 {
+        // The sheet before was most likely of the same size.
+        let one_more = draw(Form::level(roomy - 1));
+        if one_more.pages.len() > fewest {
+            tight = roomy;
+        } else {
+            (roomy, best) = (roomy - 1, Some(one_more));
+        }
+    }
+    while tight < roomy {
+        let middle = (tight + roomy) / 2;
+        let drawn = draw(Form::level(middle));
+        if drawn.pages.len() > fewest {
+            tight = middle + 1;
+        } else {
+            (roomy, best) = (middle, Some(drawn));
+        }
+    }
+    let drawn = best.unwrap_or_else(|| draw(Form::level(roomy)));
+    (roomy, drawn)
+}
+
+fn compose(setter: &mut Setter, sheet: &Sheet, size: Size, form: Form) -> Section {
     setter.leading = form.leading;
     let mut tags = Tags::new();
     let part = tags.top(Kind::Part);
@@ -67,7 +119,8 @@ fn compose(setter: &mut Setter, sheet: &Sheet, size: Size, level: usize) -> Sect
     }
     flow.columns(None);
     flow.space(gap);
-    let under = under(setter, &mut tags, part, sheet, &form, width);
+    let room = (width, (size.height - 2.0 * form.edge) * 0.7);
+    let under = under(setter, &mut tags, part, sheet, &form, room);
     flow.divided(under.columns);
     for piece in under.across {
         flow.space(gap);

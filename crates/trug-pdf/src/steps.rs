@@ -1,5 +1,6 @@
 //! The steps of mixing, numbered, each with what comes of it.
 
+use crate::clean::glued;
 use crate::form::Form;
 use crate::piece::{Piece, Shade};
 use crate::tags::{Kind, Tag, Tags};
@@ -29,7 +30,8 @@ pub(crate) fn steps(
     for (step, number) in steps.steps.iter().zip(numbers) {
         let tag = tags.within(inside, Kind::Paragraph);
         let mut spans = vec![plain(&step.text)];
-        if let Some(output) = &step.output {
+        let output = step.output.as_deref().map(glued);
+        if let Some(output) = &output {
             spans.extend([bold(" \u{2192}\u{A0}"), bold(output)]);
         }
         let set = setter.set(&spans, form.step, Side::Start, width - indent);

@@ -6,10 +6,13 @@ use crate::text::{Paragraph, Setter, Side, Span, Widths};
 use std::rc::Rc;
 
 /// Between two columns.
-const GAP: f32 = 6.0;
+pub(crate) const GAP: f32 = 6.0;
 
 /// The most that one column asks for, of the whole.
 const MOST: f32 = 0.45;
+
+/// What a column that grows gives up first, down to this part of the whole: names break better than figures.
+const NAME: f32 = 0.28;
 
 /// What a column asks for.
 #[derive(Clone, Copy)]
@@ -49,12 +52,22 @@ pub(crate) fn widest<'a>(
 }
 
 /// Shares the width out: as each asks where there is room, else the firm ones first and the others between the least
-/// and what they ask for.
+/// and what they ask for. Where not even that fits, the widest give way until it does: figures stay whole.
 pub(crate) fn share(wishes: &[Wish], total: f32) -> Vec<Column> {
     let gaps = GAP * wishes.len().saturating_sub(1) as f32;
     let room = (total - gaps).max(1.0);
     let most = room * MOST;
-    let natural = |wish: &Wish| wish.widths.natural.min(most);
+    let asked = |wish: &Wish| wish.widths.natural.min(most);
+    let over: f32 = wishes.iter().map(asked).sum::<f32>() - room;
+    let natural = |wish: &Wish| {
+        let asked = asked(wish);
+        let floor = (room * NAME).max(wish.widths.least).min(asked);
+        if wish.grows && over > 0.0 {
+            (asked - over).max(floor)
+        } else {
+            asked
+        }
+    };
     let least = |wish: &Wish| {
         if wish.is_firm {
             natural(wish)
@@ -62,8 +75,9 @@ pub(crate) fn share(wishes: &[Wish], total: f32) -> Vec<Column> {
             wish.widths.least.min(natural(wish))
         }
     };
-    let naturals: f32 = wishes.iter().map(natural).sum();
+    let naturals: f32 = wishes.iter().map(natural).sum::<f32>() - 0.01;
     let leasts: f32 = wishes.iter().map(least).sum();
+    let cap = cap(wishes.iter().map(least).collect(), room);
     let growing = wishes.iter().filter(|wish| wish.grows).count().max(1) as f32;
     let width = |wish: &Wish| {
         if naturals <= room {
@@ -73,7 +87,7 @@ pub(crate) fn share(wishes: &[Wish], total: f32) -> Vec<Column> {
             let part = (room - leasts) / (naturals - leasts).max(0.01);
             least(wish) + (natural(wish) - least(wish)) * part
         } else {
-            least(wish) * room / leasts
+            least(wish).min(cap)
         }
     };
     let mut x = 0.0;
@@ -88,6 +102,20 @@ pub(crate) fn share(wishes: &[Wish], total: f32) -> Vec<Column> {
         x += width + GAP;
     }
     columns
+}
+
+/// The most that each may have, so that all together have the room.
+fn cap(mut widths: Vec<f32>, room: f32) -> f32 {
+    widths.sort_by(f32::total_cmp);
+    let mut left = room;
+    for (index, width) in widths.iter().enumerate() {
+        let each = left / (widths.len() - index) as f32;
+        if *width > each {
+            return each;
+        }
+        left -= width;
+    }
+    f32::INFINITY
 }
 
 /// What stands in a cell, and which element it is.

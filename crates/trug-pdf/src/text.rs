@@ -6,8 +6,26 @@ use parley::{
     Alignment, AlignmentOptions, FontFamily, FontWeight, GenericFamily, Layout, LayoutContext,
     LineHeight, OverflowWrap, StyleProperty,
 };
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
+
+/// What marks above and below letters take more, in letter heights.
+const HIGHER: f32 = 0.15;
+
+/// So many paragraphs are kept, then all are forgotten.
+const MOST_KEPT: usize = 20_000;
+
+/// What a paragraph depends on.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord)]
+struct Key {
+    text: String,
+    /// From which byte to which it is bold.
+    bolds: Vec<(usize, usize)>,
+    /// Bits of the numbers, which are only ever compared.
+    size: u32,
+    leading: u32,
+    within: Option<(Side, u32)>,
+}
 
 /// Sets paragraphs, and remembers what it had no letters for.
 pub(crate) struct Setter {
@@ -15,6 +33,9 @@ pub(crate) struct Setter {
     /// From one base line to the next, in letter heights, where no script needs more.
     pub(crate) leading: f32,
     layouts: LayoutContext<()>,
+    /// What was set before: a sheet is drawn several times until it fits.
+    kept: BTreeMap<Key, Rc<Paragraph>>,
+    measured: BTreeMap<Key, Widths>,
     asked: BTreeSet<char>,
     undrawable: BTreeSet<char>,
 }
@@ -43,7 +64,7 @@ pub(crate) fn bold(text: &str) -> Span<'_> {
 }
 
 /// Where the lines of a paragraph begin.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Side {
     /// Where its first strong letter begins to be read.
     Start,
@@ -104,6 +125,8 @@ impl Setter {
             fonts: Fonts::embedded(),
             leading: 1.2,
             layouts: LayoutContext::new(),
+            kept: BTreeMap::new(),
+            measured: BTreeMap::new(),
             asked: BTreeSet::new(),
             undrawable: BTreeSet::new(),
         }
@@ -121,57 +144,91 @@ impl Setter {
         side: Side,
         width: f32,
     ) -> Rc<Paragraph> {
-        let (text, mut layout) = self.shape(spans, size);
-        layout.break_all_lines(Some(width.max(1.0)));
-        let alignment = match side {
-            Side::Start => Alignment::Start,
-            Side::Left => Alignment::Left,
-            Side::Right => Alignment::Right,
-            Side::Middle => Alignment::Center,
-        };
-        layout.align(alignment, AlignmentOptions::default());
-        Rc::new(Paragraph { layout, text })
+        self.kept(spans, size, Some((side, width.max(1.0))))
     }
 
     /// Sets the spans in lines that are only broken where the text is.
     pub(crate) fn set_unbroken(&mut self, spans: &[Span<'_>], size: f32) -> Rc<Paragraph> {
-        let (text, mut layout) = self.shape(spans, size);
-        layout.break_all_lines(None);
-        layout.align(Alignment::Left, AlignmentOptions::default());
-        Rc::new(Paragraph { layout, text })
+        self.kept(spans, size, None)
     }
 
     pub(crate) fn widths(&mut self, spans: &[Span<'_>], size: f32) -> Widths {
-        let (_, mut layout) = self.shape(spans, size);
+        let key = self.key(spans, size, None);
+        if let Some(widths) = self.measured.get(&key) {
+            return *widths;
+        }
+        let mut layout = self.shape(&key, size);
         let least = layout.calculate_content_widths().min;
         layout.break_all_lines(None);
         // A hair more, lest what fits exactly is broken for a rounding error.
         let natural = layout.width() + 0.1;
-        Widths { natural, least }
+        let widths = Widths { natural, least };
+        if self.measured.len() >= MOST_KEPT {
+            self.measured.clear();
+        }
+        self.measured.insert(key, widths);
+        widths
     }
 
-    fn shape(&mut self, spans: &[Span<'_>], size: f32) -> (String, Layout<()>) {
+    fn kept(
+        &mut self,
+        spans: &[Span<'_>],
+        size: f32,
+        within: Option<(Side, f32)>,
+    ) -> Rc<Paragraph> {
+        let key = self.key(spans, size, within);
+        if let Some(paragraph) = self.kept.get(&key) {
+            return Rc::clone(paragraph);
+        }
+        let mut layout = self.shape(&key, size);
+        layout.break_all_lines(within.map(|(_, width)| width));
+        let alignment = match within.map(|(side, _)| side) {
+            Some(Side::Start) => Alignment::Start,
+            None | Some(Side::Left) => Alignment::Left,
+            Some(Side::Right) => Alignment::Right,
+            Some(Side::Middle) => Alignment::Center,
+        };
+        layout.align(alignment, AlignmentOptions::default());
+        let text = key.text.clone();
+        let paragraph = Rc::new(Paragraph { layout, text });
+        if self.kept.len() >= MOST_KEPT {
+            self.kept.clear();
+        }
+        self.kept.insert(key, Rc::clone(&paragraph));
+        paragraph
+    }
+
+    fn key(&mut self, spans: &[Span<'_>], size: f32, within: Option<(Side, f32)>) -> Key {
         let mut text = String::new();
         let mut bolds = Vec::new();
         for span in spans {
             let from = text.len();
             clean::append(&mut text, span.text);
             if span.is_bold {
-                bolds.push(from..text.len());
+                bolds.push((from, text.len()));
             }
         }
-        self.ask(&text);
+        Key {
+            text,
+            bolds,
+            size: size.to_bits(),
+            leading: self.leading.to_bits(),
+            within: within.map(|(side, width)| (side, width.to_bits())),
+        }
+    }
+
+    fn shape(&mut self, key: &Key, size: f32) -> Layout<()> {
+        self.ask(&key.text);
         let fonts = &mut self.fonts.context;
-        let mut builder = self.layouts.ranged_builder(fonts, &text, 1.0, false);
+        let mut builder = self.layouts.ranged_builder(fonts, &key.text, 1.0, false);
         builder.push_default(FontFamily::from(GenericFamily::SansSerif));
         builder.push_default(StyleProperty::FontSize(size));
-        builder.push_default(line_height(&text, self.leading));
+        builder.push_default(line_height(&key.text, self.leading));
         builder.push_default(StyleProperty::OverflowWrap(OverflowWrap::BreakWord));
-        for range in bolds {
-            builder.push(StyleProperty::FontWeight(FontWeight::BOLD), range);
+        for (from, to) in &key.bolds {
+            builder.push(StyleProperty::FontWeight(FontWeight::BOLD), *from..*to);
         }
-        let layout = builder.build(&text);
-        (text, layout)
+        builder.build(&key.text)
     }
 
     /// Looks up each character once.
@@ -187,11 +244,18 @@ impl Setter {
     }
 }
 
-/// Scripts that reach further up and down than Latin letters get the room their fonts ask for.
+/// Scripts that reach further up and down than Latin letters get more room, or what their fonts ask for.
 fn line_height(text: &str, leading: f32) -> LineHeight {
-    let is_low = |character: char| matches!(character, '\0'..='\u{52F}' | '\u{1E00}'..='\u{2BFF}' | '\u{FFFD}');
+    let is_low = |character: char| matches!(character, '\0'..='\u{58F}' | '\u{10A0}'..='\u{10FF}' | '\u{1E00}'..='\u{2BFF}' | '\u{FFFD}');
+    // Hebrew, and the scripts of India whose marks are single: Devanagari to Tamil, Malayalam, Sinhala; Ethiopic.
+    let is_middle = |character: char| {
+        matches!(character, '\u{590}'..='\u{5FF}' | '\u{900}'..='\u{AFF}' | '\u{B80}'..='\u{BFF}'
+            | '\u{D00}'..='\u{DFF}' | '\u{1200}'..='\u{139F}')
+    };
     if text.chars().all(is_low) {
         LineHeight::FontSizeRelative(leading)
+    } else if text.chars().all(|it| is_low(it) || is_middle(it)) {
+        LineHeight::FontSizeRelative(leading + HIGHER)
     } else {
         LineHeight::NORMAL
     }

@@ -1,12 +1,13 @@
 //! The weighing table: what, from which lot, how much, on which scale, what it may read, a box to tick, and room for
 //! what it did read.
 
+use crate::clean::glued;
 use crate::form::Form;
 use crate::head::warning;
 use crate::piece::{Look, Piece, Shade};
 use crate::table::{Cell, Column, Wish, row, share, widest};
 use crate::tags::{Kind, Tag, Tags};
-use crate::text::{Setter, Side, Widths, bold, plain};
+use crate::text::{Setter, Side, Span, Widths, bold, plain};
 use trug_report::sheet::{WeighingBlock, WeighingRow, WeighingTable};
 
 /// Room to write an actual weight by hand.
@@ -34,7 +35,7 @@ struct Grid<'a> {
     width: f32,
 }
 
-/// Draws the table.
+/// Draws the table; where the headings may stand beside the blocks, only if that makes it shorter.
 pub(crate) fn weighing(
     setter: &mut Setter,
     tags: &mut Tags,
@@ -43,55 +44,45 @@ pub(crate) fn weighing(
     form: &Form,
     width: f32,
 ) -> Weighing {
-    let grid = Grid::new(setter, table, form, width);
-    let heading_tag = tags.within(inside, Kind::Heading);
-    let set = setter.set(&[bold(&table.heading)], form.heading, Side::Start, width);
-    let mut first = Piece::paragraph(&set, 0.0, Some(heading_tag));
-    let element = tags.within(inside, Kind::Table);
-    first.below(grid.head(setter, Some((tags, element)), table));
-    let head = grid.head(setter, None, table);
-    let mut parts = Vec::new();
-    let mut open = Some(first);
-    for block in &table.blocks {
-        for (index, line) in block.rows.iter().enumerate() {
-            let mut piece = open.take().unwrap_or_default();
-            if index == 0 {
-                let beside = grid.heading(setter, tags, element, block, &mut piece);
-                let mut drawn = grid.row(setter, tags, element, line);
-                if let Some(beside) = beside {
-                    drawn.beside(beside, 0.0, 0.0);
-                }
-                piece.below(drawn);
-            } else {
-                piece.below(grid.row(setter, tags, element, line));
-            }
-            let (from, length) = (grid.left, width - grid.left);
-            let is_last = index + 1 == block.rows.len();
-            if grid.left > 0.0 && is_last {
-                piece.rule(0.0, piece.height, width, 0.6);
-            } else {
-                piece.rule(from, piece.height, length, 0.3);
-            }
-            parts.push(piece);
-        }
+    let above = Grid::new(setter, table, form, width, 0.0);
+    let beside = Grid::beside(setter, table, form, width);
+    let Some(beside) = beside else {
+        return above.table(setter, tags, inside, table);
+    };
+    let height = |weighing: &Weighing| -> f32 {
+        let heights = weighing.parts.iter().map(|part| part.height);
+        heights.sum()
+    };
+    let narrow = beside.table(setter, tags, inside, table);
+    let wide = above.table(setter, tags, inside, table);
+    if height(&narrow) < height(&wide) {
+        narrow
+    } else {
+        wide
     }
-    let mut last = open.take().unwrap_or_default();
-    last.below(grid.together(setter, tags, element, table));
-    parts.push(last);
-    Weighing { head, parts }
 }
 
 impl<'a> Grid<'a> {
-    fn new(setter: &mut Setter, table: &WeighingTable, form: &'a Form, width: f32) -> Grid<'a> {
-        let blocks = &table.blocks;
-        let size = form.note;
-        let headings = widest(
-            setter,
-            size,
-            blocks.iter().map(|block| bold(&block.heading)),
-        );
-        let fits = form.has_side_headings && headings.natural <= SIDE_HEADINGS;
-        let left = if fits { headings.natural + 6.0 } else { 0.0 };
+    /// With the headings of the blocks beside them, where the form and their length allow it.
+    fn beside(
+        setter: &mut Setter,
+        table: &WeighingTable,
+        form: &'a Form,
+        width: f32,
+    ) -> Option<Grid<'a>> {
+        let headings = table.blocks.iter().map(|block| bold(&block.heading));
+        let widest = widest(setter, form.note, headings).natural;
+        let fits = form.has_side_headings && widest <= SIDE_HEADINGS;
+        fits.then(|| Grid::new(setter, table, form, width, widest + 6.0))
+    }
+
+    fn new(
+        setter: &mut Setter,
+        table: &WeighingTable,
+        form: &'a Form,
+        width: f32,
+        left: f32,
+    ) -> Grid<'a> {
         let (wishes, lot) = wishes(setter, table, form);
         let mut columns = share(&wishes, width - left);
         for column in &mut columns {
@@ -103,6 +94,44 @@ impl<'a> Grid<'a> {
             form,
             left,
             width,
+        }
+    }
+
+    /// The whole table.
+    fn table(
+        &self,
+        setter: &mut Setter,
+        tags: &mut Tags,
+        inside: Tag,
+        table: &WeighingTable,
+    ) -> Weighing {
+        let tag = tags.within(inside, Kind::Heading);
+        let size = self.form.heading;
+        let set = setter.set(&[bold(&table.heading)], size, Side::Start, self.width);
+        let element = tags.within(inside, Kind::Table);
+        let mut next = Piece::paragraph(&set, 0.0, Some(tag));
+        next.below(self.head(setter, Some((tags, element)), table));
+        let mut parts = Vec::new();
+        for block in &table.blocks {
+            let mut beside = self.heading(setter, tags, element, block, &mut next);
+            for (index, line) in block.rows.iter().enumerate() {
+                // The heading is read before the row that it stands beside.
+                let mut drawn = beside.take().unwrap_or_default();
+                drawn.beside(self.row(setter, tags, element, line), 0.0, 0.0);
+                let mut piece = std::mem::take(&mut next);
+                piece.below(drawn);
+                let ends_block = self.left > 0.0 && index + 1 == block.rows.len();
+                let from = if ends_block { 0.0 } else { self.left };
+                let thick = if ends_block { 0.6 } else { 0.3 };
+                piece.rule(from, piece.height, self.width - from, thick);
+                parts.push(piece);
+            }
+        }
+        next.below(self.together(setter, tags, element, table));
+        parts.push(next);
+        Weighing {
+            head: self.head(setter, None, table),
+            parts,
         }
     }
 
@@ -180,13 +209,15 @@ impl<'a> Grid<'a> {
     fn row(&self, setter: &mut Setter, tags: &mut Tags, element: Tag, line: &WeighingRow) -> Piece {
         let form = self.form;
         let number = line.number.to_string();
+        let lot = glued(line.lot.as_deref().unwrap_or(""));
+        let (mass, range) = (glued(&line.mass), glued(&line.range));
         let mut texts = vec![vec![plain(&number)], vec![bold(&line.what)]];
         if self.lot.is_some() {
-            texts.push(vec![plain(line.lot.as_deref().unwrap_or(""))]);
+            texts.push(vec![plain(&lot)]);
         }
-        texts.push(vec![bold(&line.mass)]);
+        texts.push(vec![bold(&mass)]);
         texts.push(vec![plain(&line.scale)]);
-        texts.push(vec![plain(&line.range)]);
+        texts.push(vec![plain(&range)]);
         let row_tag = tags.within(element, Kind::Row);
         let mut cells: Vec<Cell<'_>> = Vec::new();
         for spans in texts {
@@ -252,7 +283,8 @@ impl<'a> Grid<'a> {
             cells.push((Vec::new(), None));
         }
         let value = tags.within(row_tag, Kind::Cell);
-        cells.push((vec![bold(&table.together.value)], Some(value)));
+        let sum = glued(&table.together.value);
+        cells.push((vec![bold(&sum)], Some(value)));
         let (mut piece, _) = row(setter, &self.columns, cells, self.form.row, self.form.pad);
         piece.rule(0.0, 0.0, self.width, 1.2);
         piece
@@ -266,10 +298,13 @@ fn wishes(setter: &mut Setter, table: &WeighingTable, form: &Form) -> (Vec<Wish>
     let size = form.row;
     let mut wish = |name: &str, texts: &mut dyn Iterator<Item = String>, side, grows, is_firm| {
         let mut widths = setter.widths(&[plain(name)], form.note);
-        // A name may be broken between words; what stands under it decides.
-        widths.natural = widths.least;
+        let is_bold = grows || side == Side::Right;
         for text in texts {
-            let of_text = setter.widths(&[bold(&text)], size);
+            let span = Span {
+                text: &text,
+                is_bold,
+            };
+            let of_text = setter.widths(&[span], size);
             widths.natural = widths.natural.max(of_text.natural);
             widths.least = widths.least.max(of_text.least);
         }
@@ -285,17 +320,17 @@ fn wishes(setter: &mut Setter, table: &WeighingTable, form: &Form) -> (Vec<Wish>
     let mut wishes = vec![wish("", numbers, Side::Right, false, true)];
     let whats = &mut rows.iter().map(|row| row.what.clone());
     wishes.push(wish(&names.what, whats, Side::Left, true, false));
-    let lot = table.has_lots.then(|| wishes.len());
+    let lot = table.has_lots.then_some(wishes.len());
     if table.has_lots {
-        let lots = &mut rows.iter().filter_map(|row| row.lot.clone());
+        let lots = &mut rows.iter().filter_map(|row| row.lot.as_deref().map(glued));
         wishes.push(wish(&names.lot, lots, Side::Left, false, false));
     }
-    let masses = rows.iter().map(|row| row.mass.clone());
-    let masses = &mut masses.chain([together.value.clone()]);
+    let masses = rows.iter().map(|row| glued(&row.mass));
+    let masses = &mut masses.chain([glued(&together.value)]);
     wishes.push(wish(&names.mass, masses, Side::Right, false, true));
     let scales = &mut rows.iter().map(|row| row.scale.clone());
     wishes.push(wish(&names.scale, scales, Side::Left, false, false));
-    let ranges = &mut rows.iter().map(|row| row.range.clone());
+    let ranges = &mut rows.iter().map(|row| glued(&row.range));
     wishes.push(wish(&names.range, ranges, Side::Left, false, false));
     let none = &mut std::iter::empty();
     let mut done = wish(&names.done, none, Side::Middle, false, true);

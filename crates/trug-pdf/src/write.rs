@@ -87,10 +87,10 @@ fn draw(
         pen.behind(&mut surface, setter, word, size);
     }
     for ink in &page.ink {
-        if let Some((tag, identifier)) = pen.ink(&mut surface, setter, ink) {
-            if let Some(leaves) = leaves.get_mut(tag.index()) {
-                leaves.push(identifier);
-            }
+        if let Some((tag, identifier)) = pen.ink(&mut surface, setter, ink)
+            && let Some(leaves) = leaves.get_mut(tag.index())
+        {
+            leaves.push(identifier);
         }
     }
     surface.finish();

@@ -2,6 +2,7 @@
 # Orders are in the formal imperative. A batch is «tanda», the pre-blend «mezcla pequeña» («premezcla» would be taken for a
 # bought premix), a delivery «lote». Lists are parted by semicolons: the comma stands inside numbers.
 # Numbers and masses come in written out; a { $count } is a whole number.
+# In doubt: “voltee” and “piso”, which Spain says otherwise.
 
 ## Numbers and days
 

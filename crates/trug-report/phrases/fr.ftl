@@ -2,6 +2,7 @@
 # Orders are infinitives. A batch is « mélange », the pre-blend « petit mélange » (« prémélange » would be taken for a bought
 # premix), a delivery « lot ». Lists are parted by semicolons: the comma stands inside numbers.
 # Numbers and masses come in written out; a { $count } is a whole number.
+# In doubt: « de » before a vowel (« de huile »), and « mélange » for both a batch and what a step gives.
 
 ## Numbers and days
 

@@ -2,6 +2,7 @@
 # A batch is “घान”, the pre-blend “छोटा मिश्रण” (a bought premix stays “प्रीमिक्स”), a delivery “खेप”, feed “दाना”, a dose
 # “मात्रा”, what one animal eats a day “खुराक”.
 # Numbers and masses come in written out; a { $count } is a whole number.
+# In doubt: whether “घान” is known everywhere, “मुख्य माल” for bulk, and “खुराक”, which is also heard as a dose.
 
 ## Numbers and days
 

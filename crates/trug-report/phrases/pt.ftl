@@ -2,6 +2,7 @@
 # One text for Brazil, Mozambique, Angola and Portugal. A batch is “mistura”, the pre-blend “mistura pequena” (“pré-mistura”
 # would be taken for a bought premix), a delivery “lote”. Lists are parted by semicolons: the comma stands inside numbers.
 # Numbers and masses come in written out; a { $count } is a whole number.
+# In doubt: Brazil would say “batida” for a batch; “aceito” or “aceite”.
 
 ## Numbers and days
 

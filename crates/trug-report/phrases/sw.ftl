@@ -2,6 +2,7 @@
 # A batch is “awamu”, the pre-blend “mchanganyiko mdogo” (a bought premix stays “premix”), a delivery “mzigo”. “Pima kwa
 # mizani”, not “pima” alone, which is also measuring with a tin.
 # Numbers and masses come in written out; a { $count } is a whole number.
+# In doubt: awamu (batch), mzigo (delivery), “mikengeuko sanifu”, “mlo mmoja” (portion), “120 g za” (1 kg wants “ya”).
 
 ## Numbers and days
 

@@ -8,6 +8,7 @@ pub mod findings;
 pub mod json;
 mod page;
 pub mod plan;
+pub mod refusal;
 pub mod schema;
 pub mod sheet;
 pub mod speech;

@@ -17,6 +17,7 @@ use crate::analysis::Interval;
 use crate::json::plan::PlanDocument;
 
 pub use about::intervals;
+pub(crate) use about::labels;
 pub use csv::plan_csv;
 pub use json::plan_document;
 

@@ -69,6 +69,8 @@ pub(crate) enum Command {
     Why(Why),
     /// Print the JSON Schema of a document other programs read
     Schema(Schema),
+    /// Serve an editor: the language server, on standard input and output
+    Lsp(Lsp),
     /// Print the completions for a shell
     Completions(Completions),
     /// Print the manual page
@@ -156,6 +158,9 @@ pub(crate) struct Analyse {
     /// How the analysis is printed
     #[arg(long = "as", value_name = "FORM", default_value = "text")]
     pub(crate) form: AnalysisForm,
+    /// Write to this file, whole or not at all
+    #[arg(long, value_name = "PATH")]
+    pub(crate) out: Option<PathBuf>,
     #[command(flatten)]
     pub(crate) deny: Deny,
 }
@@ -191,6 +196,14 @@ pub(crate) struct Schema {
     /// List the documents there are
     #[arg(long, conflicts_with = "name")]
     pub(crate) list: bool,
+}
+
+/// `trug lsp`
+#[derive(Debug, Args)]
+pub(crate) struct Lsp {
+    /// Talk over standard input and output, which is the only way there is: editors may say so
+    #[arg(long, hide = true)]
+    pub(crate) stdio: bool,
 }
 
 /// `trug completions`
@@ -284,6 +297,8 @@ pub(crate) enum AnalysisForm {
     Json,
     /// A document a line, of any number of rations
     Jsonl,
+    /// A page with bounds and doses as bars, to be read or printed
+    Html,
 }
 
 /// Reads a day as the texts write it: four digits, two, two.

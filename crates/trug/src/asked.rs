@@ -205,6 +205,14 @@ impl Asked {
     }
 }
 
+/// The texts in a folder. What cannot be looked at is passed over.
+pub(crate) fn texts_in(folder: &Path) -> impl Iterator<Item = PathBuf> {
+    let entries = walk(folder).filter_map(Result::ok);
+    let texts = entries
+        .filter(|entry| is_text(entry) && entry.file_type().is_some_and(|kind| kind.is_file()));
+    texts.map(DirEntry::into_path)
+}
+
 /// Only what the folder itself says is left out counts, so that two people with one farm see the same.
 fn walk(folder: &Path) -> ignore::Walk {
     WalkBuilder::new(folder)

@@ -3,6 +3,7 @@
 mod analyse;
 mod check;
 mod completions;
+mod lsp;
 mod man;
 mod plan;
 mod schema;
@@ -13,6 +14,7 @@ mod why;
 pub(crate) use analyse::analyse;
 pub(crate) use check::check;
 pub(crate) use completions::completions;
+pub(crate) use lsp::lsp;
 pub(crate) use man::man;
 pub(crate) use plan::plan;
 pub(crate) use schema::schema;

@@ -9,13 +9,13 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 
-use trug_model::{Absent, Texts};
+use trug_model::{Absent, LARGEST_TEXT, Texts};
 
 use crate::asked::{Asked, STANDARD_INPUT};
 use crate::ending::{Ending, Failure, say};
 
-/// The largest text that is read, in bytes: 10 MiB.
-const LARGEST: u64 = 10 * 1024 * 1024;
+/// The largest text that is read, in bytes.
+const LARGEST: u64 = LARGEST_TEXT as u64;
 
 /// The texts below a root.
 #[derive(Debug)]
@@ -47,6 +47,18 @@ impl Disk {
             reads: Arc::default(),
             refused: Mutex::default(),
         })
+    }
+
+    /// The texts below one root, whatever is asked for.
+    pub(crate) fn below(root: &Path, may_leave_root: bool) -> Disk {
+        Disk {
+            root: root.to_owned(),
+            within: (!may_leave_root).then(|| vec![root.to_owned()]),
+            asked: BTreeSet::new(),
+            standard_input: None,
+            reads: Arc::default(),
+            refused: Mutex::default(),
+        }
     }
 
     /// Where the text of that name lies.

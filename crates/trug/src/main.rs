@@ -9,6 +9,7 @@ mod load;
 mod mass;
 mod meant;
 mod near;
+mod outside;
 mod progress;
 mod refusal;
 mod root;
@@ -49,6 +50,7 @@ fn run(typed: Typed) -> Result<Ending, Failure> {
         Command::Tidy(tidy) => commands::tidy(&tidy, &setting),
         Command::Why(why) => commands::why(&why, &setting),
         Command::Schema(schema) => commands::schema(&schema),
+        Command::Lsp(lsp) => commands::lsp(&lsp, &setting),
         Command::Completions(completions) => commands::completions(&completions),
         Command::Man => commands::man(),
     }

@@ -18,6 +18,8 @@ pub(crate) struct Setting {
     pub(crate) may_leave_root: bool,
     /// The day stock and prices are judged on.
     pub(crate) today: Date,
+    /// The same, where it was said and is not the clock's.
+    pub(crate) said_today: Option<Date>,
     wants_ascii: bool,
 }
 
@@ -32,6 +34,7 @@ impl Setting {
             root: typed.root,
             may_leave_root: typed.allow_outside,
             today: today.unwrap_or_else(|| jiff::ZonedDateTime::now().date()),
+            said_today: today,
             wants_ascii: typed.ascii,
         })
     }

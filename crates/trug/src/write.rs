@@ -8,6 +8,19 @@ use tempfile::NamedTempFile;
 
 use crate::ending::{Failure, shown};
 
+/// Refuses the path of a text of the farm, which a result must not take the place of.
+pub(crate) fn refuse_farm_text(path: Option<&Path>) -> Result<(), Failure> {
+    let is_text = |path: &&Path| path.extension().is_some_and(|ending| ending == "trug");
+    match path.filter(is_text) {
+        None => Ok(()),
+        Some(path) => Err(
+            Failure::new(format!("{} would be a text of the farm", shown(path))).help(
+                "give it another ending, such as .txt: no plan or analysis is written over a text",
+            ),
+        ),
+    }
+}
+
 /// Puts `bytes` into the file at `path`. A file that is there keeps its permissions; a link keeps being one.
 pub(crate) fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     let refused = |error: std::io::Error| {

@@ -236,6 +236,7 @@ fn number(fetched: Fetches, asked: &[String], settings: Settings) -> Farm {
         asked,
         sources,
         absent,
+        users: Arc::default(),
         settings,
     }
 }

@@ -37,6 +37,15 @@ impl View<'_> {
         rows.by_name.iter().filter_map(of_file).collect()
     }
 
+    /// The ingredient that a row of a table is of; none where it is of none.
+    #[must_use]
+    pub fn row_is_of(&self, row: ItemRef) -> Option<SmolStr> {
+        let rows = self.rows.get_or_init(|| rows(self));
+        let mut of = rows.by_name.iter();
+        of.find(|(_, rows)| rows.contains(&row))
+            .map(|(name, _)| name.clone())
+    }
+
     /// The rows of a table that are of no ingredient.
     pub(crate) fn nameless_rows(&self, file: FileId) -> Vec<ItemRef> {
         let rows = self.rows.get_or_init(|| rows(self));

@@ -15,7 +15,7 @@ use crate::words::{
 /// Narrower than this no table reads.
 const LEAST_WIDTH: usize = 60;
 /// Figures of a content: more than a laboratory can tell apart.
-const FIGURES: usize = 4;
+pub(super) const FIGURES: usize = 4;
 /// What the tool says of itself; it never calls a feed safe.
 const CHECKED: &str = "These bounds were checked and no others. Product label, veterinarian and local feed law decide.";
 const NOTHING_CHECKED: &str =
@@ -33,12 +33,12 @@ pub fn analysis_text(
     let mut sections = vec![head(analysis, sources, beside, width)];
     sections.extend(composition(&analysis.nutrients, width));
     sections.extend(standings(analysis, sources, beside, width));
-    sections.push(closing(analysis, width));
+    sections.push(lines_of(&closing(analysis), width).join("\n") + "\n");
     printable(&sections.join("\n")).into_owned()
 }
 
 /// The kinds of bound, what can hurt first.
-const KINDS: [(BoundKind, &str); 4] = [
+pub(super) const KINDS: [(BoundKind, &str); 4] = [
     (BoundKind::Harm, "harm"),
     (BoundKind::Law, "law"),
     (BoundKind::Target, "targets"),
@@ -60,7 +60,7 @@ fn head(analysis: &Analysis, sources: &[Source], beside: &Beside<'_>, width: usi
     text
 }
 
-fn cost_words(analysis: &Analysis) -> String {
+pub(super) fn cost_words(analysis: &Analysis) -> String {
     let Some(cost) = &analysis.cost else {
         return "unknown: no ingredient has a price".to_owned();
     };
@@ -119,7 +119,7 @@ fn nutrient_row(nutrient: &NutrientValue) -> Row {
 }
 
 /// Its label, and the name the bounds below use.
-fn called(nutrient: &NutrientValue) -> String {
+pub(super) fn called(nutrient: &NutrientValue) -> String {
     match &nutrient.label {
         Some(label) if label.to_lowercase() != nutrient.name => {
             format!("{label} ({})", nutrient.name)
@@ -196,7 +196,7 @@ fn bound_row(bound: &BoundValue, sources: &[Source], interval: Option<&Interval>
 }
 
 /// Words that need no colour.
-fn verdict(met: Option<bool>) -> &'static str {
+pub(super) fn verdict(met: Option<bool>) -> &'static str {
     match met {
         Some(true) => "met",
         Some(false) => "MISSED",
@@ -261,19 +261,17 @@ fn dose_row(dose: &DoseValue, interval: Option<&Interval>) -> Row {
 }
 
 /// How many were met, and what that is worth.
-fn closing(analysis: &Analysis, width: usize) -> String {
+pub(super) fn closing(analysis: &Analysis) -> String {
     let verdicts: Vec<Option<bool>> = analysis
         .bounds
         .iter()
         .map(|bound| bound.met)
         .chain(analysis.doses.iter().map(|dose| dose.met))
         .collect();
-    let sentence = if verdicts.is_empty() {
-        NOTHING_CHECKED.to_owned()
-    } else {
-        let number = |met: Option<bool>| verdicts.iter().filter(|known| **known == met).count();
-        let (met, missed, open) = (number(Some(true)), number(Some(false)), number(None));
-        format!("{met} met, {missed} missed, {open} undecided. {CHECKED}")
-    };
-    lines_of(&sentence, width).join("\n") + "\n"
+    if verdicts.is_empty() {
+        return NOTHING_CHECKED.to_owned();
+    }
+    let number = |met: Option<bool>| verdicts.iter().filter(|known| **known == met).count();
+    let (met, missed, open) = (number(Some(true)), number(Some(false)), number(None));
+    format!("{met} met, {missed} missed, {open} undecided. {CHECKED}")
 }

@@ -138,7 +138,8 @@ fn of_bound(bound: &BoundValue, interval: Interval) -> Option<DoseInterval> {
     })
 }
 
-fn labels(ration: &Ration) -> BTreeMap<String, Labels> {
+/// What people call the ingredients, by their names.
+pub(crate) fn labels(ration: &Ration) -> BTreeMap<String, Labels> {
     let labels = |line: &Line| {
         let labels = match (line.ingredient(), line.nested()) {
             (Some(ingredient), _) => Labels {

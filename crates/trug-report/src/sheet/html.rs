@@ -38,7 +38,7 @@ pub fn booklet_html(booklet: &Booklet) -> String {
                 style { (PreEscaped(STYLE)) }
             }
             body {
-                @if let Some(draft) = draft_of_all(booklet) { (mark(draft, "every-page")) }
+                @if let Some(draft) = draft_of_all(booklet) { (mark(draft, "every-page", "mark")) }
                 main {
                     @if let Some(day) = &booklet.day { (day_order(day, booklet.sheets.len())) }
                     @for (rank, sheet) in booklet.sheets.iter().enumerate() {
@@ -86,9 +86,22 @@ fn draft_of_all(booklet: &Booklet) -> Option<&Draft> {
     all.then_some(first)
 }
 
-/// The word across the page, behind what is to be read. It is said in words in the band too.
-fn mark(draft: &Draft, class: &str) -> Markup {
-    html! { div class={ "mark " (class) } aria-hidden="true" { (Text(&draft.word)) } }
+/// The word across the page, behind what is to be read, as wide as the page in any language. The band says it too.
+///
+/// It follows a path, since a browser that prints does not repeat what is turned.
+fn mark(draft: &Draft, class: &str, id: &str) -> Markup {
+    html! {
+        div class={ "mark " (class) } aria-hidden="true" {
+            svg viewBox="0 0 1000 1000" fill="none" stroke="#bbb" stroke-width="4" font-size="250" font-weight="bold" {
+                path id=(id) d="M140 960L970 170" stroke="none" {}
+                text {
+                    textPath href={ "#" (id) } textLength="1100" lengthAdjust="spacingAndGlyphs" {
+                        (Text(&draft.word))
+                    }
+                }
+            }
+        }
+    }
 }
 
 fn day_order(day: &DayOrder, sheets: usize) -> Markup {
@@ -149,8 +162,10 @@ fn sheet_of(place: &Place<'_>, sheet: &Sheet, booklet: &Booklet) -> Markup {
 fn sheet_body(place: &Place<'_>, sheet: &Sheet, marks_itself: bool) -> Markup {
     html! {
         @if let Some(draft) = &sheet.draft {
-            @if marks_itself { (mark(draft, "this-sheet")) }
-            p.draft role="note" { strong { (Text(&draft.word)) } " " span { (Text(&draft.why)) } }
+            @if marks_itself { (mark(draft, "this-sheet", &place.id("mark"))) }
+            div.draft role="note" {
+                p dir="auto" { strong { (Text(&draft.word)) } " " (Text(&draft.why)) }
+            }
         }
         div.body {
             (parts::head(place, sheet))

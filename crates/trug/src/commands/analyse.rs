@@ -1,10 +1,15 @@
 //! `trug analyse`: what a ration holds, which bounds it keeps, and what it costs.
 
-use trug_findings::{Finding, Severity};
+use std::collections::BTreeMap;
+
+use trug_findings::{Finding, Severity, Source};
+use trug_model::analysis::Analysis;
 use trug_model::{Q, refuses};
 use trug_plan::doses::expectations;
 use trug_plan::{Request, plan_ration};
-use trug_report::analysis::{Beside, analysis_document, analysis_text};
+use trug_report::analysis::{
+    AnalysisPage, Beside, Interval, analysis_document, analysis_html, analysis_text, plain_labels,
+};
 use trug_report::plan::intervals;
 use trug_report::{findings, json};
 
@@ -15,9 +20,11 @@ use crate::mass::mass;
 use crate::meant::{Choice, Meant, Wish, choose};
 use crate::setting::Setting;
 use crate::terminal::Stream;
+use crate::write::{refuse_farm_text, write_whole};
 
 /// Prints the analyses of the rations meant.
 pub(crate) fn analyse(typed: &args::Analyse, setting: &Setting) -> Result<Ending, Failure> {
+    refuse_farm_text(typed.out.as_deref())?;
     let batch = typed.batch.as_deref().map(mass).transpose()?;
     let loaded = load_each(&typed.path, setting)?;
     let wish = Wish {
@@ -35,13 +42,11 @@ pub(crate) fn analyse(typed: &args::Analyse, setting: &Setting) -> Result<Ending
         }
     };
     let mut ending = loaded.ending;
-    let mut result = String::new();
+    let mut analysed: Vec<Analysed<'_>> = Vec::new();
     for one in &meant {
-        let drawn = draw(one, batch.as_ref(), typed.form, setting);
-        if let (Some(_), AnalysisForm::Text, false) = (&drawn, typed.form, result.is_empty()) {
-            result.push_str("\n\n");
-        }
-        result.push_str(drawn.as_deref().unwrap_or_default());
+        let came = work(one, batch.as_ref());
+        let is_known = came.is_some();
+        analysed.extend(came);
         let told: Vec<Finding> = one
             .findings
             .iter()
@@ -52,7 +57,7 @@ pub(crate) fn analyse(typed: &args::Analyse, setting: &Setting) -> Result<Ending
             to_stderr(&findings::human(&told, one.farm.sources(), &style));
         }
         ending = ending.max(typed.deny.judge(&one.findings));
-        if drawn.is_none() {
+        if !is_known {
             say(&format!(
                 "{} is not analysed: its amounts are not known",
                 one.ration.name
@@ -64,7 +69,13 @@ pub(crate) fn analyse(typed: &args::Analyse, setting: &Setting) -> Result<Ending
             });
         }
     }
-    print(result.as_bytes())?;
+    if !analysed.is_empty() {
+        let result = draw(&analysed, typed.form, setting);
+        match &typed.out {
+            Some(path) => write_whole(path, result.as_bytes())?,
+            None => print(result.as_bytes())?,
+        }
+    }
     Ok(ending)
 }
 
@@ -73,13 +84,18 @@ fn is_told(finding: &Finding, typed: &args::Analyse) -> bool {
     Severity::Note < finding.severity || typed.deny.denies(finding)
 }
 
-/// The analysis in its form; none where the amounts of the ration are not known, so that every sum would be wrong.
-fn draw(
-    meant: &Meant<'_>,
-    batch: Option<&Q>,
-    form: AnalysisForm,
-    setting: &Setting,
-) -> Option<String> {
+/// An analysis with what it cannot know by itself.
+struct Analysed<'a> {
+    analysis: Analysis,
+    sources: &'a [Source],
+    bounds: Vec<Interval>,
+    doses: Vec<Interval>,
+    label: Option<String>,
+    labels: BTreeMap<String, String>,
+}
+
+/// The analysis; none where the amounts of the ration are not known, so that every sum would be wrong.
+fn work<'a>(meant: &'a Meant<'_>, batch: Option<&Q>) -> Option<Analysed<'a>> {
     let view = meant.farm.open(meant.file);
     let mut ration = (*view.made_out(&meant.ration.name)?).clone();
     if !ration.is_sound || !ration.adds_up {
@@ -104,21 +120,55 @@ fn draw(
         ),
     };
     let (bounds, doses) = intervals(&expected);
-    let today = setting.today.to_string();
-    let beside = Beside {
-        bounds: &bounds,
-        doses: &doses,
-        today: Some(&today),
-    };
-    let sources = meant.farm.sources();
-    Some(match form {
-        AnalysisForm::Text => analysis_text(
-            &analysis,
-            sources,
-            &beside,
-            setting.style(Stream::Out).width,
-        ),
-        AnalysisForm::Json => json::to_json(&analysis_document(&analysis, sources, &beside)),
-        AnalysisForm::Jsonl => json::to_json_line(&analysis_document(&analysis, sources, &beside)),
+    Some(Analysed {
+        sources: meant.farm.sources(),
+        bounds,
+        doses,
+        label: ration.label.clone(),
+        labels: plain_labels(&ration),
+        analysis,
     })
+}
+
+impl Analysed<'_> {
+    fn beside<'a>(&'a self, today: &'a str) -> Beside<'a> {
+        Beside {
+            bounds: &self.bounds,
+            doses: &self.doses,
+            today: Some(today),
+        }
+    }
+
+    fn page<'a>(&'a self, beside: &'a Beside<'a>) -> AnalysisPage<'a> {
+        AnalysisPage {
+            analysis: &self.analysis,
+            sources: self.sources,
+            beside,
+            label: self.label.as_deref(),
+            labels: &self.labels,
+        }
+    }
+}
+
+/// All analyses as one result.
+fn draw(analysed: &[Analysed<'_>], form: AnalysisForm, setting: &Setting) -> String {
+    let today = setting.today.to_string();
+    let width = setting.style(Stream::Out).width;
+    let document =
+        |one: &Analysed<'_>| analysis_document(&one.analysis, one.sources, &one.beside(&today));
+    let text =
+        |one: &Analysed<'_>| analysis_text(&one.analysis, one.sources, &one.beside(&today), width);
+    let all = analysed.iter();
+    match form {
+        AnalysisForm::Text => all.map(text).collect::<Vec<_>>().join("\n\n"),
+        AnalysisForm::Json => all.map(|one| json::to_json(&document(one))).collect(),
+        AnalysisForm::Jsonl => all.map(|one| json::to_json_line(&document(one))).collect(),
+        AnalysisForm::Html => {
+            let besides: Vec<Beside<'_>> = all.map(|one| one.beside(&today)).collect();
+            let pages = analysed.iter().zip(&besides);
+            let pages: Vec<AnalysisPage<'_>> =
+                pages.map(|(one, beside)| one.page(beside)).collect();
+            analysis_html(&pages)
+        }
+    }
 }

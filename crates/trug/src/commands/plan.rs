@@ -6,7 +6,6 @@
 mod draw;
 mod outcome;
 
-use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
@@ -20,24 +19,20 @@ use trug_report::findings;
 use trug_report::plan::{PlanAbout, plan_document, verified};
 
 use crate::args::{self, PlanForm};
-use crate::ending::{Ending, Failure, print, shown, to_stderr};
+use crate::ending::{Ending, Failure, print, to_stderr};
 use crate::load::load_each;
 use crate::mass::mass;
 use crate::meant::{Choice, Meant, Wish, choose};
 use crate::progress::Progress;
 use crate::setting::Setting;
 use crate::terminal::Stream;
-use crate::write::write_whole;
+use crate::write::{refuse_farm_text, write_whole};
 use draw::{draw, speech};
 use outcome::{Came, Outcome, Ready, refused, sorry};
 
 /// Prints the plans of the rations meant.
 pub(crate) fn plan(typed: &args::Plan, setting: &Setting) -> Result<Ending, Failure> {
-    if let Some(path) = typed.out.as_ref().filter(|path| is_farm_text(path)) {
-        let path = shown(path);
-        return Err(Failure::new(format!("{path} would be a text of the farm"))
-            .help("give the sheet another ending, such as .txt: no plan is written over a text"));
-    }
+    refuse_farm_text(typed.out.as_deref())?;
     let speech = speech(typed.language.as_deref())?;
     let request = Request {
         batch: typed.batch.as_deref().map(mass).transpose()?,
@@ -86,11 +81,6 @@ pub(crate) fn plan(typed: &args::Plan, setting: &Setting) -> Result<Ending, Fail
     }
     let ending = outcomes.iter().map(|outcome| outcome.ending).max();
     Ok(loaded.ending.max(ending.unwrap_or(Ending::Clean)))
-}
-
-/// Whether a path is that of a text of the farm, which a sheet must not take the place of.
-fn is_farm_text(path: &Path) -> bool {
-    path.extension().is_some_and(|ending| ending == "trug")
 }
 
 fn work<'a>(

@@ -6,12 +6,14 @@
 
 mod check;
 mod farm;
+mod lsp;
 mod mash;
 mod pages;
 mod plan;
 mod prints;
 mod refused;
 mod repository;
+mod sheet;
 mod start;
 mod tidy;
 mod written;

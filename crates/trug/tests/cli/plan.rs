@@ -179,6 +179,53 @@ fn an_analysis_says_what_is_in_it_and_what_it_costs() {
 }
 
 #[test]
+fn an_analysis_is_a_page_that_needs_nothing_else() {
+    let farm = farm();
+    let args = ["analyse", "mash.trug", "--as", "html"];
+    let page = farm.run(&args).ends(0).out;
+    assert!(page.starts_with("<!DOCTYPE html>"));
+    assert!(
+        page.contains("script-src 'none'") && page.contains("<data value=\"30000\">30 kg</data>")
+    );
+    for outside in ["http://", "https://", "src=", "@import", "url(", "<script"] {
+        assert!(!page.contains(outside), "{outside}");
+    }
+    assert_eq!(
+        farm.run(&[&args[..], &["--threads", "1"]].concat()).out,
+        page
+    );
+    let salty = farm.run(&["analyse", "salty.trug", "--as", "html"]).ends(1);
+    assert!(salty.out.contains("MISSED") && salty.err.contains("harm/ceiling"));
+    let both = farm
+        .run(&["analyse", "two.trug", "--as", "html"])
+        .ends(0)
+        .out;
+    assert!(both.contains("id=\"r2-title\"") && both.matches("<!DOCTYPE").count() == 1);
+}
+
+#[test]
+fn an_analysis_is_written_where_it_is_asked_to_be() {
+    let farm = farm();
+    for (form, file) in [("html", "a.html"), ("text", "a.txt"), ("json", "a.json")] {
+        let args = ["analyse", "mash.trug", "--as", form];
+        let printed = farm.run(&args).ends(0).out;
+        let ran = farm.run(&[&args[..], &["--out", file]].concat()).ends(0);
+        assert_eq!((ran.out.as_str(), ran.err.as_str()), ("", ""));
+        assert_eq!(farm.text(file), printed);
+    }
+    let before = farm.text("mash.trug");
+    farm.run(&["analyse", "mash.trug", "--out", "mash.trug"])
+        .fails("would be a text of the farm");
+    assert_eq!(farm.text("mash.trug"), before);
+    let ran = farm.run(&["analyse", "broken.trug", "other", "--out", "b.txt"]);
+    assert!(ran.err.contains("other is not analysed"), "{}", ran.err);
+    assert!(
+        !farm.path("b.txt").exists(),
+        "nothing is written of nothing"
+    );
+}
+
+#[test]
 fn the_denied_severity_counts_for_plans_and_analyses() {
     let farm = farm();
     let text = of_store(&mash("mash").replace("  for            hen\n", ""));

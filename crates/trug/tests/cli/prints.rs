@@ -37,7 +37,7 @@ fn help_is_a_result_and_a_refusal_is_not() {
     farm.run(&["mix"]).fails("mix");
     farm.run(&["check", "--fast"]).fails("--fast");
     farm.run(&["check", "--as", "html"]).fails("html");
-    farm.run(&["plan", "a.trug", "--as", "pdf"]).fails("pdf");
+    farm.run(&["plan", "a.trug", "--as", "gif"]).fails("gif");
     farm.run(&["plan", "a.trug", "--for", "pond-house", "--days", "0"])
         .fails("0");
     farm.run(&["plan"]).fails("PATH");

@@ -94,7 +94,7 @@
     const line = (words) => {
       const planned = amount(inUnit(decimalOf(facts.mass) || { digits: 0n, places: 0 }, gramsPerUnit));
       if (isUnreadable()) return `  # ${words.wordNotWeighed}: ${planned}  # ${words.wordUnreadable}: ${oneLine(field.value)}`;
-      if (typed()) return `  weighed        ${amount(typed())}` + (isOutside() ? `  # ${outside(words)}` : "");
+      if (typed()) return `  weighed        ${amount(typed())}` + (isOutside() ? `  # ${oneLine(outside(words))}` : "");
       if (box.checked) return `  weighed        ${planned}  # ${words.wordOnlyTicked}`;
       return `  # ${words.wordNotWeighed}: ${planned}`;
     };
@@ -102,7 +102,7 @@
   };
 
   // Whatever is typed or pasted stays on its line and turns nothing around.
-  const oneLine = (text) => text.replace(/[\p{Cc}\p{Cs}\u2028-\u202e\u2066-\u2069\ufeff]+/gu, " ").trim();
+  const oneLine = (text) => text.replace(/[\s\p{Cc}\p{Cs}\u2028-\u202e\u2066-\u2069\ufeff]+/gu, " ").trim();
 
   // ------------------------------------------------------------------------------------------------------------ one sheet
 

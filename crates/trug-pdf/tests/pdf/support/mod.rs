@@ -1,9 +1,37 @@
 //! Booklets made by hand, and PDFs read back.
 
+use lopdf::Document;
+use trug_pdf::{Paper, Pdf, pdf};
 use trug_report::sheet::picture::{Anchor, Picture, Point, Shape};
 use trug_report::sheet::*;
 
-pub fn fact(what: &str, value: &str) -> Fact {
+pub(crate) mod texts;
+
+/// Draws a booklet and reads it back; the file is kept for who wants to look at it.
+pub(crate) fn drawn(name: &str, booklet: &Booklet, paper: Paper) -> (Pdf, Document) {
+    let drawn = pdf(booklet, paper).unwrap();
+    let path = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{name}.pdf"));
+    std::fs::write(path, &drawn.bytes).unwrap();
+    let read = Document::load_mem(&drawn.bytes).unwrap();
+    (drawn, read)
+}
+
+/// The text of each page, its lines joined and its blanks single.
+pub(crate) fn pages_text(read: &Document) -> Vec<String> {
+    let pages = read.get_pages();
+    let text = |page: &u32| {
+        let text = read.extract_text(&[*page]).unwrap();
+        text.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    pages.keys().map(text).collect()
+}
+
+/// The text of all pages.
+pub(crate) fn text(read: &Document) -> String {
+    pages_text(read).join(" ")
+}
+
+pub(crate) fn fact(what: &str, value: &str) -> Fact {
     Fact {
         what: what.to_owned(),
         value: value.to_owned(),
@@ -11,7 +39,7 @@ pub fn fact(what: &str, value: &str) -> Fact {
 }
 
 /// A picture with a row of tubs, each poured into the next.
-pub fn picture(tubs: u32) -> Picture {
+pub(crate) fn picture(tubs: u32) -> Picture {
     let mut shapes = Vec::new();
     for tub in 0..tubs {
         let (x, y) = (40 + (tub % 2) * 130, 20 + tub * 56);
@@ -56,7 +84,13 @@ pub fn picture(tubs: u32) -> Picture {
     }
 }
 
-pub fn row(number: usize, what: &str, lot: Option<&str>, mass: &str, range: &str) -> WeighingRow {
+pub(crate) fn row(
+    number: usize,
+    what: &str,
+    lot: Option<&str>,
+    mass: &str,
+    range: &str,
+) -> WeighingRow {
     WeighingRow {
         id: format!("w{number}"),
         number,
@@ -64,7 +98,7 @@ pub fn row(number: usize, what: &str, lot: Option<&str>, mass: &str, range: &str
         what: what.to_owned(),
         lot: lot.map(str::to_owned),
         mass: mass.to_owned(),
-        scale: if number % 3 == 0 {
+        scale: if number.is_multiple_of(3) {
             "platform".to_owned()
         } else {
             "kitchen scale".to_owned()
@@ -104,10 +138,10 @@ const WHATS: [&str; 20] = [
 ];
 
 /// A sheet of so many ingredients and weighing rows.
-pub fn sheet(ingredients: usize, rows: usize, cautions: usize, doses: usize) -> Sheet {
+pub(crate) fn sheet(ingredients: usize, rows: usize, cautions: usize, doses: usize) -> Sheet {
     let mut blocks: Vec<WeighingBlock> = Vec::new();
     for number in 1..=rows {
-        if number == 1 || (number > 3 && number % 4 == 0) {
+        if number == 1 || (number > 3 && number.is_multiple_of(4)) {
             blocks.push(WeighingBlock {
                 heading: format!("for step {}", blocks.len() + 1),
                 rows: Vec::new(),
@@ -257,6 +291,9 @@ fn record() -> Record {
         words: RecordWords {
             mixed_by: word(),
             made: word(),
+            not_weighed: word(),
+            only_ticked: word(),
+            text: word(),
             copy: word(),
             copied: word(),
             clear: word(),
@@ -271,7 +308,7 @@ fn record() -> Record {
     }
 }
 
-pub fn booklet(sheets: Vec<Sheet>) -> Booklet {
+pub(crate) fn booklet(sheets: Vec<Sheet>) -> Booklet {
     Booklet {
         phrases: "en".to_owned(),
         language: "en".to_owned(),
@@ -281,7 +318,7 @@ pub fn booklet(sheets: Vec<Sheet>) -> Booklet {
     }
 }
 
-pub fn draft() -> Draft {
+pub(crate) fn draft() -> Draft {
     Draft {
         word: "DRAFT".to_owned(),
         why: "Not to be mixed as it is: 1 error under FOUND.".to_owned(),

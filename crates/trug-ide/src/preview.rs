@@ -1,0 +1,273 @@
+//! The sheet and the analysis of a text's rations as pages, to be shown beside the text while it is written.
+//!
+//! A page always comes: where a ration cannot be planned it says why. A plan that is made in spite of errors says DRAFT
+//! on every page.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+use trug_findings::{FileId, Finding};
+use trug_model::analysis::Analysis;
+use trug_model::{Absent, Concerns, Farm, RationName, Texts, composed, refuses, to_be_weighed};
+use trug_plan::doses::expectations;
+use trug_plan::plan::Plan;
+use trug_plan::{Refusal, Request, plan_ration};
+use trug_report::analysis::{AnalysisPage, Beside, Interval, analysis_html, plain_labels};
+use trug_report::plan::{PlanAbout, intervals, plan_document, verified};
+use trug_report::refusal::refusal_html;
+use trug_report::sheet::html::booklet_html;
+use trug_report::sheet::{Copies, booklet};
+use trug_report::speech::Speech;
+
+/// The sheet of a ration, or of all rations of the text that are fed.
+#[must_use]
+pub fn plan(farm: &Farm, file: FileId, ration: Option<&str>) -> String {
+    let Some(reading) = Reading::of(farm, file) else {
+        return refusal_html("there is no such text", &[], &[]);
+    };
+    let mut drawn = Vec::new();
+    let mut wrong = Vec::new();
+    let mut findings = Vec::new();
+    let today = reading.today();
+    for meant in reading.meant(ration) {
+        match reading.plan(&meant, &today) {
+            Ok(planned) => drawn.push(planned),
+            Err((why, found)) => {
+                wrong.push(why);
+                findings.extend(found);
+            }
+        }
+    }
+    if drawn.is_empty() {
+        let why = match wrong.as_slice() {
+            [] => "there is no such ration in this text".to_owned(),
+            wrong => wrong.join("; "),
+        };
+        return refusal_html(&why, &findings, reading.farm.sources());
+    }
+    // The order of a day's work: what is medicated is mixed last.
+    drawn.sort_by_key(|(_, about)| about.is_medicated);
+    let plans: Vec<(&Plan, &PlanAbout<'_>)> =
+        drawn.iter().map(|(plan, about)| (plan, about)).collect();
+    booklet_html(&booklet(&plans, Speech::english(), Copies::EachBatch))
+}
+
+/// The analysis of a ration, or of all rations of the text that are fed.
+#[must_use]
+pub fn analysis(farm: &Farm, file: FileId, ration: Option<&str>) -> String {
+    let Some(reading) = Reading::of(farm, file) else {
+        return refusal_html("there is no such text", &[], &[]);
+    };
+    let meant = reading.meant(ration);
+    let analysed: Vec<Analysed> = meant
+        .iter()
+        .filter_map(|meant| reading.analyse(meant))
+        .collect();
+    if analysed.is_empty() {
+        let why = match meant.first() {
+            None => "there is no such ration in this text".to_owned(),
+            Some(meant) => format!("{} is not analysed: its amounts are not known", meant.name),
+        };
+        let findings: Vec<Finding> = meant
+            .iter()
+            .flat_map(|meant| reading.concerning(meant))
+            .collect();
+        return refusal_html(&why, &findings, reading.farm.sources());
+    }
+    let today = reading.today();
+    let besides: Vec<Beside<'_>> = analysed.iter().map(|one| one.beside(&today)).collect();
+    let pages = analysed.iter().zip(&besides);
+    let pages: Vec<AnalysisPage<'_>> = pages
+        .map(|(one, beside)| AnalysisPage {
+            analysis: &one.analysis,
+            sources: reading.farm.sources(),
+            beside,
+            label: one.label.as_deref(),
+            labels: &one.labels,
+        })
+        .collect();
+    analysis_html(&pages)
+}
+
+/// An analysis with what it cannot know by itself.
+struct Analysed {
+    analysis: Analysis,
+    bounds: Vec<Interval>,
+    doses: Vec<Interval>,
+    label: Option<String>,
+    labels: BTreeMap<String, String>,
+}
+
+impl Analysed {
+    fn beside<'a>(&'a self, today: &'a str) -> Beside<'a> {
+        Beside {
+            bounds: &self.bounds,
+            doses: &self.doses,
+            today: Some(today).filter(|today| !today.is_empty()),
+        }
+    }
+}
+
+/// A text with all it uses, and nothing else: what the command line reads for a plan.
+struct Reading {
+    farm: Farm,
+    file: FileId,
+    found: Vec<Finding>,
+}
+
+type Why = (String, Vec<Finding>);
+
+impl Reading {
+    fn of(farm: &Farm, file: FileId) -> Option<Reading> {
+        let name = farm.sources().get(file.index())?.name().to_owned();
+        let farm = farm.reread(&[name], &Nothing, &BTreeSet::new());
+        let file = farm.asked().first().copied()?;
+        let found = farm.check();
+        Some(Reading { farm, file, found })
+    }
+
+    fn today(&self) -> String {
+        let today = self.farm.settings().today;
+        today.map_or_else(String::new, |today| today.to_string())
+    }
+
+    /// The ration of that name, seen from the text; without a name, all that the text declares and that are fed.
+    fn meant(&self, name: Option<&str>) -> Vec<RationName> {
+        let own = self.farm.rations(self.file);
+        let Some(name) = name else {
+            let fed: Vec<RationName> = own.iter().filter(|one| !one.for_mixing).cloned().collect();
+            return if fed.is_empty() { own } else { fed };
+        };
+        let used = self.farm.files().filter(|file| *file != self.file);
+        let used = used.flat_map(|file| self.farm.rations(file));
+        let name = composed(name);
+        own.into_iter()
+            .chain(used)
+            .find(|one| one.name == *name)
+            .into_iter()
+            .collect()
+    }
+
+    fn concerning(&self, meant: &RationName) -> Vec<Finding> {
+        let found = Concerns::of(&self.farm).concerning(meant, None, &self.found);
+        found.into_iter().map(to_be_weighed).collect()
+    }
+
+    /// The analysis; none where the amounts of the ration are not known, so that every sum would be wrong.
+    fn analyse(&self, meant: &RationName) -> Option<Analysed> {
+        let view = self.farm.open(self.file);
+        let ration = view.made_out(&meant.name)?;
+        if !ration.is_sound || !ration.adds_up {
+            return None;
+        }
+        let analysis = view.analyse(&ration);
+        // The scales' share in what a dose can be is known only where the batch can be planned.
+        let is_sound = !self.concerning(meant).iter().any(refuses);
+        let planned = is_sound
+            .then(|| plan_ration(&view, &ration, &Request::default()).ok())
+            .flatten();
+        let expected = match planned {
+            Some(planned) => planned.expectations,
+            None => expectations(
+                &ration,
+                &analysis,
+                view.method_of(&ration).even.as_ref(),
+                None,
+            ),
+        };
+        let (bounds, doses) = intervals(&expected);
+        Some(Analysed {
+            analysis,
+            bounds,
+            doses,
+            label: ration.label.clone(),
+            labels: plain_labels(&ration),
+        })
+    }
+
+    /// The plan, held against the verifier; in spite of errors where it can be made at all.
+    fn plan<'a>(
+        &'a self,
+        meant: &RationName,
+        today: &'a str,
+    ) -> Result<(Plan, PlanAbout<'a>), Why> {
+        let found = self.concerning(meant);
+        let has_error = found.iter().any(refuses);
+        let view = self.farm.open(self.file);
+        let ration = view.made_out(&meant.name);
+        let planned = ration.ok_or(Refusal::NotKnown).and_then(|ration| {
+            let planned = plan_ration(&view, &ration, &Request::default())?;
+            Ok((planned, ration))
+        });
+        let (planned, ration) = match planned {
+            Ok(planned) => planned,
+            Err(refusal) => return Err((refused(&refusal, &meant.name), found)),
+        };
+        let mut about = PlanAbout::of(&planned, &ration, &found, self.farm.sources(), today);
+        about.draft = has_error;
+        if verified(&plan_document(&planned.plan, &about)).is_err() {
+            let why = format!(
+                "sorry: the plan made for {} breaks a rule that plans keep, so it is not shown; it is a mistake in trug",
+                meant.name
+            );
+            return Err((why, found));
+        }
+        Ok((planned.plan, about))
+    }
+}
+
+fn refused(refusal: &Refusal, ration: &str) -> String {
+    match refusal {
+        Refusal::HowMuch => {
+            format!("nobody says how much of {ration} to mix: add a line `batch` to the ration")
+        }
+        _ => format!("{ration} cannot be planned: its amounts are not known"),
+    }
+}
+
+/// Everything was read already.
+struct Nothing;
+
+impl Texts for Nothing {
+    fn get(&self, _: &str) -> Result<Arc<str>, Absent> {
+        Err(Absent::Missing)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use trug_model::{InMemory, Settings};
+
+    use super::*;
+
+    const MASH: &str = "ingredient maize\ningredient bran\n\nration mash\n  batch 20 kg\n  maize 60 %\n  bran 40 %\n";
+
+    fn page(text: &str, draw: fn(&Farm, FileId, Option<&str>) -> String) -> String {
+        let texts = InMemory::new([("mash.trug", text)]);
+        let farm = Farm::read(&["mash.trug".to_owned()], &texts, Settings::default());
+        draw(&farm, FileId(0), Some("mash"))
+    }
+
+    #[test]
+    fn a_sound_ration_has_its_sheet_and_its_analysis() {
+        let sheet = page(MASH, plan);
+        assert!(
+            sheet.contains("12 kg") && !sheet.contains("DRAFT"),
+            "{sheet}"
+        );
+        assert!(page(MASH, analysis).contains("mash"));
+    }
+
+    #[test]
+    fn errors_are_shown_in_its_place_or_make_it_a_draft() {
+        let over = MASH.replace("60 %", "61 %");
+        let sheet = page(&over, plan);
+        assert!(
+            sheet.contains("DRAFT") || sheet.contains("sum/over"),
+            "{sheet}"
+        );
+        let none = page("", plan);
+        assert!(none.contains("there is no such ration"), "{none}");
+        assert!(page(&over, analysis).contains("<html"));
+    }
+}

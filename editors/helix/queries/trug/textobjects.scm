@@ -1,0 +1,2 @@
+(item) @class.around
+(comment)+ @comment.around

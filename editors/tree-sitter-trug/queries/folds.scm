@@ -1,0 +1,2 @@
+(item) @fold
+(unread_item) @fold
