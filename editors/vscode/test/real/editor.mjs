@@ -10,6 +10,8 @@ import { chromium } from 'playwright-core';
 
 /** Nothing takes longer than this, on the slowest machine. */
 export const DEADLINE = 60_000;
+/** The whole test takes half a minute; an editor or a browser that answers nothing at all is ended after this. */
+const LIMIT = 300_000;
 
 const NEEDS = ['CODE_SERVER', 'VSIX', 'TRUG', 'CHROMIUM'];
 
@@ -34,8 +36,7 @@ export async function openEditor(files) {
   for (const stream of [server.stdout, server.stderr]) stream.on('data', (some) => (said += some));
 
   let browser;
-  const close = async () => {
-    await browser?.close().catch(() => undefined);
+  const sweep = () => {
     // With all that it started: the extension's host, and in it the language server.
     try {
       process.kill(-server.pid, 'SIGKILL');
@@ -44,11 +45,24 @@ export async function openEditor(files) {
     }
     rmSync(home, { recursive: true, force: true, maxRetries: 5, retryDelay: 200 });
   };
+  const close = async () => {
+    await browser?.close().catch(() => undefined);
+    sweep();
+  };
+  const giveUp = (why) => {
+    process.stdout.write(`FAILED  ${why}\ncode-server said:\n${said}\n`);
+    sweep();
+    // The browser ends with this process.
+    process.exit(1);
+  };
+  setTimeout(giveUp, LIMIT, `no end after ${LIMIT / 1000} s`).unref();
+  for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP']) process.once(signal, () => giveUp(signal));
   try {
     await until('the editor answers', () => fetch(`http://127.0.0.1:${port}/healthz`).then(({ ok }) => ok, () => false));
     // A superuser's Chromium has no sandbox; it looks at nothing but our own editor.
     const flags = userInfo().uid === 0 ? ['--no-sandbox'] : [];
-    browser = await chromium.launch({ executablePath: CHROMIUM, args: flags, env });
+    const signals = { handleSIGINT: false, handleSIGTERM: false, handleSIGHUP: false };
+    browser = await chromium.launch({ executablePath: CHROMIUM, args: flags, env, ...signals });
     const page = await browser.newPage({ viewport: { width: 1600, height: 1000 } });
     page.setDefaultTimeout(DEADLINE);
     await page.goto(`http://127.0.0.1:${port}/?folder=${encodeURIComponent(folder)}`);
