@@ -178,7 +178,15 @@ impl Browser {
     /// What comes out of the printer, as a PDF.
     pub(crate) fn print(&self, paper: Paper) -> Vec<u8> {
         let page = json!({"width": paper.width, "height": paper.height});
-        let answer = self.post("/print", &json!({"page": page, "shrinkToFit": false}));
+        let wanted = json!({"page": page, "shrinkToFit": false});
+        // A browser that is short of memory or time says now and then that printing failed, and prints the next time.
+        let mut answer = self.post("/print", &wanted);
+        for _ in 1..TRIES {
+            if answer.is_string() {
+                break;
+            }
+            answer = self.post("/print", &wanted);
+        }
         let print = answer.as_str().unwrap_or_else(|| panic!("{answer}"));
         STANDARD.decode(print).unwrap()
     }
@@ -192,7 +200,7 @@ impl Browser {
     }
 }
 
-/// How often a driver is started: the port it finds free may be taken by another before it listens.
+/// How often a driver is started, or asked to print: the port it finds free may be taken by another before it listens.
 const TRIES: usize = 5;
 
 /// A driver that listens, what it says, and the port it took.

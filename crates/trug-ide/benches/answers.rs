@@ -126,6 +126,18 @@ fn lenses(bencher: divan::Bencher<'_, '_>) {
 }
 
 #[divan::bench]
+fn one_lens_of_each(bencher: divan::Bencher<'_, '_>) {
+    let asked = &*ASKED;
+    bencher.bench_local(|| {
+        let places = trug_ide::lens_places(&asked.farm, asked.file);
+        let shown = places.into_iter().rev().take(4);
+        shown
+            .map(|lens| trug_ide::resolve_lens(&asked.farm, asked.file, lens))
+            .collect::<Vec<_>>()
+    });
+}
+
+#[divan::bench]
 fn tokens(bencher: divan::Bencher<'_, '_>) {
     let asked = &*ASKED;
     let whole = Span::new(0, asked.text.len());

@@ -114,9 +114,6 @@ impl Hints<'_> {
             let (label, tooltip) = cost(self.view, &made);
             self.push(header, HintKind::Cost, label, tooltip);
         }
-        if self.wanted.nutrient {
-            self.meets(written, &made);
-        }
         if !self.wanted.mass && !self.wanted.sum {
             return;
         }
@@ -147,22 +144,6 @@ impl Hints<'_> {
                     "the lines up to here".to_owned(),
                 );
             }
-        }
-    }
-
-    /// How many bounds of these targets the ration meets, behind the line that names them.
-    fn meets(&mut self, written: &tree::Ration, made: &Ration) {
-        for line in &written.lines {
-            let RationStatement::Meets(targets) = &line.statement else {
-                continue;
-            };
-            if !touches(line.span, self.range) {
-                continue;
-            }
-            let bounds = self.view.additions_of(made, &targets.text, None);
-            let met: Vec<Option<bool>> = bounds.iter().map(|bound| bound.met).collect();
-            let (label, tooltip) = standing(&met, "");
-            self.push(line.span, HintKind::Nutrient, label, tooltip);
         }
     }
 
@@ -221,23 +202,6 @@ fn held(ration: &str, bound: &AddedTo, is_named: bool) -> String {
     } else {
         format!("{value}{stands}")
     }
-}
-
-/// Of so many bounds, how many are met: `2 of 9 missed`, with the noun between.
-pub(crate) fn standing(met: &[Option<bool>], noun: &str) -> (String, String) {
-    let of = |wanted: Option<bool>| met.iter().filter(|met| **met == wanted).count();
-    let (missed, undecided) = (of(Some(false)), of(None));
-    let tooltip = format!(
-        "{} met, {missed} missed, {undecided} undecided",
-        of(Some(true))
-    );
-    let label = match (met.len(), missed, undecided) {
-        (0, ..) => String::new(),
-        (all, 0, 0) => format!("all {all}{noun} met"),
-        (all, 0, undecided) => format!("{undecided} of {all}{noun} undecided"),
-        (all, missed, _) => format!("{missed} of {all}{noun} missed"),
-    };
-    (label, tooltip)
 }
 
 fn between(low: &Q, high: &Q, say: &dyn Fn(&Q) -> String) -> String {

@@ -9,7 +9,7 @@ use trug_model::{Farm, Namespace, View};
 use trug_report::words::count;
 use trug_syntax::tree::{Item, ItemBody};
 
-use crate::hints::{cost, standing};
+use crate::hints::cost;
 use crate::parts::{self, Part};
 
 /// A line above a ration that says something, and what happens when it is chosen.
@@ -161,9 +161,12 @@ fn stands(view: &View<'_>, ration: &Ration) -> String {
         .iter()
         .map(|bound| bound.met)
         .collect();
-    match standing(&met, " bounds").0 {
-        stands if stands.is_empty() => "analysis".to_owned(),
-        stands => format!("analysis: {stands}"),
+    let of = |wanted: Option<bool>| met.iter().filter(|met| **met == wanted).count();
+    match (met.len(), of(Some(false)), of(None)) {
+        (0, ..) => "analysis".to_owned(),
+        (all, 0, 0) => format!("analysis: all {all} bounds met"),
+        (all, 0, undecided) => format!("analysis: {undecided} of {all} bounds undecided"),
+        (all, missed, _) => format!("analysis: {missed} of {all} bounds missed"),
     }
 }
 

@@ -12,7 +12,7 @@ use super::text_at;
 use crate::markdown::{heading, paragraphs, plain, points, table, typed};
 
 /// So many rations are looked at for one answer.
-const MOST_RATIONS: usize = 24;
+const MOST_RATIONS: usize = 8;
 
 /// The rations of the view's own text that meet these targets.
 pub(crate) fn meeting(view: &View<'_>, targets: &str) -> Vec<Arc<Ration>> {

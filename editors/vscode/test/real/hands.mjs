@@ -1,0 +1,92 @@
+// What a user does and sees in the editor.
+
+import { until } from './editor.mjs';
+
+/** Blanks that do not break are blanks. */
+export const plain = (text) => (text ?? '').replaceAll('\u00a0', ' ').replace(/[\u200b\u200e\ufeff]/g, '');
+
+export class Hands {
+  constructor(page) {
+    this.page = page;
+  }
+
+  async key(...chords) {
+    for (const chord of chords) await this.page.keyboard.press(chord);
+  }
+
+  /** Opens a file from the list of the folder; the search that Ctrl+P uses is a program this editor comes without. */
+  async open(name) {
+    await this.page.locator('.explorer-folders-view .monaco-list-row', { hasText: name }).dblclick();
+    await this.page.locator(`.tab.active[data-resource-name="${name}"]`).waitFor();
+    await this.page.locator('.editor-group-container.active .view-line').first().waitFor();
+  }
+
+  /** Chooses a command by its words. */
+  async command(words) {
+    const input = this.page.locator('.quick-input-widget input.input');
+    await this.key('F1');
+    await input.waitFor();
+    await input.fill(`>${words}`);
+    const first = this.page.locator('.quick-input-list .monaco-list-row').first();
+    await until(`the command ${words} is offered`, async () => {
+      const offered = await first.textContent({ timeout: 1000 }).catch(() => '');
+      return plain(offered).includes(words);
+    });
+    await this.key('Enter');
+    await input.waitFor({ state: 'hidden' });
+  }
+
+  /** Answers what the editor asks for. */
+  async answer(words) {
+    const input = this.page.locator('.quick-input-widget input.input');
+    await input.waitFor();
+    await input.fill(words);
+    await this.key('Enter');
+    await input.waitFor({ state: 'hidden' });
+  }
+
+  /** Puts the cursor at a line and a column, both from 1. */
+  async goTo(line, column) {
+    await this.key('Control+G');
+    await this.answer(`:${line}:${column}`);
+    await until(`the cursor is at ${line}:${column}`, async () => {
+      return (await this.status()).includes(`Ln ${line}, Col ${column}`);
+    });
+  }
+
+  async status() {
+    return plain(await this.page.locator('.statusbar').innerText());
+  }
+
+  /** What an element says, once it says all of these. */
+  async reads(what, selector, ...words) {
+    let last = '';
+    try {
+      return await until(`${what} says ${words.join(', ')}`, async () => {
+        const texts = await this.page.locator(selector).allInnerTexts();
+        last = plain(texts.join('\n'));
+        return words.every((word) => last.includes(word)) && last;
+      });
+    } catch (error) {
+      throw new Error(`${error.message}\n${what} says:\n${last}`);
+    }
+  }
+
+  /** The page beside the text, once what stands in it fits. */
+  async preview(what, fits) {
+    let last = 'no page';
+    try {
+      return await until(`the page shows ${what}`, async () => {
+        for (const frame of this.page.frames()) {
+          const body = await frame.evaluate(() => document.body?.innerText ?? '').catch(() => '');
+          if (frame === this.page.mainFrame() || body.trim() === '') continue;
+          last = plain(body);
+          if (fits(last)) return { frame, text: last };
+        }
+        return undefined;
+      });
+    } catch (error) {
+      throw new Error(`${error.message}\nthe page shows:\n${last}`);
+    }
+  }
+}
