@@ -16,7 +16,7 @@ use trug_model::{Farm, View};
 use trug_syntax::tree::Item;
 
 use crate::lines::line_at;
-use crate::parts::{self, holds, touches};
+use crate::parts::{self, holds, touches, written};
 
 /// Something an editor can do.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -49,11 +49,7 @@ pub enum ActionKind {
 /// What can be done for a range of a text about which these findings were made.
 #[must_use]
 pub fn actions(farm: &Farm, file: FileId, range: Span, findings: &[Finding]) -> Vec<Action> {
-    let Some(source) = farm
-        .sources()
-        .get(file.index())
-        .filter(|_| !farm.is_table(file))
-    else {
+    let Some(source) = written(farm, file) else {
         return Vec::new();
     };
     let view = farm.open(file);
@@ -79,11 +75,7 @@ pub fn actions(farm: &Farm, file: FileId, range: Span, findings: &[Finding]) -> 
 /// The edits of every sure fix of these findings, or of those of one code: none touches an amount that can harm.
 #[must_use]
 pub fn fix_all(farm: &Farm, file: FileId, findings: &[Finding], code: Option<&str>) -> Vec<Edit> {
-    let Some(source) = farm
-        .sources()
-        .get(file.index())
-        .filter(|_| !farm.is_table(file))
-    else {
+    let Some(source) = written(farm, file) else {
         return Vec::new();
     };
     let view = farm.open(file);

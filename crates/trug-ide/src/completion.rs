@@ -16,6 +16,7 @@ use trug_findings::{FileId, Span};
 use trug_model::{Farm, View};
 
 use crate::lines::on_character;
+use crate::parts::written;
 use expect::{Expect, expected};
 use place::{Place, place_at};
 
@@ -87,11 +88,7 @@ pub enum CandidateKind {
 /// What can be written at `offset`; nothing inside comments and free texts.
 #[must_use]
 pub fn completion(farm: &Farm, file: FileId, offset: usize) -> Completion {
-    let Some(source) = farm
-        .sources()
-        .get(file.index())
-        .filter(|_| !farm.is_table(file))
-    else {
+    let Some(source) = written(farm, file) else {
         return Completion::default();
     };
     let text = source.text();

@@ -7,7 +7,7 @@ use trug_model::Farm;
 use trug_syntax::words::item_word;
 
 use crate::lines::{Line, line_at, lines, on_character, tokens};
-use crate::parts::item_at;
+use crate::parts::{item_at, written};
 
 const INDENTATION: &str = "  ";
 
@@ -23,11 +23,7 @@ pub struct TextEdit {
 /// The edits that lay a whole text out.
 #[must_use]
 pub fn format(farm: &Farm, file: FileId) -> Vec<TextEdit> {
-    let Some(source) = farm
-        .sources()
-        .get(file.index())
-        .filter(|_| !farm.is_table(file))
-    else {
+    let Some(source) = written(farm, file) else {
         return Vec::new();
     };
     edits(source.text(), &trug_syntax::tidy(source.text()))
@@ -51,11 +47,7 @@ pub fn format_range(farm: &Farm, file: FileId, range: Span) -> Vec<TextEdit> {
 /// the item above takes lines.
 #[must_use]
 pub fn format_on_line_end(farm: &Farm, file: FileId, offset: usize) -> Vec<TextEdit> {
-    let Some(source) = farm
-        .sources()
-        .get(file.index())
-        .filter(|_| !farm.is_table(file))
-    else {
+    let Some(source) = written(farm, file) else {
         return Vec::new();
     };
     let text = source.text();

@@ -2,8 +2,8 @@
 
 mod lines;
 
-use trug_findings::Span;
-use trug_model::Namespace;
+use trug_findings::{FileId, Source, Span};
+use trug_model::{Farm, Namespace};
 use trug_syntax::tree::{
     Accept, Bound, Date, Expression, Item, ItemBody, Name, Number, NutrientKind, Quantity, Sum,
     Text, UnitText, UnitWord, UseSource,
@@ -69,6 +69,12 @@ pub(crate) fn holds(span: Span, offset: usize) -> bool {
 /// Whether two spans share a place; empty ones touch.
 pub(crate) fn touches(one: Span, other: Span) -> bool {
     one.start <= other.end && other.start <= one.end
+}
+
+/// A text that was written as one: a table is read another way.
+pub(crate) fn written(farm: &Farm, file: FileId) -> Option<&Source> {
+    let source = farm.sources().get(file.index());
+    source.filter(|_| !farm.is_table(file))
 }
 
 /// The item whose header or lines an offset stands in, or below which it stands.

@@ -3,17 +3,15 @@
 //! A page always comes: where a ration cannot be planned it says why. A plan that is made in spite of errors says DRAFT
 //! on every page.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use trug_findings::{FileId, Finding};
-use trug_model::analysis::Analysis;
 use trug_model::{Absent, Concerns, Farm, RationName, Texts, composed, refuses, to_be_weighed};
-use trug_plan::doses::expectations;
 use trug_plan::plan::Plan;
-use trug_plan::{Refusal, Request, plan_ration};
-use trug_report::analysis::{AnalysisPage, Beside, Interval, analysis_html, plain_labels};
-use trug_report::plan::{PlanAbout, intervals, plan_document, verified};
+use trug_plan::{Refusal, Request, analyse_ration, plan_ration};
+use trug_report::analysis::{Analysed, analysis_html};
+use trug_report::plan::{PlanAbout, plan_document, verified};
 use trug_report::refusal::refusal_html;
 use trug_report::sheet::html::booklet_html;
 use trug_report::sheet::{Copies, booklet};
@@ -29,6 +27,9 @@ pub fn plan(farm: &Farm, file: FileId, ration: Option<&str>) -> String {
     let mut wrong = Vec::new();
     let mut findings = Vec::new();
     let today = reading.today();
+    if today.is_empty() {
+        return refusal_html("a sheet bears its day, and no day is set", &[], &[]);
+    }
     for meant in reading.meant(ration) {
         match reading.plan(&meant, &today) {
             Ok(planned) => drawn.push(planned),
@@ -59,7 +60,7 @@ pub fn analysis(farm: &Farm, file: FileId, ration: Option<&str>) -> String {
         return refusal_html("there is no such text", &[], &[]);
     };
     let meant = reading.meant(ration);
-    let analysed: Vec<Analysed> = meant
+    let analysed: Vec<Analysed<'_>> = meant
         .iter()
         .filter_map(|meant| reading.analyse(meant))
         .collect();
@@ -74,38 +75,7 @@ pub fn analysis(farm: &Farm, file: FileId, ration: Option<&str>) -> String {
             .collect();
         return refusal_html(&why, &findings, reading.farm.sources());
     }
-    let today = reading.today();
-    let besides: Vec<Beside<'_>> = analysed.iter().map(|one| one.beside(&today)).collect();
-    let pages = analysed.iter().zip(&besides);
-    let pages: Vec<AnalysisPage<'_>> = pages
-        .map(|(one, beside)| AnalysisPage {
-            analysis: &one.analysis,
-            sources: reading.farm.sources(),
-            beside,
-            label: one.label.as_deref(),
-            labels: &one.labels,
-        })
-        .collect();
-    analysis_html(&pages)
-}
-
-/// An analysis with what it cannot know by itself.
-struct Analysed {
-    analysis: Analysis,
-    bounds: Vec<Interval>,
-    doses: Vec<Interval>,
-    label: Option<String>,
-    labels: BTreeMap<String, String>,
-}
-
-impl Analysed {
-    fn beside<'a>(&'a self, today: &'a str) -> Beside<'a> {
-        Beside {
-            bounds: &self.bounds,
-            doses: &self.doses,
-            today: Some(today).filter(|today| !today.is_empty()),
-        }
-    }
+    analysis_html(&analysed)
 }
 
 /// A text with all it uses, and nothing else: what the command line reads for a plan.
@@ -153,36 +123,14 @@ impl Reading {
         found.into_iter().map(to_be_weighed).collect()
     }
 
-    /// The analysis; none where the amounts of the ration are not known, so that every sum would be wrong.
-    fn analyse(&self, meant: &RationName) -> Option<Analysed> {
+    /// The analysis; none where the amounts of the ration are not known.
+    fn analyse(&self, meant: &RationName) -> Option<Analysed<'_>> {
         let view = self.farm.open(self.file);
         let ration = view.made_out(&meant.name)?;
-        if !ration.is_sound || !ration.adds_up {
-            return None;
-        }
-        let analysis = view.analyse(&ration);
-        // The scales' share in what a dose can be is known only where the batch can be planned.
-        let is_sound = !self.concerning(meant).iter().any(refuses);
-        let planned = is_sound
-            .then(|| plan_ration(&view, &ration, &Request::default()).ok())
-            .flatten();
-        let expected = match planned {
-            Some(planned) => planned.expectations,
-            None => expectations(
-                &ration,
-                &analysis,
-                view.method_of(&ration).even.as_ref(),
-                None,
-            ),
-        };
-        let (bounds, doses) = intervals(&expected);
-        Some(Analysed {
-            analysis,
-            bounds,
-            doses,
-            label: ration.label.clone(),
-            labels: plain_labels(&ration),
-        })
+        let has_errors = self.concerning(meant).iter().any(refuses);
+        let analysed = analyse_ration(&view, &ration, None, has_errors)?;
+        let today = Some(self.today()).filter(|today| !today.is_empty());
+        Some(Analysed::of(analysed, self.farm.sources(), today))
     }
 
     /// The plan, held against the verifier; in spite of errors where it can be made at all.

@@ -8,7 +8,7 @@ use trug_syntax::tree::{Bound, Item, ItemBody, Quantity, UnitText};
 use trug_syntax::words::{self, ItemWord};
 
 use crate::lines::{self, Line, Shape, lines_in};
-use crate::parts::{self, LineRef, Part};
+use crate::parts::{self, LineRef, Part, written};
 
 /// A run of characters and what it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -58,11 +58,7 @@ pub enum TokenKind {
 /// The tokens of the lines in a range, in order; none overlaps another.
 #[must_use]
 pub fn tokens(farm: &Farm, file: FileId, range: Span) -> Vec<Token> {
-    let Some(source) = farm
-        .sources()
-        .get(file.index())
-        .filter(|_| !farm.is_table(file))
-    else {
+    let Some(source) = written(farm, file) else {
         return Vec::new();
     };
     let view = farm.open(file);

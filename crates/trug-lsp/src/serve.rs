@@ -30,6 +30,9 @@ const TICK: Duration = Duration::from_secs(2);
 /// How long the last answers may take once the client has gone.
 const PATIENCE: Duration = Duration::from_secs(2);
 
+/// Between the end of what is read and the word of how it ended.
+const MOMENT: Duration = Duration::from_millis(200);
+
 /// Serves on standard input and output until the client goes.
 ///
 /// # Errors
@@ -89,7 +92,11 @@ where
             drop(tokio::time::timeout(PATIENCE, &mut serving).await);
             ended.unwrap_or(Ended::Abandoned)
         }
-        _ = &mut serving => Ended::Abandoned,
+        _ = &mut serving => {
+            // The sieve shuts the wire a moment before it says how the session ended.
+            let said = tokio::time::timeout(MOMENT, &mut sifting).await;
+            said.ok().and_then(Result::ok).unwrap_or(Ended::Abandoned)
+        }
         () = gone(parents, &*world) => Ended::Abandoned,
     };
     drop(events.send(Event::Over));

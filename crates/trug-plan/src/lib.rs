@@ -33,6 +33,8 @@ pub mod doses;
 
 mod planned;
 
+mod analysed;
+
 pub mod verify;
 
 use trug_findings::Finding;
@@ -41,6 +43,7 @@ use trug_model::Q;
 use crate::order::Order;
 use crate::plan::Plan;
 
+pub use analysed::{Analysed, analyse_ration};
 pub use from_ration::{Refusal, Request};
 pub use planned::{Caution, Hazard, Planned, plan_ration};
 pub use verify::{Breach, verify};

@@ -15,19 +15,56 @@ use trug_findings::Source;
 use trug_model::analysis::Analysis;
 use trug_model::ration::Ration;
 
-/// One analysis of a page of several.
-#[derive(Clone, Copy, Debug)]
-pub struct AnalysisPage<'a> {
+use crate::plan::intervals;
+
+/// An analysis with all that is told of it.
+#[derive(Clone, Debug)]
+pub struct Analysed<'a> {
     /// What was analysed.
-    pub analysis: &'a Analysis,
+    pub analysis: Analysis,
     /// The texts, by their number.
     pub sources: &'a [Source],
-    /// What it cannot know by itself.
-    pub beside: &'a Beside<'a>,
+    /// For each bound of the analysis, in its order.
+    pub bounds: Vec<Interval>,
+    /// For each dose of the analysis, in its order.
+    pub doses: Vec<Interval>,
+    /// The day, where something was judged by it.
+    pub today: Option<String>,
     /// What people call the ration.
-    pub label: Option<&'a str>,
-    /// What people call the ingredients, by their names.
-    pub labels: &'a BTreeMap<String, String>,
+    pub label: Option<String>,
+    /// What people call the ingredients, by their names; those without a label are left out.
+    pub labels: BTreeMap<String, String>,
+}
+
+impl<'a> Analysed<'a> {
+    /// All there is to tell about an analysed ration.
+    #[must_use]
+    pub fn of(
+        analysed: trug_plan::Analysed,
+        sources: &'a [Source],
+        today: Option<String>,
+    ) -> Analysed<'a> {
+        let (bounds, doses) = intervals(&analysed.expectations);
+        Analysed {
+            sources,
+            bounds,
+            doses,
+            today,
+            labels: plain_labels(&analysed.ration),
+            label: analysed.ration.label,
+            analysis: analysed.analysis,
+        }
+    }
+
+    /// What the analysis cannot know by itself.
+    #[must_use]
+    pub fn beside(&self) -> Beside<'_> {
+        Beside {
+            bounds: &self.bounds,
+            doses: &self.doses,
+            today: self.today.as_deref(),
+        }
+    }
 }
 
 /// What an analysis cannot know by itself: how the batch is weighed and spread, and the day.
@@ -50,9 +87,7 @@ pub struct Interval {
     pub portion: Option<(f64, f64)>,
 }
 
-/// What people call a ration's ingredients, by their names; those without a label are left out.
-#[must_use]
-pub fn plain_labels(ration: &Ration) -> BTreeMap<String, String> {
+fn plain_labels(ration: &Ration) -> BTreeMap<String, String> {
     let labels = crate::plan::labels(ration).into_iter();
     labels
         .filter_map(|(name, labels)| Some((name, labels.plain?)))

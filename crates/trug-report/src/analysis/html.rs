@@ -11,7 +11,7 @@ mod words;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use trug_model::Q;
 
-use super::AnalysisPage;
+use super::Analysed;
 use super::text::{closing, cost_words};
 use crate::findings::{file_name, start_of};
 use crate::page::policy::policy;
@@ -20,11 +20,14 @@ use crate::words::mass;
 use standing::{Standing, standings};
 
 /// How the page looks, on a screen and on paper.
-const STYLE: &str = include_str!("html/analysis.css");
+const STYLE: &str = concat!(
+    include_str!("../page/base.css"),
+    include_str!("html/analysis.css")
+);
 
 /// The analyses as a page, in their order.
 #[must_use]
-pub fn analysis_html(pages: &[AnalysisPage<'_>]) -> String {
+pub fn analysis_html(pages: &[Analysed<'_>]) -> String {
     let title = match pages {
         [only] => format!("{}: {}", words::ANALYSIS, only.title()),
         _ => words::ANALYSES.to_owned(),
@@ -68,9 +71,9 @@ fn estimate(value: f64, shown: &str) -> Markup {
     html! { data value=(value) { (Text(shown)) } }
 }
 
-impl AnalysisPage<'_> {
+impl Analysed<'_> {
     fn title(&self) -> &str {
-        self.label.unwrap_or(&self.analysis.ration)
+        self.label.as_deref().unwrap_or(&self.analysis.ration)
     }
 
     /// What people call an ingredient; its name where it has no label.
@@ -86,7 +89,7 @@ fn id(number: usize, part: &str) -> String {
     format!("r{number}-{part}")
 }
 
-fn contents(pages: &[AnalysisPage<'_>]) -> Markup {
+fn contents(pages: &[Analysed<'_>]) -> Markup {
     html! {
         nav aria-labelledby="contents" {
             h1 id="contents" { (words::ANALYSES) }
@@ -101,14 +104,14 @@ fn contents(pages: &[AnalysisPage<'_>]) -> Markup {
 }
 
 /// `10 met, 1 missed, 0 undecided.`
-fn count(page: &AnalysisPage<'_>) -> String {
-    let closing = closing(page.analysis);
+fn count(page: &Analysed<'_>) -> String {
+    let closing = closing(&page.analysis);
     let end = closing.find(". ").map_or(closing.len(), |end| end + 1);
     closing.get(..end).unwrap_or_default().to_owned()
 }
 
-fn article(page: &AnalysisPage<'_>, rank: usize) -> Markup {
-    let analysis = page.analysis;
+fn article(page: &Analysed<'_>, rank: usize) -> Markup {
+    let analysis = &page.analysis;
     let groups = standings(page, rank);
     html! {
         article aria-labelledby=(id(rank, "title")) {
@@ -130,8 +133,8 @@ fn article(page: &AnalysisPage<'_>, rank: usize) -> Markup {
     }
 }
 
-fn head(page: &AnalysisPage<'_>, rank: usize) -> Markup {
-    let analysis = page.analysis;
+fn head(page: &Analysed<'_>, rank: usize) -> Markup {
+    let analysis = &page.analysis;
     let file = file_name(analysis.place, page.sources);
     let line = start_of(analysis.place, page.sources).line;
     html! {
@@ -144,7 +147,7 @@ fn head(page: &AnalysisPage<'_>, rank: usize) -> Markup {
                     div { dt { (words::BATCH) } dd { (number(grams, &mass(grams))) } }
                 }
                 div { dt { (words::COST) } dd { (Text(&cost_words(analysis))) } }
-                @if let Some(today) = page.beside.today { div { dt { (words::DAY) } dd { (Text(today)) } } }
+                @if let Some(today) = &page.today { div { dt { (words::DAY) } dd { (Text(today)) } } }
             }
         }
     }

@@ -17,7 +17,10 @@ use crate::page::text::{Text, is_right_to_left};
 use crowding::Crowding;
 
 /// How the page looks, on a screen and on paper.
-const STYLE: &str = include_str!("html/sheet.css");
+const STYLE: &str = concat!(
+    include_str!("../page/base.css"),
+    include_str!("html/sheet.css")
+);
 
 /// What the page does where scripts run.
 const SCRIPT: &str = include_str!("html/sheet.js");

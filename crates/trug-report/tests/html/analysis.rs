@@ -11,7 +11,7 @@ use trug_model::Q;
 use trug_model::analysis::{
     Analysis, BoundKind, BoundValue, Cost, DoseValue, LineCost, NutrientValue,
 };
-use trug_report::analysis::{AnalysisPage, Beside, Interval, analysis_document, analysis_html};
+use trug_report::analysis::{Analysed, Beside, Interval, analysis_document, analysis_html};
 
 use crate::element::{self, Element};
 use crate::hostile;
@@ -165,17 +165,14 @@ fn sources(text: &str) -> Vec<Source> {
 fn page_of(text: &str, count: usize) -> String {
     let (analysis, sources) = (analysis(text), sources(text));
     let labels: BTreeMap<String, String> = [(text.to_owned(), text.to_owned())].into();
-    let beside = Beside {
-        bounds: &BOUNDS,
-        doses: &DOSES,
-        today: Some("2026-11-25"),
-    };
-    let page = AnalysisPage {
-        analysis: &analysis,
+    let page = Analysed {
+        analysis,
         sources: &sources,
-        beside: &beside,
-        label: Some(text),
-        labels: &labels,
+        bounds: BOUNDS.to_vec(),
+        doses: DOSES.to_vec(),
+        today: Some("2026-11-25".to_owned()),
+        label: Some(text.to_owned()),
+        labels,
     };
     analysis_html(&vec![page; count])
 }

@@ -1,16 +1,9 @@
 //! `trug analyse`: what a ration holds, which bounds it keeps, and what it costs.
 
-use std::collections::BTreeMap;
-
-use trug_findings::{Finding, Severity, Source};
-use trug_model::analysis::Analysis;
+use trug_findings::{Finding, Severity};
 use trug_model::{Q, refuses};
-use trug_plan::doses::expectations;
-use trug_plan::{Request, plan_ration};
-use trug_report::analysis::{
-    AnalysisPage, Beside, Interval, analysis_document, analysis_html, analysis_text, plain_labels,
-};
-use trug_report::plan::intervals;
+use trug_plan::analyse_ration;
+use trug_report::analysis::{Analysed, analysis_document, analysis_html, analysis_text};
 use trug_report::{findings, json};
 
 use crate::args::{self, AnalysisForm};
@@ -44,7 +37,7 @@ pub(crate) fn analyse(typed: &args::Analyse, setting: &Setting) -> Result<Ending
     let mut ending = loaded.ending;
     let mut analysed: Vec<Analysed<'_>> = Vec::new();
     for one in &meant {
-        let came = work(one, batch.as_ref());
+        let came = work(one, batch.as_ref(), setting);
         let is_known = came.is_some();
         analysed.extend(came);
         let told: Vec<Finding> = one
@@ -84,91 +77,26 @@ fn is_told(finding: &Finding, typed: &args::Analyse) -> bool {
     Severity::Note < finding.severity || typed.deny.denies(finding)
 }
 
-/// An analysis with what it cannot know by itself.
-struct Analysed<'a> {
-    analysis: Analysis,
-    sources: &'a [Source],
-    bounds: Vec<Interval>,
-    doses: Vec<Interval>,
-    label: Option<String>,
-    labels: BTreeMap<String, String>,
-}
-
-/// The analysis; none where the amounts of the ration are not known, so that every sum would be wrong.
-fn work<'a>(meant: &'a Meant<'_>, batch: Option<&Q>) -> Option<Analysed<'a>> {
+fn work<'a>(meant: &'a Meant<'_>, batch: Option<&Q>, setting: &Setting) -> Option<Analysed<'a>> {
     let view = meant.farm.open(meant.file);
-    let mut ration = (*view.made_out(&meant.ration.name)?).clone();
-    if !ration.is_sound || !ration.adds_up {
-        return None;
-    }
-    if let Some(batch) = batch {
-        ration.batch = Some(batch.clone());
-    }
-    let analysis = view.analyse(&ration);
-    // The scales' share in what a dose can be is known only where the batch can be planned.
-    let is_sound = !meant.findings.iter().any(refuses);
-    let planned = is_sound
-        .then(|| plan_ration(&view, &ration, &Request::default()).ok())
-        .flatten();
-    let expected = match planned {
-        Some(planned) => planned.expectations,
-        None => expectations(
-            &ration,
-            &analysis,
-            view.method_of(&ration).even.as_ref(),
-            None,
-        ),
-    };
-    let (bounds, doses) = intervals(&expected);
-    Some(Analysed {
-        sources: meant.farm.sources(),
-        bounds,
-        doses,
-        label: ration.label.clone(),
-        labels: plain_labels(&ration),
-        analysis,
-    })
-}
-
-impl Analysed<'_> {
-    fn beside<'a>(&'a self, today: &'a str) -> Beside<'a> {
-        Beside {
-            bounds: &self.bounds,
-            doses: &self.doses,
-            today: Some(today),
-        }
-    }
-
-    fn page<'a>(&'a self, beside: &'a Beside<'a>) -> AnalysisPage<'a> {
-        AnalysisPage {
-            analysis: &self.analysis,
-            sources: self.sources,
-            beside,
-            label: self.label.as_deref(),
-            labels: &self.labels,
-        }
-    }
+    let ration = view.made_out(&meant.ration.name)?;
+    let has_errors = meant.findings.iter().any(refuses);
+    let analysed = analyse_ration(&view, &ration, batch, has_errors)?;
+    let today = Some(setting.today.to_string());
+    Some(Analysed::of(analysed, meant.farm.sources(), today))
 }
 
 /// All analyses as one result.
 fn draw(analysed: &[Analysed<'_>], form: AnalysisForm, setting: &Setting) -> String {
-    let today = setting.today.to_string();
     let width = setting.style(Stream::Out).width;
     let document =
-        |one: &Analysed<'_>| analysis_document(&one.analysis, one.sources, &one.beside(&today));
-    let text =
-        |one: &Analysed<'_>| analysis_text(&one.analysis, one.sources, &one.beside(&today), width);
+        |one: &Analysed<'_>| analysis_document(&one.analysis, one.sources, &one.beside());
+    let text = |one: &Analysed<'_>| analysis_text(&one.analysis, one.sources, &one.beside(), width);
     let all = analysed.iter();
     match form {
         AnalysisForm::Text => all.map(text).collect::<Vec<_>>().join("\n\n"),
         AnalysisForm::Json => all.map(|one| json::to_json(&document(one))).collect(),
         AnalysisForm::Jsonl => all.map(|one| json::to_json_line(&document(one))).collect(),
-        AnalysisForm::Html => {
-            let besides: Vec<Beside<'_>> = all.map(|one| one.beside(&today)).collect();
-            let pages = analysed.iter().zip(&besides);
-            let pages: Vec<AnalysisPage<'_>> =
-                pages.map(|(one, beside)| one.page(beside)).collect();
-            analysis_html(&pages)
-        }
+        AnalysisForm::Html => analysis_html(analysed),
     }
 }

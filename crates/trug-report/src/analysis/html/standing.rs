@@ -5,7 +5,7 @@ use trug_model::Q;
 use trug_model::analysis::{BoundValue, DoseValue};
 
 use super::bar::Bar;
-use super::{AnalysisPage, Text, apart, estimate, id, number, words};
+use super::{Analysed, Text, apart, estimate, id, number, words};
 use crate::analysis::Interval;
 use crate::analysis::text::{KINDS, verdict};
 use crate::findings::{file_name, start_of};
@@ -34,17 +34,17 @@ pub(super) struct Standing<'a> {
 
 /// All that has a bound, by what stands behind it, what can hurt first.
 pub(super) fn standings<'a>(
-    page: &AnalysisPage<'a>,
+    page: &'a Analysed<'_>,
     rank: usize,
 ) -> Vec<(&'static str, Vec<Standing<'a>>)> {
-    let analysis = page.analysis;
+    let analysis = &page.analysis;
     let mut groups = Vec::new();
     for (kind, _) in KINDS {
         let bounds = analysis.bounds.iter().enumerate();
         let rows: Vec<_> = bounds
             .filter(|(_, bound)| bound.kind == kind)
             .map(|(place, bound)| {
-                let interval = page.beside.bounds.get(place).copied().unwrap_or_default();
+                let interval = page.bounds.get(place).copied().unwrap_or_default();
                 of_bound(
                     page,
                     bound,
@@ -57,7 +57,7 @@ pub(super) fn standings<'a>(
     }
     let doses = analysis.doses.iter().enumerate();
     let rows = doses.map(|(place, dose)| {
-        let interval = page.beside.doses.get(place).copied().unwrap_or_default();
+        let interval = page.doses.get(place).copied().unwrap_or_default();
         of_dose(
             page,
             dose,
@@ -71,7 +71,7 @@ pub(super) fn standings<'a>(
 }
 
 fn of_bound<'a>(
-    page: &AnalysisPage<'a>,
+    page: &'a Analysed<'_>,
     bound: &'a BoundValue,
     interval: Interval,
     id: String,
@@ -100,7 +100,7 @@ fn of_bound<'a>(
 }
 
 fn of_dose<'a>(
-    page: &AnalysisPage<'a>,
+    page: &'a Analysed<'_>,
     dose: &'a DoseValue,
     interval: Interval,
     id: String,

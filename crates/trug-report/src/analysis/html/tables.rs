@@ -4,12 +4,12 @@ use maud::{Markup, html};
 use trug_model::Q;
 use trug_model::analysis::{Cost, LineCost, NutrientValue};
 
-use super::{AnalysisPage, Text, apart, bar, estimate, id, number, words};
+use super::{Analysed, Text, apart, bar, estimate, id, number, words};
 use crate::analysis::text::{FIGURES, called};
 use crate::words::{mass, money, percent, statistic};
 
 /// Every nutrient, as fed and of dry matter.
-pub(super) fn composition(page: &AnalysisPage<'_>, rank: usize) -> Markup {
+pub(super) fn composition(page: &Analysed<'_>, rank: usize) -> Markup {
     let nutrients = &page.analysis.nutrients;
     if nutrients.is_empty() {
         return html! {};
@@ -55,7 +55,7 @@ fn nutrient_row(nutrient: &NutrientValue) -> Markup {
 }
 
 /// What each line of the ration costs, the dearest first; nothing where no ingredient has a price.
-pub(super) fn costs(page: &AnalysisPage<'_>, rank: usize) -> Markup {
+pub(super) fn costs(page: &Analysed<'_>, rank: usize) -> Markup {
     let Some(cost) = page
         .analysis
         .cost
@@ -98,7 +98,7 @@ pub(super) fn costs(page: &AnalysisPage<'_>, rank: usize) -> Markup {
     }
 }
 
-fn cost_row(page: &AnalysisPage<'_>, cost: &Cost, line: &LineCost, id: &str) -> Markup {
+fn cost_row(page: &Analysed<'_>, cost: &Cost, line: &LineCost, id: &str) -> Markup {
     let grams = page.analysis.mass_g.as_ref();
     let hundredths = &line.share * &Q::int(100);
     let part = line.per_kg.over(&cost.per_kg).unwrap_or_default();
