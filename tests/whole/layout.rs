@@ -3,11 +3,13 @@
 use trug_tests::repository;
 
 /// The crates in the order of the data's flow: each may use those before it, and no other.
-const ORDER: [&str; 9] = [
+const ORDER: [&str; 11] = [
     "trug-findings",
     "trug-syntax",
     "trug-model",
     "trug-plan",
+    "trug-balance",
+    "trug-compare",
     "trug-report",
     "trug-pdf",
     "trug-ide",

@@ -1,0 +1,1 @@
+//! Two states of a farm to what changed between them: amounts, nutrients, doses, cost and work.
