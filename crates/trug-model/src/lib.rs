@@ -2,6 +2,7 @@
 
 pub mod analysis;
 mod check;
+pub mod choice;
 mod concerns;
 pub mod exact;
 mod farm;
