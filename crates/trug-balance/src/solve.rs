@@ -1,0 +1,12 @@
+//! The cheapest shares, in exact arithmetic, with the proof that nothing is cheaper.
+
+mod watch;
+
+mod exact;
+mod kernel;
+pub(crate) mod linear;
+
+pub use watch::{Stopped, Watch};
+
+#[cfg(test)]
+mod tests;
