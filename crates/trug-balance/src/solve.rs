@@ -5,6 +5,7 @@ mod watch;
 mod exact;
 mod kernel;
 pub(crate) mod linear;
+pub(crate) mod rows;
 
 pub use watch::{Stopped, Watch};
 

@@ -70,7 +70,7 @@ pub(super) fn blend(seed: u64, shares: usize, rows: usize) -> Linear {
             .map(|(weight, share)| weight * share)
             .sum::<Q>()
             / &total;
-        let slack = seeded.thousandths(-2, 30);
+        let slack = seeded.thousandths(-10, 30);
         let is_at_most = seeded.below(2) == 0;
         let row = if is_at_most {
             Row {
