@@ -6,6 +6,8 @@ mod exact;
 mod kernel;
 pub(crate) mod linear;
 pub(crate) mod rows;
+mod scaling;
+mod sketch;
 
 pub use watch::{Stopped, Watch};
 

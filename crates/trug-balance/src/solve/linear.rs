@@ -3,6 +3,7 @@
 use trug_model::Q;
 
 use super::exact::Pivoting;
+use super::sketch::Sketch;
 use super::watch::Watch;
 
 /// The least of `costs · x` over all `x` in their ranges that keep every row.
@@ -94,14 +95,15 @@ pub(crate) fn solve(linear: &Linear, start: Option<&Basis>, watch: &Watch) -> So
     if linear.ranges.iter().any(|(low, high)| low > high) {
         return Solved::Empty(vec![Q::ZERO; linear.rows.len()]);
     }
-    let slacks = || Basis::of_slacks(linear);
-    let mut basis = start.cloned().unwrap_or_else(slacks);
-    basis
-        .places
-        .resize(linear.costs.len() + linear.rows.len(), Place::Basic);
-    Pivoting::from(linear, &basis)
-        .or_else(|| Pivoting::from(linear, &slacks()))
-        .map_or(Solved::Unsolved, |pivoting| pivoting.finish(watch))
+    let sketched = Sketch::of(linear).solve(&linear.ranges, start, watch);
+    solve_from(linear, &sketched.basis, watch)
+}
+
+/// The cheapest vertex in exact arithmetic alone, from a basis that should be near.
+pub(super) fn solve_from(linear: &Linear, basis: &Basis, watch: &Watch) -> Solved {
+    let pivoting = Pivoting::from(linear, basis);
+    let pivoting = pivoting.or_else(|| Pivoting::from(linear, &Basis::of_slacks(linear)));
+    pivoting.map_or(Solved::Unsolved, |pivoting| pivoting.finish(watch))
 }
 
 /// What no choice costs less than, by weak duality: `prices` may be any, if those of rows that are not equations are at least zero.
