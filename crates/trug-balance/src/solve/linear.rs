@@ -3,7 +3,7 @@
 use trug_model::Q;
 
 use super::exact::Pivoting;
-use super::sketch::Sketch;
+use super::sketch::{Limits, Sketch};
 use super::watch::Watch;
 
 /// The least of `costs · x` over all `x` in their ranges that keep every row.
@@ -95,7 +95,12 @@ pub(crate) fn solve(linear: &Linear, start: Option<&Basis>, watch: &Watch) -> So
     if linear.ranges.iter().any(|(low, high)| low > high) {
         return Solved::Empty(vec![Q::ZERO; linear.rows.len()]);
     }
-    let sketched = Sketch::of(linear).solve(&linear.ranges, start, watch);
+    let at_least: Vec<Q> = linear.rows.iter().map(|row| row.at_least.clone()).collect();
+    let limits = Limits {
+        ranges: &linear.ranges,
+        at_least: &at_least,
+    };
+    let sketched = Sketch::of(linear).solve(&limits, start, watch);
     solve_from(linear, &sketched.basis, watch)
 }
 

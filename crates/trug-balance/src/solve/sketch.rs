@@ -22,13 +22,20 @@ const PATIENCE: usize = 30;
 #[derive(Clone, Debug)]
 pub(super) struct Sketch {
     costs: Vec<f64>,
-    /// One line a row, its constant last.
     lines: Vec<Vec<f64>>,
     is_equal: Vec<bool>,
     scaling: Scaling,
 }
 
-/// How it ended.
+/// What can change without a new sketch.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Limits<'a> {
+    pub(super) ranges: &'a [(Q, Q)],
+    /// What each row asks for.
+    pub(super) at_least: &'a [Q],
+}
+
+/// Where it ended.
 #[derive(Clone, Debug)]
 pub(super) struct Sketched {
     pub(super) basis: Basis,
@@ -71,19 +78,13 @@ impl Sketch {
             for (weight, scale) in line.iter_mut().zip(&sketch.scaling.shares) {
                 *weight *= by * scale;
             }
-            line.push(-linear.rows[rank].at_least.to_f64() * by);
         }
         sketch
     }
 
-    /// The cheapest vertex at these ranges, from a basis.
-    pub(super) fn solve(
-        &self,
-        ranges: &[(Q, Q)],
-        start: Option<&Basis>,
-        watch: &Watch,
-    ) -> Sketched {
-        let mut dictionary = Dictionary::of(self, ranges);
+    /// The cheapest vertex at these ranges and limits of the rows, from a basis.
+    pub(super) fn solve(&self, at: &Limits, start: Option<&Basis>, watch: &Watch) -> Sketched {
+        let mut dictionary = Dictionary::of(self, at);
         if let Some(basis) = start {
             dictionary.enter_all(basis);
         }
@@ -108,10 +109,15 @@ struct Dictionary {
 }
 
 impl Dictionary {
-    fn of(sketch: &Sketch, ranges: &[(Q, Q)]) -> Dictionary {
+    fn of(sketch: &Sketch, at: &Limits) -> Dictionary {
+        let ranges = at.ranges;
         let shares = ranges.len();
         let rows = sketch.lines.len();
         let mut lines = sketch.lines.clone();
+        for ((line, at_least), scale) in lines.iter_mut().zip(at.at_least).zip(&sketch.scaling.rows)
+        {
+            line.push(-at_least.to_f64() * scale);
+        }
         lines.push(sketch.costs.iter().copied().chain([0.0]).collect());
         let scaled = ranges.iter().zip(&sketch.scaling.shares);
         let mut lows: Vec<f64> = scaled

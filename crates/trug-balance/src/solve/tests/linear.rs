@@ -153,29 +153,3 @@ fn work_ends_where_it_must() {
     assert_eq!(solve(&linear, None, &spent), Solved::Unsolved);
     assert_eq!(spent.stopped(), Some(crate::Stopped::Spent));
 }
-
-#[test]
-fn scratch_timing() {
-    for seed in 1000..1010 {
-        let linear = blend(seed, 40, 40);
-        let watch = Watch::usual(&|| false);
-        let t = std::time::Instant::now();
-        let sk = crate::solve::sketch::Sketch::of(&linear).solve(&linear.ranges, None, &watch);
-        let t1 = t.elapsed();
-        let t = std::time::Instant::now();
-        let a = crate::solve::linear::solve_from(&linear, &sk.basis, &watch);
-        let t2 = t.elapsed();
-        let same = match &a {
-            Solved::Vertex(v) => v.basis == sk.basis,
-            _ => false,
-        };
-        let k = sk.basis.places[..40]
-            .iter()
-            .filter(|p| **p == crate::solve::linear::Place::Basic)
-            .count();
-        eprintln!(
-            "{seed} {t1:?} {t2:?} {:?} {watch:?} kernel {k} same {same}",
-            sk.end
-        );
-    }
-}
