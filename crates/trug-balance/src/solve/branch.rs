@@ -139,6 +139,14 @@ impl<'q, 'p, 'w> Searching<'q, 'p, 'w> {
 
     /// Solves a pattern in machine numbers and keeps it as a leaf, unless nothing is in it.
     fn open(&mut self, pattern: Pattern, start: Option<&Basis>) {
+        if self
+            .question
+            .ranges(&pattern)
+            .iter()
+            .any(|(low, high)| low > high)
+        {
+            return;
+        }
         let sketched = self.sketch(&pattern, start);
         let leaf = Leaf { pattern, sketched };
         if leaf.sketched.end == End::Empty {

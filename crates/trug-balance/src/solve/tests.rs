@@ -4,3 +4,4 @@
 
 mod blends;
 mod linear;
+mod patterns;
