@@ -14,11 +14,11 @@ use super::question::{Pattern, Question};
 use super::sketch::{End, Limits, Sketch, Sketched};
 use super::watch::Watch;
 
-/// Rounds of tangents at one leaf.
-const MOST_ROUNDS: usize = 200;
+/// Rounds of tangents that bring a choice no nearer to its cones before it is left.
+const PATIENCE: usize = 8;
 
 /// How near to its cone a choice must come, against its margin.
-const CONE_NEAR: f64 = 3e-10;
+const CONE_NEAR: f64 = 1e-9;
 
 /// A share of the whole that counts as used, in machine numbers.
 const LEAST_USED: f64 = 1e-9;
@@ -164,47 +164,54 @@ impl<'q, 'p, 'w> Searching<'q, 'p, 'w> {
         self.leaves.insert(Key(cost, self.opened), leaf);
     }
 
-    /// The machine's cheapest choice, with tangents until every margin of certainty is kept.
+    /// The machine's cheapest choice, with tangents until every margin of certainty is kept or machine numbers tell no more.
     fn sketch(&mut self, pattern: &Pattern, start: Option<&Basis>) -> Sketched {
         let ranges = self.question.ranges(pattern);
         let mut basis = start.cloned();
-        for _ in 0..MOST_ROUNDS {
+        let mut nearest = f64::INFINITY;
+        let mut in_vain = 0;
+        loop {
             let at_least = self.question.at_least(pattern);
             let limits = Limits {
                 ranges: &ranges,
                 at_least: &at_least,
             };
             let sketched = self.sketch.solve(&limits, basis.as_ref(), self.watch);
-            if sketched.end != End::Cheapest || !self.add_tangents(pattern, &sketched.shares) {
+            if sketched.end != End::Cheapest || in_vain > PATIENCE {
                 return sketched;
             }
+            let outside = self.add_tangents(pattern, &sketched.shares);
+            if outside == 0.0 {
+                return sketched;
+            }
+            in_vain = if outside < 0.9 * nearest {
+                0
+            } else {
+                in_vain + 1
+            };
+            nearest = nearest.min(outside);
             basis = Some(sketched.basis);
         }
-        let at_least = self.question.at_least(pattern);
-        let limits = Limits {
-            ranges: &ranges,
-            at_least: &at_least,
-        };
-        self.sketch.solve(&limits, basis.as_ref(), self.watch)
     }
 
-    /// Tangents where a choice is outside a cone; false where it is outside none.
-    fn add_tangents(&mut self, pattern: &Pattern, shares: &[f64]) -> bool {
-        let mut added = false;
+    /// Tangents where a choice is outside a cone, and how far it is outside the worst of them, against its margin.
+    fn add_tangents(&mut self, pattern: &Pattern, shares: &[f64]) -> f64 {
+        let mut worst = 0.0;
         for rank in 0..self.question.cones.len() {
             let cone = &self.question.cones[rank];
             let (deviation, margin) = cone.at(shares);
             let wanted = cone.reliance.to_f64() * deviation;
-            if self.question.holds(cone.bound, pattern) && margin < wanted * (1.0 - CONE_NEAR) {
+            let outside = (wanted - margin) / wanted;
+            if self.question.holds(cone.bound, pattern) && outside > CONE_NEAR {
                 let tangent = cone.tangent(rank, shares);
                 self.question.add_tangent(tangent);
-                added = true;
+                worst = f64::max(worst, outside);
             }
         }
-        if added {
+        if worst > 0.0 {
             self.sketch = sketch_of(self.question);
         }
-        added
+        worst
     }
 
     fn linear(&self, pattern: &Pattern) -> Linear {
@@ -313,8 +320,8 @@ impl<'q, 'p, 'w> Searching<'q, 'p, 'w> {
 
     /// The cheapest choice with margins so little larger that it keeps those that are asked for exactly.
     fn inside(&mut self, pattern: &Pattern, basis: &Basis) -> Option<(Vertex, Q)> {
-        let mut larger = Q::ratio(1, 1_000_000_000);
-        for _ in 0..4 {
+        let mut larger = Q::ratio(2, 1_000_000_000);
+        for _ in 0..7 {
             let times = Q::ONE + &larger;
             let linear = self.question.linear(pattern, &times);
             let Solved::Vertex(vertex) = solve(&linear, Some(basis), self.watch) else {
