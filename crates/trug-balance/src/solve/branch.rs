@@ -25,9 +25,9 @@ const LEAST_USED: f64 = 1e-9;
 
 /// The best that was found, and what was proved.
 #[derive(Clone, Debug)]
-pub(super) struct Search {
+pub(super) struct Search<'p> {
     /// None where no choice was found.
-    pub(super) best: Option<Best>,
+    pub(super) best: Option<Best<'p>>,
     /// No choice costs less; none where there is no choice at all.
     pub(super) bound: Option<Q>,
     /// Every leaf was looked at.
@@ -36,12 +36,14 @@ pub(super) struct Search {
 
 /// A choice that keeps everything exactly.
 #[derive(Clone, Debug)]
-pub(super) struct Best {
+pub(super) struct Best<'p> {
     pub(super) vertex: Vertex,
-    /// At which it was found.
+    /// What is used in it.
     pub(super) pattern: Pattern,
-    /// By how much margins were made larger to find it; one where none were.
-    pub(super) larger: Q,
+    /// With the tangents it stands at.
+    pub(super) question: Question<'p>,
+    /// The programme at the pattern, of which it is a cheapest vertex.
+    pub(super) linear: Linear,
 }
 
 /// A leaf that may hold something cheaper.
@@ -76,7 +78,7 @@ impl PartialOrd for Key {
 }
 
 /// The cheapest choice over all patterns below `root`.
-pub(super) fn search(question: &mut Question, root: Pattern, watch: &Watch) -> Search {
+pub(super) fn search<'p>(question: &mut Question<'p>, root: Pattern, watch: &Watch) -> Search<'p> {
     let mut searching = Searching::of(question, watch);
     searching.open(root, None);
     searching.run();
@@ -89,7 +91,7 @@ struct Searching<'q, 'p, 'w> {
     watch: &'w Watch<'w>,
     leaves: BTreeMap<Key, Leaf>,
     opened: usize,
-    best: Option<Best>,
+    best: Option<Best<'p>>,
     /// The least that any leaf closed so far may cost; none where none may hold a choice.
     bound: Option<Q>,
     is_complete: bool,
@@ -124,7 +126,7 @@ impl<'q, 'p, 'w> Searching<'q, 'p, 'w> {
         }
     }
 
-    fn ended(self) -> Search {
+    fn ended(self) -> Search<'p> {
         let cost = self.best.as_ref().map(|best| best.vertex.cost.clone());
         let bound = match (self.bound, cost) {
             (Some(bound), Some(cost)) => Some(bound.min(cost)),
@@ -273,8 +275,9 @@ impl<'q, 'p, 'w> Searching<'q, 'p, 'w> {
         {
             return self.branch(&leaf.pattern, &choice, &leaf.sketched.basis);
         }
-        let linear = self.linear(&leaf.pattern);
-        let vertex = match solve_from(&linear, &leaf.sketched.basis, self.watch) {
+        let (lean, basis) = self.question.lean(&leaf.sketched.basis);
+        let linear = lean.linear(&leaf.pattern, &Q::ONE);
+        let vertex = match solve_from(&linear, &basis, self.watch) {
             Solved::Vertex(vertex) => vertex,
             Solved::Empty(multipliers) if proves_empty(&linear, &multipliers) => return,
             Solved::Empty(_) | Solved::Unsolved => {
@@ -282,26 +285,24 @@ impl<'q, 'p, 'w> Searching<'q, 'p, 'w> {
                 return self.close_unseen(&leaf);
             }
         };
-        let is_dear = self
-            .best
-            .as_ref()
-            .is_some_and(|best| vertex.cost >= best.vertex.cost);
-        if is_dear {
+        let best = self.best.as_ref();
+        if best.is_some_and(|best| vertex.cost >= best.vertex.cost) {
             return self.close(vertex.cost);
         }
         if let Some(choice) = self.unsettled_exactly(&leaf.pattern, &vertex.shares) {
-            return self.branch(&leaf.pattern, &choice, &vertex.basis);
+            return self.branch(&leaf.pattern, &choice, &leaf.sketched.basis);
         }
         self.close(vertex.cost.clone());
-        self.take(leaf.pattern, vertex);
+        self.take(&lean, vertex);
     }
 
     /// Takes a choice as the best so far, if it is, and keeps every margin.
-    fn take(&mut self, pattern: Pattern, vertex: Vertex) {
+    fn take(&mut self, lean: &Question<'p>, vertex: Vertex) {
+        let pattern = self.question.pattern_of(&vertex.shares);
         let inside = if self.question.cones.is_empty() {
             Some((vertex, Q::ONE))
         } else {
-            self.inside(&pattern, &vertex.basis)
+            inside(lean, &pattern, &vertex.basis, self.watch)
         };
         let kept = inside.filter(|(vertex, _)| self.question.keeps_all(&vertex.shares));
         let Some((vertex, larger)) = kept else {
@@ -310,29 +311,14 @@ impl<'q, 'p, 'w> Searching<'q, 'p, 'w> {
         };
         let best = self.best.as_ref();
         if best.is_none_or(|best| vertex.cost < best.vertex.cost) {
+            let linear = lean.linear(&pattern, &larger);
             self.best = Some(Best {
                 vertex,
                 pattern,
-                larger,
+                question: lean.clone(),
+                linear,
             });
         }
-    }
-
-    /// The cheapest choice with margins so little larger that it keeps those that are asked for exactly.
-    fn inside(&mut self, pattern: &Pattern, basis: &Basis) -> Option<(Vertex, Q)> {
-        let mut larger = Q::ratio(2, 1_000_000_000);
-        for _ in 0..7 {
-            let times = Q::ONE + &larger;
-            let linear = self.question.linear(pattern, &times);
-            let Solved::Vertex(vertex) = solve(&linear, Some(basis), self.watch) else {
-                return None;
-            };
-            if self.question.keeps_all(&vertex.shares) {
-                return Some((vertex, times));
-            }
-            larger = larger * Q::int(8);
-        }
-        None
     }
 
     fn branch(&mut self, pattern: &Pattern, choice: &Choice, basis: &Basis) {
@@ -416,6 +402,28 @@ impl Leaf {
             .map(|(row, price)| near(if row.is_equal { *price } else { price.max(0.0) }))
             .collect()
     }
+}
+
+/// The cheapest choice with margins so little larger that it keeps those that are asked for exactly, and by how much they are.
+fn inside(
+    question: &Question,
+    pattern: &Pattern,
+    basis: &Basis,
+    watch: &Watch,
+) -> Option<(Vertex, Q)> {
+    let mut larger = Q::ratio(2, 1_000_000_000);
+    for _ in 0..7 {
+        let times = Q::ONE + &larger;
+        let linear = question.linear(pattern, &times);
+        let Solved::Vertex(vertex) = solve(&linear, Some(basis), watch) else {
+            return None;
+        };
+        if question.keeps_all(&vertex.shares) {
+            return Some((vertex, times));
+        }
+        larger = larger * Q::int(8);
+    }
+    None
 }
 
 fn sketch_of(question: &Question) -> Sketch {
