@@ -94,6 +94,28 @@ impl<'a> Pivoting<'a> {
         }
     }
 
+    /// How the rates of all shares and slacks change as the cost of one basic share rises.
+    pub(super) fn changes(&self, share: usize) -> Vec<Q> {
+        let is_it = |rank: &usize| if *rank == share { Q::ONE } else { Q::ZERO };
+        let right: Vec<Q> = self.basic.iter().map(is_it).collect();
+        let mut prices = vec![Q::ZERO; self.linear.rows.len()];
+        for (row, price) in self.active.iter().zip(self.kernel.solve_left(&right)) {
+            prices[*row] = price;
+        }
+        let mut changes = self.rates(&prices, false);
+        changes.extend(prices);
+        changes
+    }
+
+    /// Whether a basic one stands at an end of its range: then this vertex has other bases too.
+    pub(super) fn is_degenerate(&self) -> bool {
+        let basics = (0..self.places.len()).filter(|rank| self.places[*rank] == Place::Basic);
+        basics.into_iter().any(|rank| {
+            let value = &self.values[rank];
+            *value == self.low(rank) || self.high(rank).as_ref() == Some(value)
+        })
+    }
+
     fn vertex(self, row_prices: Vec<Q>, rates: Vec<Q>) -> Vertex {
         let mut shares = self.values;
         shares.truncate(self.linear.costs.len());

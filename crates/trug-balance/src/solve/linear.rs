@@ -3,6 +3,7 @@
 use trug_model::Q;
 
 use super::exact::Pivoting;
+use super::sketch::{Limits, Sketch};
 use super::watch::Watch;
 
 /// The least of `costs · x` over all `x` in their ranges that keep every row.
@@ -91,17 +92,23 @@ impl Basis {
 
 /// The cheapest vertex, found from `start` where one is given (of the same shares and the first of the same rows).
 pub(crate) fn solve(linear: &Linear, start: Option<&Basis>, watch: &Watch) -> Solved {
+    let at_least: Vec<Q> = linear.rows.iter().map(|row| row.at_least.clone()).collect();
+    let limits = Limits {
+        ranges: &linear.ranges,
+        at_least: &at_least,
+    };
+    let sketched = Sketch::of(linear).solve(&limits, start, watch);
+    solve_from(linear, &sketched.basis, watch)
+}
+
+/// The cheapest vertex in exact arithmetic alone, from a basis that should be near.
+pub(super) fn solve_from(linear: &Linear, basis: &Basis, watch: &Watch) -> Solved {
     if linear.ranges.iter().any(|(low, high)| low > high) {
         return Solved::Empty(vec![Q::ZERO; linear.rows.len()]);
     }
-    let slacks = || Basis::of_slacks(linear);
-    let mut basis = start.cloned().unwrap_or_else(slacks);
-    basis
-        .places
-        .resize(linear.costs.len() + linear.rows.len(), Place::Basic);
-    Pivoting::from(linear, &basis)
-        .or_else(|| Pivoting::from(linear, &slacks()))
-        .map_or(Solved::Unsolved, |pivoting| pivoting.finish(watch))
+    let pivoting = Pivoting::from(linear, basis);
+    let pivoting = pivoting.or_else(|| Pivoting::from(linear, &Basis::of_slacks(linear)));
+    pivoting.map_or(Solved::Unsolved, |pivoting| pivoting.finish(watch))
 }
 
 /// What no choice costs less than, by weak duality: `prices` may be any, if those of rows that are not equations are at least zero.

@@ -45,6 +45,11 @@ impl<'a> Watch<'a> {
         Watch::new(Watch::PIVOTS, Watch::NODES, is_cancelled)
     }
 
+    /// A budget of its own for reasons: they are good to have, and must not take for ever.
+    pub(crate) fn of_reasons(&self) -> Watch<'a> {
+        Watch::new(Watch::PIVOTS / 20, Watch::NODES / 10, self.is_cancelled)
+    }
+
     /// Why work ended; none while it may go on, or where only nodes are spent.
     #[must_use]
     pub fn stopped(&self) -> Option<Stopped> {
