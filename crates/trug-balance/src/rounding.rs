@@ -28,9 +28,14 @@ pub(crate) struct Rounded {
     pub(crate) unproved: Option<String>,
 }
 
-/// The cheapest shares with the fewest decimals, from four on, that cost at most 0.01 % more than `optimum`, with the same shares
-/// used. Every bound is kept exactly.
-pub(crate) fn rounded(programme: &Programme, optimum: &[Q], watch: &Watch<'_>) -> Rounded {
+/// The cheapest shares with the fewest decimals, from four on, at which the cost is at most 0.01 % above `least`, with the same
+/// shares used as in `optimum`. Every bound is kept exactly.
+pub(crate) fn rounded(
+    programme: &Programme,
+    optimum: &[Q],
+    least: &Q,
+    watch: &Watch<'_>,
+) -> Rounded {
     let costs: Vec<Q> = programme
         .shares
         .iter()
@@ -38,7 +43,6 @@ pub(crate) fn rounded(programme: &Programme, optimum: &[Q], watch: &Watch<'_>) -
         .collect();
     let uses = uses(programme, optimum);
     let settled = Settled::of(programme, &costs, &uses, &Kept::all(programme));
-    let optimal = cost_of(programme, optimum);
     let mut best: Option<(Vec<Q>, Q)> = None;
     let mut grid = Grid::new(programme, settled, optimum, watch);
     for decimals in DECIMALS..=MOST_DECIMALS {
@@ -46,8 +50,8 @@ pub(crate) fn rounded(programme: &Programme, optimum: &[Q], watch: &Watch<'_>) -
         let found = grid.cheapest(&step, decimals == DECIMALS, watch);
         if let Some(shares) = found {
             let cost = cost_of(programme, &shares);
-            let is_close = is_within_tolerance(programme, &cost, &optimal);
-            if best.as_ref().is_none_or(|(_, least)| cost < *least) {
+            let is_close = is_within_tolerance(programme, &cost, least);
+            if best.as_ref().is_none_or(|(_, best)| cost < *best) {
                 best = Some((shares, cost));
             }
             if is_close {
@@ -65,7 +69,10 @@ pub(crate) fn rounded(programme: &Programme, optimum: &[Q], watch: &Watch<'_>) -
         },
         None => Rounded {
             shares: optimum.to_vec(),
-            unproved: Some(UNROUNDED.to_owned()),
+            unproved: Some(match watch.stopped() {
+                Some(_) => UNFINISHED.to_owned(),
+                None => UNROUNDED.to_owned(),
+            }),
         },
     }
 }
@@ -73,6 +80,8 @@ pub(crate) fn rounded(programme: &Programme, optimum: &[Q], watch: &Watch<'_>) -
 /// Why shares are as they are.
 const UNROUNDED: &str =
     "no amounts with up to 12 decimals keep every bound exactly, so they are not rounded";
+
+const UNFINISHED: &str = "the work allowed did not suffice to round the amounts";
 
 /// Whether `cost` is at most 0.01 % of the whole cost above `least`.
 pub(crate) fn is_within_tolerance(programme: &Programme, cost: &Q, least: &Q) -> bool {

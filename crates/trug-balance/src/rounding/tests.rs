@@ -32,7 +32,12 @@ fn optimum(programme: &Programme) -> Option<Vec<Q>> {
 
 fn round(programme: &Programme) -> Option<(Vec<Q>, Rounded)> {
     let optimum = optimum(programme)?;
-    let rounded = rounded(programme, &optimum, &Watch::usual(&|| false));
+    let rounded = rounded(
+        programme,
+        &optimum,
+        &cost_of(programme, &optimum),
+        &Watch::usual(&|| false),
+    );
     Some((optimum, rounded))
 }
 
