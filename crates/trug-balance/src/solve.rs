@@ -66,7 +66,7 @@ pub(crate) fn cheapest(programme: &Programme, watch: &Watch) -> Cheapest {
         return unanswered(watch);
     }
     match (best, bound) {
-        (Some(best), Some(bound)) => match found(&question, &best, bound, watch) {
+        (Some(best), Some(bound)) => match found(&best, bound, watch) {
             Some(found) => Cheapest::Found(found),
             None => unanswered(watch),
         },
@@ -83,19 +83,18 @@ fn unanswered(watch: &Watch) -> Cheapest {
 }
 
 /// The best with its reasons, at the pattern it has. None where the watch ran out.
-fn found(question: &Question, best: &Best, cost_bound: Q, watch: &Watch) -> Option<Found> {
+fn found(best: &Best, cost_bound: Q, watch: &Watch) -> Option<Found> {
+    let question = &best.question;
     let now: Vec<Option<Q>> = question
         .programme
         .shares
         .iter()
         .map(|share| share.now.clone())
         .collect();
-    let pattern = question.pattern_of(&best.vertex.shares);
-    let linear = question.linear(&pattern, &best.larger);
-    let Solved::Vertex(vertex) = solve(&linear, Some(&best.vertex.basis), watch) else {
+    let Solved::Vertex(vertex) = solve(&best.linear, Some(&best.vertex.basis), watch) else {
         return None;
     };
-    let among_ties = ties::chosen(&linear, &vertex, &now, watch)?;
+    let among_ties = ties::chosen(&best.linear, &vertex, &now, watch)?;
     let shares = if question.keeps_all(&among_ties) {
         among_ties
     } else {
@@ -105,13 +104,13 @@ fn found(question: &Question, best: &Best, cost_bound: Q, watch: &Watch) -> Opti
     let reasons = watch.of_reasons();
     let ranging = Ranging {
         question,
-        pattern: &pattern,
-        linear: &linear,
+        pattern: &best.pattern,
+        linear: &best.linear,
         vertex: &vertex,
         shares: &shares,
     };
     Some(Found {
-        bounds: standing::standings(question, &pattern, &linear, &vertex, &shares),
+        bounds: standing::standings(question, &best.pattern, &best.linear, &vertex, &shares),
         costs: ranging.ranges(&reasons),
         used: shares.iter().map(Q::is_positive).collect(),
         cost_bound: cost_bound.min(cost.clone()),

@@ -14,20 +14,20 @@ use super::question::{Pattern, Question};
 use super::sketch::{End, Limits, Sketch, Sketched};
 use super::watch::Watch;
 
-/// Rounds of tangents at one leaf.
-const MOST_ROUNDS: usize = 200;
+/// Rounds of tangents that bring a choice no nearer to its cones before it is left.
+const PATIENCE: usize = 8;
 
 /// How near to its cone a choice must come, against its margin.
-const CONE_NEAR: f64 = 3e-10;
+const CONE_NEAR: f64 = 1e-9;
 
 /// A share of the whole that counts as used, in machine numbers.
 const LEAST_USED: f64 = 1e-9;
 
 /// The best that was found, and what was proved.
 #[derive(Clone, Debug)]
-pub(super) struct Search {
+pub(super) struct Search<'p> {
     /// None where no choice was found.
-    pub(super) best: Option<Best>,
+    pub(super) best: Option<Best<'p>>,
     /// No choice costs less; none where there is no choice at all.
     pub(super) bound: Option<Q>,
     /// Every leaf was looked at.
@@ -36,12 +36,14 @@ pub(super) struct Search {
 
 /// A choice that keeps everything exactly.
 #[derive(Clone, Debug)]
-pub(super) struct Best {
+pub(super) struct Best<'p> {
     pub(super) vertex: Vertex,
-    /// At which it was found.
+    /// What is used in it.
     pub(super) pattern: Pattern,
-    /// By how much margins were made larger to find it; one where none were.
-    pub(super) larger: Q,
+    /// With the tangents it stands at.
+    pub(super) question: Question<'p>,
+    /// The programme at the pattern, of which it is a cheapest vertex.
+    pub(super) linear: Linear,
 }
 
 /// A leaf that may hold something cheaper.
@@ -76,7 +78,7 @@ impl PartialOrd for Key {
 }
 
 /// The cheapest choice over all patterns below `root`.
-pub(super) fn search(question: &mut Question, root: Pattern, watch: &Watch) -> Search {
+pub(super) fn search<'p>(question: &mut Question<'p>, root: Pattern, watch: &Watch) -> Search<'p> {
     let mut searching = Searching::of(question, watch);
     searching.open(root, None);
     searching.run();
@@ -89,7 +91,7 @@ struct Searching<'q, 'p, 'w> {
     watch: &'w Watch<'w>,
     leaves: BTreeMap<Key, Leaf>,
     opened: usize,
-    best: Option<Best>,
+    best: Option<Best<'p>>,
     /// The least that any leaf closed so far may cost; none where none may hold a choice.
     bound: Option<Q>,
     is_complete: bool,
@@ -124,7 +126,7 @@ impl<'q, 'p, 'w> Searching<'q, 'p, 'w> {
         }
     }
 
-    fn ended(self) -> Search {
+    fn ended(self) -> Search<'p> {
         let cost = self.best.as_ref().map(|best| best.vertex.cost.clone());
         let bound = match (self.bound, cost) {
             (Some(bound), Some(cost)) => Some(bound.min(cost)),
@@ -139,6 +141,14 @@ impl<'q, 'p, 'w> Searching<'q, 'p, 'w> {
 
     /// Solves a pattern in machine numbers and keeps it as a leaf, unless nothing is in it.
     fn open(&mut self, pattern: Pattern, start: Option<&Basis>) {
+        if self
+            .question
+            .ranges(&pattern)
+            .iter()
+            .any(|(low, high)| low > high)
+        {
+            return;
+        }
         let sketched = self.sketch(&pattern, start);
         let leaf = Leaf { pattern, sketched };
         if leaf.sketched.end == End::Empty {
@@ -156,47 +166,54 @@ impl<'q, 'p, 'w> Searching<'q, 'p, 'w> {
         self.leaves.insert(Key(cost, self.opened), leaf);
     }
 
-    /// The machine's cheapest choice, with tangents until every margin of certainty is kept.
+    /// The machine's cheapest choice, with tangents until every margin of certainty is kept or machine numbers tell no more.
     fn sketch(&mut self, pattern: &Pattern, start: Option<&Basis>) -> Sketched {
         let ranges = self.question.ranges(pattern);
         let mut basis = start.cloned();
-        for _ in 0..MOST_ROUNDS {
+        let mut nearest = f64::INFINITY;
+        let mut in_vain = 0;
+        loop {
             let at_least = self.question.at_least(pattern);
             let limits = Limits {
                 ranges: &ranges,
                 at_least: &at_least,
             };
             let sketched = self.sketch.solve(&limits, basis.as_ref(), self.watch);
-            if sketched.end != End::Cheapest || !self.add_tangents(pattern, &sketched.shares) {
+            if sketched.end != End::Cheapest || in_vain > PATIENCE {
                 return sketched;
             }
+            let outside = self.add_tangents(pattern, &sketched.shares);
+            if outside == 0.0 {
+                return sketched;
+            }
+            in_vain = if outside < 0.9 * nearest {
+                0
+            } else {
+                in_vain + 1
+            };
+            nearest = nearest.min(outside);
             basis = Some(sketched.basis);
         }
-        let at_least = self.question.at_least(pattern);
-        let limits = Limits {
-            ranges: &ranges,
-            at_least: &at_least,
-        };
-        self.sketch.solve(&limits, basis.as_ref(), self.watch)
     }
 
-    /// Tangents where a choice is outside a cone; false where it is outside none.
-    fn add_tangents(&mut self, pattern: &Pattern, shares: &[f64]) -> bool {
-        let mut added = false;
+    /// Tangents where a choice is outside a cone, and how far it is outside the worst of them, against its margin.
+    fn add_tangents(&mut self, pattern: &Pattern, shares: &[f64]) -> f64 {
+        let mut worst = 0.0;
         for rank in 0..self.question.cones.len() {
             let cone = &self.question.cones[rank];
             let (deviation, margin) = cone.at(shares);
             let wanted = cone.reliance.to_f64() * deviation;
-            if self.question.holds(cone.bound, pattern) && margin < wanted * (1.0 - CONE_NEAR) {
+            let outside = (wanted - margin) / wanted;
+            if self.question.holds(cone.bound, pattern) && outside > CONE_NEAR {
                 let tangent = cone.tangent(rank, shares);
                 self.question.add_tangent(tangent);
-                added = true;
+                worst = f64::max(worst, outside);
             }
         }
-        if added {
+        if worst > 0.0 {
             self.sketch = sketch_of(self.question);
         }
-        added
+        worst
     }
 
     fn linear(&self, pattern: &Pattern) -> Linear {
@@ -258,8 +275,9 @@ impl<'q, 'p, 'w> Searching<'q, 'p, 'w> {
         {
             return self.branch(&leaf.pattern, &choice, &leaf.sketched.basis);
         }
-        let linear = self.linear(&leaf.pattern);
-        let vertex = match solve_from(&linear, &leaf.sketched.basis, self.watch) {
+        let (lean, basis) = self.question.lean(&leaf.sketched.basis);
+        let linear = lean.linear(&leaf.pattern, &Q::ONE);
+        let vertex = match solve_from(&linear, &basis, self.watch) {
             Solved::Vertex(vertex) => vertex,
             Solved::Empty(multipliers) if proves_empty(&linear, &multipliers) => return,
             Solved::Empty(_) | Solved::Unsolved => {
@@ -267,26 +285,24 @@ impl<'q, 'p, 'w> Searching<'q, 'p, 'w> {
                 return self.close_unseen(&leaf);
             }
         };
-        let is_dear = self
-            .best
-            .as_ref()
-            .is_some_and(|best| vertex.cost >= best.vertex.cost);
-        if is_dear {
+        let best = self.best.as_ref();
+        if best.is_some_and(|best| vertex.cost >= best.vertex.cost) {
             return self.close(vertex.cost);
         }
         if let Some(choice) = self.unsettled_exactly(&leaf.pattern, &vertex.shares) {
-            return self.branch(&leaf.pattern, &choice, &vertex.basis);
+            return self.branch(&leaf.pattern, &choice, &leaf.sketched.basis);
         }
         self.close(vertex.cost.clone());
-        self.take(leaf.pattern, vertex);
+        self.take(&lean, vertex);
     }
 
     /// Takes a choice as the best so far, if it is, and keeps every margin.
-    fn take(&mut self, pattern: Pattern, vertex: Vertex) {
+    fn take(&mut self, lean: &Question<'p>, vertex: Vertex) {
+        let pattern = self.question.pattern_of(&vertex.shares);
         let inside = if self.question.cones.is_empty() {
             Some((vertex, Q::ONE))
         } else {
-            self.inside(&pattern, &vertex.basis)
+            inside(lean, &pattern, &vertex.basis, self.watch)
         };
         let kept = inside.filter(|(vertex, _)| self.question.keeps_all(&vertex.shares));
         let Some((vertex, larger)) = kept else {
@@ -295,29 +311,14 @@ impl<'q, 'p, 'w> Searching<'q, 'p, 'w> {
         };
         let best = self.best.as_ref();
         if best.is_none_or(|best| vertex.cost < best.vertex.cost) {
+            let linear = lean.linear(&pattern, &larger);
             self.best = Some(Best {
                 vertex,
                 pattern,
-                larger,
+                question: lean.clone(),
+                linear,
             });
         }
-    }
-
-    /// The cheapest choice with margins so little larger that it keeps those that are asked for exactly.
-    fn inside(&mut self, pattern: &Pattern, basis: &Basis) -> Option<(Vertex, Q)> {
-        let mut larger = Q::ratio(1, 1_000_000_000);
-        for _ in 0..4 {
-            let times = Q::ONE + &larger;
-            let linear = self.question.linear(pattern, &times);
-            let Solved::Vertex(vertex) = solve(&linear, Some(basis), self.watch) else {
-                return None;
-            };
-            if self.question.keeps_all(&vertex.shares) {
-                return Some((vertex, times));
-            }
-            larger = larger * Q::int(8);
-        }
-        None
     }
 
     fn branch(&mut self, pattern: &Pattern, choice: &Choice, basis: &Basis) {
@@ -401,6 +402,28 @@ impl Leaf {
             .map(|(row, price)| near(if row.is_equal { *price } else { price.max(0.0) }))
             .collect()
     }
+}
+
+/// The cheapest choice with margins so little larger that it keeps those that are asked for exactly, and by how much they are.
+fn inside(
+    question: &Question,
+    pattern: &Pattern,
+    basis: &Basis,
+    watch: &Watch,
+) -> Option<(Vertex, Q)> {
+    let mut larger = Q::ratio(2, 1_000_000_000);
+    for _ in 0..7 {
+        let times = Q::ONE + &larger;
+        let linear = question.linear(pattern, &times);
+        let Solved::Vertex(vertex) = solve(&linear, Some(basis), watch) else {
+            return None;
+        };
+        if question.keeps_all(&vertex.shares) {
+            return Some((vertex, times));
+        }
+        larger = larger * Q::int(8);
+    }
+    None
 }
 
 fn sketch_of(question: &Question) -> Sketch {

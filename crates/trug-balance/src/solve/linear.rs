@@ -92,9 +92,6 @@ impl Basis {
 
 /// The cheapest vertex, found from `start` where one is given (of the same shares and the first of the same rows).
 pub(crate) fn solve(linear: &Linear, start: Option<&Basis>, watch: &Watch) -> Solved {
-    if linear.ranges.iter().any(|(low, high)| low > high) {
-        return Solved::Empty(vec![Q::ZERO; linear.rows.len()]);
-    }
     let at_least: Vec<Q> = linear.rows.iter().map(|row| row.at_least.clone()).collect();
     let limits = Limits {
         ranges: &linear.ranges,
@@ -106,6 +103,9 @@ pub(crate) fn solve(linear: &Linear, start: Option<&Basis>, watch: &Watch) -> So
 
 /// The cheapest vertex in exact arithmetic alone, from a basis that should be near.
 pub(super) fn solve_from(linear: &Linear, basis: &Basis, watch: &Watch) -> Solved {
+    if linear.ranges.iter().any(|(low, high)| low > high) {
+        return Solved::Empty(vec![Q::ZERO; linear.rows.len()]);
+    }
     let pivoting = Pivoting::from(linear, basis);
     let pivoting = pivoting.or_else(|| Pivoting::from(linear, &Basis::of_slacks(linear)));
     pivoting.map_or(Solved::Unsolved, |pivoting| pivoting.finish(watch))

@@ -6,7 +6,7 @@
 use trug_model::Q;
 
 use super::cuts::{Cone, Tangent};
-use super::linear::{Linear, Row};
+use super::linear::{Basis, Linear, Place, Row};
 use super::rows::{is_kept, row_of, scatter_of};
 use crate::programme::{Bound, Programme};
 
@@ -120,6 +120,26 @@ impl<'a> Question<'a> {
         let bound = cone.bound;
         self.add_row(row, Some(bound));
         self.tangents.push(tangent);
+    }
+
+    /// Only with the tangents that a basis stands at, and the basis without the others.
+    pub(super) fn lean(&self, basis: &Basis) -> (Question<'a>, Basis) {
+        let mut lean = self.clone();
+        let mut places = basis.places.clone();
+        let first = self.rows.len() - self.tangents.len();
+        for rank in (0..self.tangents.len()).rev() {
+            let place = self.costs.len() + first + rank;
+            if places.get(place).is_none_or(|place| *place == Place::Basic) {
+                lean.tangents.remove(rank);
+                lean.rows.remove(first + rank);
+                lean.row_bounds.remove(first + rank);
+                lean.idle.remove(first + rank);
+                if place < places.len() {
+                    places.remove(place);
+                }
+            }
+        }
+        (lean, Basis { places })
     }
 
     /// Nothing decided.

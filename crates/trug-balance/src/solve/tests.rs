@@ -3,4 +3,6 @@
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
 mod blends;
+mod certainty;
 mod linear;
+mod patterns;
