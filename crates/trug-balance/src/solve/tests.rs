@@ -6,3 +6,4 @@ mod blends;
 mod certainty;
 mod linear;
 mod patterns;
+mod reasons;
