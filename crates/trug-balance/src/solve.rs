@@ -16,6 +16,7 @@ mod scaling;
 mod sketch;
 mod standing;
 mod ties;
+mod tightening;
 mod watch;
 
 use trug_model::Q;
@@ -24,7 +25,7 @@ use crate::programme::{CostRange, Programme, Standing};
 use branch::{Best, Search, search};
 use linear::{Solved, dot, solve};
 use question::Question;
-use ranging::Ranging;
+use standing::Judged;
 pub use watch::{Stopped, Watch};
 
 /// What came of a programme.
@@ -102,7 +103,7 @@ fn found(best: &Best, cost_bound: Q, watch: &Watch) -> Option<Found> {
     };
     let cost = dot(&question.costs, &shares);
     let reasons = watch.of_reasons();
-    let ranging = Ranging {
+    let judged = Judged {
         question,
         pattern: &best.pattern,
         linear: &best.linear,
@@ -110,8 +111,8 @@ fn found(best: &Best, cost_bound: Q, watch: &Watch) -> Option<Found> {
         shares: &shares,
     };
     Some(Found {
-        bounds: standing::standings(question, &best.pattern, &best.linear, &vertex, &shares),
-        costs: ranging.ranges(&reasons),
+        bounds: judged.standings(&reasons),
+        costs: judged.cost_ranges(&reasons),
         used: shares.iter().map(Q::is_positive).collect(),
         cost_bound: cost_bound.min(cost.clone()),
         cost,

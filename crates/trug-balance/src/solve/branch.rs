@@ -9,7 +9,9 @@ use std::collections::BTreeMap;
 use trug_model::Q;
 
 use super::cuts::near;
-use super::linear::{Basis, Linear, Solved, Vertex, cost_bound, proves_empty, solve, solve_from};
+use super::linear::{
+    Basis, Linear, Solved, Vertex, cost_bound, is_proved, proves_empty, solve, solve_from,
+};
 use super::question::{Pattern, Question};
 use super::sketch::{End, Limits, Sketch, Sketched};
 use super::watch::Watch;
@@ -278,9 +280,10 @@ impl<'q, 'p, 'w> Searching<'q, 'p, 'w> {
         let (lean, basis) = self.question.lean(&leaf.sketched.basis);
         let linear = lean.linear(&leaf.pattern, &Q::ONE);
         let vertex = match solve_from(&linear, &basis, self.watch) {
-            Solved::Vertex(vertex) => vertex,
+            // The prices are weighed apart from the method that found them.
+            Solved::Vertex(vertex) if is_proved(&linear, &vertex) => vertex,
             Solved::Empty(multipliers) if proves_empty(&linear, &multipliers) => return,
-            Solved::Empty(_) | Solved::Unsolved => {
+            Solved::Vertex(_) | Solved::Empty(_) | Solved::Unsolved => {
                 self.is_complete = false;
                 return self.close_unseen(&leaf);
             }

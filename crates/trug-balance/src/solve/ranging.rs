@@ -7,25 +7,14 @@ use trug_model::Q;
 
 use super::branch::search;
 use super::exact::Pivoting;
-use super::linear::{Linear, Place, Solved, Vertex, dot, solve};
-use super::question::{Pattern, Question};
+use super::linear::{Place, Solved, dot, solve};
+use super::standing::Judged;
 use super::ties::is_only;
 use super::watch::Watch;
 use crate::programme::CostRange;
 
 /// Steps of Newton's way; each strictly shortens what is left, and few are ever needed.
 const MOST_STEPS: usize = 60;
-
-/// What is asked about.
-pub(super) struct Ranging<'a, 'p> {
-    pub(super) question: &'a Question<'p>,
-    pub(super) pattern: &'a Pattern,
-    /// The programme at the pattern.
-    pub(super) linear: &'a Linear,
-    pub(super) vertex: &'a Vertex,
-    /// The choice.
-    pub(super) shares: &'a [Q],
-}
 
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Side {
@@ -35,9 +24,9 @@ enum Side {
     Up,
 }
 
-impl Ranging<'_, '_> {
+impl Judged<'_, '_> {
     /// Of every share, in their order.
-    pub(super) fn ranges(&self, watch: &Watch) -> Vec<CostRange> {
+    pub(super) fn cost_ranges(&self, watch: &Watch) -> Vec<CostRange> {
         let at_pattern = self.at_pattern(watch);
         let ranges = at_pattern.into_iter().enumerate();
         ranges

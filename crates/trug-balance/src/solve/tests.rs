@@ -4,5 +4,7 @@
 
 mod blends;
 mod certainty;
+mod edges;
 mod linear;
 mod patterns;
+mod reasons;

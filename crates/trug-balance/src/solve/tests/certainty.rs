@@ -134,26 +134,3 @@ fn margins_cost_what_a_cone_solver_says() {
         "{found} {nothing} {dearer}"
     );
 }
-
-#[test]
-fn scratch_many() {
-    for seed in 1000..1006 {
-        let mut programme = programme(seed, 40, 40);
-        make_certain(&mut programme, seed, 10);
-        let t = std::time::Instant::now();
-        let other = by_clarabel(&programme);
-        let t1 = t.elapsed();
-        let t = std::time::Instant::now();
-        let watch = Watch::usual(&|| false);
-        let mut question = crate::solve::question::Question::of(&programme);
-        let root = question.open_pattern();
-        let s = crate::solve::branch::search(&mut question, root, &watch);
-        let t2 = t.elapsed();
-        eprintln!(
-            "{seed} clarabel {t1:?} {other:?} ours {t2:?} {:?} bound {:?} tangents {} {watch:?}",
-            s.best.map(|b| b.vertex.cost.to_f64()),
-            s.bound.map(|b| b.to_f64()),
-            question.tangents.len()
-        );
-    }
-}
