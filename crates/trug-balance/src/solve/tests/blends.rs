@@ -161,6 +161,7 @@ pub(super) fn programme(seed: u64, shares: usize, rows: usize) -> Programme {
         total: Q::ONE,
         bounds,
         exclusions: Vec::new(),
+        fixed_cost: Q::ZERO,
     }
 }
 
