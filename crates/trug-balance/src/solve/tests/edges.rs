@@ -28,6 +28,7 @@ fn of_costs(costs: &[&str]) -> Programme {
         total: Q::ONE,
         bounds: Vec::new(),
         exclusions: Vec::new(),
+        fixed_cost: Q::ZERO,
     }
 }
 
