@@ -16,6 +16,7 @@ pub(crate) mod rows;
 mod scaling;
 mod sketch;
 mod standing;
+mod tied;
 mod ties;
 mod tightening;
 mod watch;
@@ -63,12 +64,13 @@ pub(crate) fn cheapest(programme: &Programme, watch: &Watch) -> Cheapest {
         best,
         bound,
         is_complete,
+        may_be_tied,
     } = search(&mut question, root, watch);
     if watch.stopped() == Some(Stopped::Cancelled) {
         return unanswered(watch);
     }
     match (best, bound) {
-        (Some(best), Some(bound)) => match found(&best, bound, watch) {
+        (Some(best), Some(bound)) => match found(best, bound, may_be_tied, watch) {
             Some(found) => Cheapest::Found(found),
             None => unanswered(watch),
         },
@@ -85,14 +87,20 @@ fn unanswered(watch: &Watch) -> Cheapest {
 }
 
 /// The best with its reasons, at the pattern it has. None where the watch ran out.
-fn found(best: &Best, cost_bound: Q, watch: &Watch) -> Option<Found> {
-    let question = &best.question;
-    let now: Vec<Option<Q>> = question
+fn found(best: Best, cost_bound: Q, may_be_tied: bool, watch: &Watch) -> Option<Found> {
+    let now: Vec<Option<Q>> = best
+        .question
         .programme
         .shares
         .iter()
         .map(|share| share.now.clone())
         .collect();
+    let best = if may_be_tied {
+        before_tied(best, &now, watch)
+    } else {
+        best
+    };
+    let question = &best.question;
     let Solved::Vertex(vertex) = solve(&best.linear, Some(&best.vertex.basis), watch) else {
         return None;
     };
@@ -119,6 +127,29 @@ fn found(best: &Best, cost_bound: Q, watch: &Watch) -> Option<Found> {
         cost,
         shares,
     })
+}
+
+/// The one to be taken of the best and those as cheap that use other shares.
+fn before_tied<'p>(best: Best<'p>, now: &[Option<Q>], watch: &Watch) -> Best<'p> {
+    let is_plain = best.question.is_mixed() && best.question.cones.is_empty();
+    let reasons = watch.of_reasons();
+    let tied = is_plain
+        .then(|| tied::chosen(&best.question, &best.vertex.cost, now, &reasons))
+        .flatten();
+    let Some(shares) = tied.filter(|shares| best.question.keeps_all(shares)) else {
+        return best;
+    };
+    let pattern = best.question.pattern_of(&shares);
+    let linear = best.question.linear(&pattern, &Q::ONE);
+    match solve(&linear, None, watch) {
+        Solved::Vertex(vertex) if vertex.cost == best.vertex.cost => Best {
+            vertex,
+            pattern,
+            linear,
+            ..best
+        },
+        _ => best,
+    }
 }
 
 #[cfg(test)]

@@ -3,27 +3,27 @@
 //! Machine arithmetic finds the way; nothing is cut off but by a bound in exact arithmetic, which the prices of any leaf give (weak
 //! duality). The least over all leaves is what no choice costs less than.
 
+mod relaxed;
+mod unsettled;
+
 use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
 use trug_model::Q;
 
-use super::cuts::near;
-use super::linear::{
-    Basis, Linear, Solved, Vertex, cost_bound, is_proved, proves_empty, solve, solve_from,
-};
+use super::linear::{Basis, Linear, Solved, Vertex, is_proved, proves_empty, solve_from};
 use super::question::{Pattern, Question};
-use super::sketch::{End, Limits, Sketch, Sketched};
+use super::sketch::End;
+use super::ties::is_only;
 use super::watch::Watch;
+use relaxed::{Leaf, Relaxed, inside};
+use unsettled::{Choice, unsettled, unsettled_exactly};
 
-/// Rounds of tangents that bring a choice no nearer to its cones before it is left.
-const PATIENCE: usize = 8;
+/// After so many leaves one is followed straight down, for a choice to measure the others by.
+const DIVE_EVERY: usize = 100;
 
-/// How near to its cone a choice must come, against its margin.
-const CONE_NEAR: f64 = 1e-9;
-
-/// A share of the whole that counts as used, in machine numbers.
-const LEAST_USED: f64 = 1e-9;
+/// So near in cost, in machine numbers, a leaf may hold a choice as cheap as the best.
+const NEARLY_AS_CHEAP: f64 = 1e-9;
 
 /// The best that was found, and what was proved.
 #[derive(Clone, Debug)]
@@ -34,6 +34,8 @@ pub(super) struct Search<'p> {
     pub(super) bound: Option<Q>,
     /// Every leaf was looked at.
     pub(super) is_complete: bool,
+    /// Another pattern may hold a choice as cheap.
+    pub(super) may_be_tied: bool,
 }
 
 /// A choice that keeps everything exactly.
@@ -46,19 +48,6 @@ pub(super) struct Best<'p> {
     pub(super) question: Question<'p>,
     /// The programme at the pattern, of which it is a cheapest vertex.
     pub(super) linear: Linear,
-}
-
-/// A leaf that may hold something cheaper.
-#[derive(Clone, Debug)]
-struct Leaf {
-    pattern: Pattern,
-    sketched: Sketched,
-}
-
-/// What is not yet settled at a leaf.
-enum Choice {
-    Use(usize),
-    Exclude(usize),
 }
 
 /// Leaves in order of cost, then of age.
@@ -81,55 +70,58 @@ impl PartialOrd for Key {
 
 /// The cheapest choice over all patterns below `root`.
 pub(super) fn search<'p>(question: &mut Question<'p>, root: Pattern, watch: &Watch) -> Search<'p> {
-    let mut searching = Searching::of(question, watch);
+    let mut searching = Searching {
+        relaxed: Relaxed::of(question, watch),
+        leaves: BTreeMap::new(),
+        opened: 0,
+        best: None,
+        bound: None,
+        next_cost: f64::INFINITY,
+        is_complete: true,
+    };
     searching.open(root, None);
     searching.run();
     searching.ended()
 }
 
 struct Searching<'q, 'p, 'w> {
-    question: &'q mut Question<'p>,
-    sketch: Sketch,
-    watch: &'w Watch<'w>,
+    relaxed: Relaxed<'q, 'p, 'w>,
     leaves: BTreeMap<Key, Leaf>,
     opened: usize,
     best: Option<Best<'p>>,
     /// The least that any leaf closed so far may cost; none where none may hold a choice.
     bound: Option<Q>,
+    /// The least cost of a leaf that was closed because it is no cheaper, or of a choice that is not alone in its leaf.
+    next_cost: f64,
     is_complete: bool,
 }
 
-impl<'q, 'p, 'w> Searching<'q, 'p, 'w> {
-    fn of(question: &'q mut Question<'p>, watch: &'w Watch<'w>) -> Searching<'q, 'p, 'w> {
-        let sketch = sketch_of(question);
-        Searching {
-            question,
-            sketch,
-            watch,
-            leaves: BTreeMap::new(),
-            opened: 0,
-            best: None,
-            bound: None,
-            is_complete: true,
-        }
-    }
-
+impl<'p> Searching<'_, 'p, '_> {
     fn run(&mut self) {
+        let mut seen = 0;
         while let Some((_, leaf)) = self.leaves.pop_first() {
             if self.is_dear(&leaf) {
                 continue;
             }
-            if !self.watch.node() {
+            if !self.relaxed.watch.node() {
                 self.is_complete = false;
                 self.close_unseen(&leaf);
                 continue;
             }
+            if seen % DIVE_EVERY == 0 {
+                self.dive(leaf.clone());
+            }
+            seen += 1;
             self.split(leaf);
         }
     }
 
     fn ended(self) -> Search<'p> {
         let cost = self.best.as_ref().map(|best| best.vertex.cost.clone());
+        let nearly = cost.as_ref().map_or(0.0, |cost| {
+            let cost = cost.to_f64();
+            cost + NEARLY_AS_CHEAP * (1.0 + cost.abs())
+        });
         let bound = match (self.bound, cost) {
             (Some(bound), Some(cost)) => Some(bound.min(cost)),
             (bound, cost) => bound.or(cost),
@@ -138,88 +130,22 @@ impl<'q, 'p, 'w> Searching<'q, 'p, 'w> {
             best: self.best,
             bound,
             is_complete: self.is_complete,
+            may_be_tied: self.next_cost <= nearly,
         }
     }
 
-    /// Solves a pattern in machine numbers and keeps it as a leaf, unless nothing is in it.
     fn open(&mut self, pattern: Pattern, start: Option<&Basis>) {
-        if self
-            .question
-            .ranges(&pattern)
-            .iter()
-            .any(|(low, high)| low > high)
-        {
+        let Some(leaf) = self.relaxed.leaf(pattern, start) else {
             return;
-        }
-        let sketched = self.sketch(&pattern, start);
-        let leaf = Leaf { pattern, sketched };
-        if leaf.sketched.end == End::Empty {
-            let linear = self.linear(&leaf.pattern);
-            if proves_empty(&linear, &leaf.prices(&linear)) {
-                return;
-            }
-        }
+        };
         self.opened += 1;
-        let cost = if leaf.sketched.end == End::Cheapest {
+        let is_known = leaf.sketched.end == End::Cheapest;
+        let cost = if is_known {
             leaf.sketched.cost
         } else {
             f64::NEG_INFINITY
         };
         self.leaves.insert(Key(cost, self.opened), leaf);
-    }
-
-    /// The machine's cheapest choice, with tangents until every margin of certainty is kept or machine numbers tell no more.
-    fn sketch(&mut self, pattern: &Pattern, start: Option<&Basis>) -> Sketched {
-        let ranges = self.question.ranges(pattern);
-        let mut basis = start.cloned();
-        let mut nearest = f64::INFINITY;
-        let mut in_vain = 0;
-        loop {
-            let at_least = self.question.at_least(pattern);
-            let limits = Limits {
-                ranges: &ranges,
-                at_least: &at_least,
-            };
-            let sketched = self.sketch.solve(&limits, basis.as_ref(), self.watch);
-            if sketched.end != End::Cheapest || in_vain > PATIENCE {
-                return sketched;
-            }
-            let outside = self.add_tangents(pattern, &sketched.shares);
-            if outside == 0.0 {
-                return sketched;
-            }
-            in_vain = if outside < 0.9 * nearest {
-                0
-            } else {
-                in_vain + 1
-            };
-            nearest = nearest.min(outside);
-            basis = Some(sketched.basis);
-        }
-    }
-
-    /// Tangents where a choice is outside a cone, and how far it is outside the worst of them, against its margin.
-    fn add_tangents(&mut self, pattern: &Pattern, shares: &[f64]) -> f64 {
-        let mut worst = 0.0;
-        for rank in 0..self.question.cones.len() {
-            let cone = &self.question.cones[rank];
-            let (deviation, margin) = cone.at(shares);
-            let wanted = cone.reliance.to_f64() * deviation;
-            let outside = (wanted - margin) / wanted;
-            if self.question.holds(cone.bound, pattern) && outside > CONE_NEAR {
-                let tangent = cone.tangent(rank, shares);
-                self.question.add_tangent(tangent);
-                worst = f64::max(worst, outside);
-            }
-        }
-        if worst > 0.0 {
-            self.sketch = sketch_of(self.question);
-        }
-        worst
-    }
-
-    fn linear(&self, pattern: &Pattern) -> Linear {
-        self.question.linear(pattern, &Q::ONE)
     }
 
     /// Closes a leaf that is proved to cost no less than the best; false where it may.
@@ -229,24 +155,22 @@ impl<'q, 'p, 'w> Searching<'q, 'p, 'w> {
         };
         let cost = &best.vertex.cost;
         let least = cost - self.slack(cost);
-        if leaf.sketched.end != End::Cheapest
-            || leaf.sketched.cost < least.to_f64() - 1e-7 * cost.to_f64().abs()
-        {
+        let nearly = least.to_f64() - 1e-7 * cost.to_f64().abs();
+        if leaf.sketched.end != End::Cheapest || leaf.sketched.cost < nearly {
             return false;
         }
-        let linear = self.linear(&leaf.pattern);
-        match cost_bound(&linear, &leaf.prices(&linear)) {
-            Some(bound) if bound >= least => {
-                self.close(bound);
-                true
-            }
-            _ => false,
+        let bound = self.relaxed.bound(leaf).filter(|bound| *bound >= least);
+        let is_dear = bound.is_some();
+        if let Some(bound) = bound {
+            self.close(bound);
+            self.next_cost = self.next_cost.min(leaf.sketched.cost);
         }
+        is_dear
     }
 
     /// What is not worth looking for: nothing, but where a margin of certainty is kept only nearly to the last digit.
     fn slack(&self, cost: &Q) -> Q {
-        if self.question.cones.is_empty() {
+        if self.relaxed.question.cones.is_empty() {
             Q::ZERO
         } else {
             cost.abs() * Q::ratio(1, 10_000_000)
@@ -261,25 +185,21 @@ impl<'q, 'p, 'w> Searching<'q, 'p, 'w> {
     }
 
     fn close_unseen(&mut self, leaf: &Leaf) {
-        let linear = self.linear(&leaf.pattern);
-        let none = vec![Q::ZERO; linear.rows.len()];
-        let by_prices = (leaf.sketched.end == End::Cheapest)
-            .then(|| cost_bound(&linear, &leaf.prices(&linear)));
-        if let Some(bound) = by_prices.flatten().or_else(|| cost_bound(&linear, &none)) {
+        if let Some(bound) = self.relaxed.bound(leaf) {
             self.close(bound);
         }
     }
 
     /// Closes a leaf with its own cheapest choice, or opens two in its place.
     fn split(&mut self, leaf: Leaf) {
-        if leaf.sketched.end == End::Cheapest
-            && let Some(choice) = self.unsettled(&leaf.pattern, &leaf.sketched.shares)
-        {
-            return self.branch(&leaf.pattern, &choice, &leaf.sketched.basis);
+        if let Some(choice) = self.undecided(&leaf) {
+            let [one, other] = self.branches(&leaf.pattern, choice);
+            self.open(one, Some(&leaf.sketched.basis));
+            return self.open(other, Some(&leaf.sketched.basis));
         }
-        let (lean, basis) = self.question.lean(&leaf.sketched.basis);
+        let (lean, basis) = self.relaxed.question.lean(&leaf.sketched.basis);
         let linear = lean.linear(&leaf.pattern, &Q::ONE);
-        let vertex = match solve_from(&linear, &basis, self.watch) {
+        let vertex = match solve_from(&linear, &basis, self.relaxed.watch) {
             // The prices are weighed apart from the method that found them.
             Solved::Vertex(vertex) if is_proved(&linear, &vertex) => vertex,
             Solved::Empty(multipliers) if proves_empty(&linear, &multipliers) => return,
@@ -290,27 +210,66 @@ impl<'q, 'p, 'w> Searching<'q, 'p, 'w> {
         };
         let best = self.best.as_ref();
         if best.is_some_and(|best| vertex.cost >= best.vertex.cost) {
+            self.next_cost = self.next_cost.min(vertex.cost.to_f64());
             return self.close(vertex.cost);
         }
-        if let Some(choice) = self.unsettled_exactly(&leaf.pattern, &vertex.shares) {
-            return self.branch(&leaf.pattern, &choice, &leaf.sketched.basis);
+        if let Some(choice) =
+            unsettled_exactly(self.relaxed.question, &leaf.pattern, &vertex.shares)
+        {
+            let [one, other] = self.branches(&leaf.pattern, choice);
+            self.open(one, Some(&leaf.sketched.basis));
+            return self.open(other, Some(&leaf.sketched.basis));
         }
         self.close(vertex.cost.clone());
-        self.take(&lean, vertex);
+        if !is_only(&linear, &vertex) {
+            self.next_cost = self.next_cost.min(vertex.cost.to_f64());
+        }
+        self.is_complete &= self.take(&lean, vertex);
     }
 
-    /// Takes a choice as the best so far, if it is, and keeps every margin.
-    fn take(&mut self, lean: &Question<'p>, vertex: Vertex) {
-        let pattern = self.question.pattern_of(&vertex.shares);
-        let inside = if self.question.cones.is_empty() {
+    /// Follows the cheaper branch down to a choice.
+    fn dive(&mut self, mut leaf: Leaf) {
+        if self.undecided(&leaf).is_none() {
+            return;
+        }
+        while let Some(choice) = self.undecided(&leaf) {
+            let branches = self.branches(&leaf.pattern, choice);
+            let basis = leaf.sketched.basis;
+            let leaves = branches.map(|pattern| self.relaxed.leaf(pattern, Some(&basis)));
+            let known = leaves
+                .into_iter()
+                .flatten()
+                .filter(|leaf| leaf.sketched.end == End::Cheapest);
+            let cheaper = known.reduce(|one, other| {
+                if other.sketched.cost < one.sketched.cost {
+                    other
+                } else {
+                    one
+                }
+            });
+            match cheaper {
+                Some(cheaper) => leaf = cheaper,
+                None => return,
+            }
+        }
+        let (lean, basis) = self.relaxed.question.lean(&leaf.sketched.basis);
+        let linear = lean.linear(&leaf.pattern, &Q::ONE);
+        if let Solved::Vertex(vertex) = solve_from(&linear, &basis, self.relaxed.watch) {
+            self.take(&lean, vertex);
+        }
+    }
+
+    /// Takes a choice as the best so far, if it is; false where it does not keep everything.
+    fn take(&mut self, lean: &Question<'p>, vertex: Vertex) -> bool {
+        let pattern = lean.pattern_of(&vertex.shares);
+        let inside = if lean.cones.is_empty() {
             Some((vertex, Q::ONE))
         } else {
-            inside(lean, &pattern, &vertex.basis, self.watch)
+            inside(lean, &pattern, &vertex.basis, self.relaxed.watch)
         };
-        let kept = inside.filter(|(vertex, _)| self.question.keeps_all(&vertex.shares));
-        let Some((vertex, larger)) = kept else {
-            self.is_complete = false;
-            return;
+        let Some((vertex, larger)) = inside.filter(|(vertex, _)| lean.keeps_all(&vertex.shares))
+        else {
+            return false;
         };
         let best = self.best.as_ref();
         if best.is_none_or(|best| vertex.cost < best.vertex.cost) {
@@ -322,18 +281,25 @@ impl<'q, 'p, 'w> Searching<'q, 'p, 'w> {
                 linear,
             });
         }
+        true
     }
 
-    fn branch(&mut self, pattern: &Pattern, choice: &Choice, basis: &Basis) {
+    fn undecided(&self, leaf: &Leaf) -> Option<Choice> {
+        let is_known = leaf.sketched.end == End::Cheapest;
+        let choice = || unsettled(self.relaxed.question, &leaf.pattern, &leaf.sketched.shares);
+        is_known.then(choice).flatten()
+    }
+
+    fn branches(&self, pattern: &Pattern, choice: Choice) -> [Pattern; 2] {
         let mut one = pattern.clone();
         let mut other = pattern.clone();
         match choice {
             Choice::Use(share) => {
-                one.used[*share] = true;
-                other.out[*share] = true;
+                one.used[share] = true;
+                other.out[share] = true;
             }
             Choice::Exclude(rank) => {
-                let exclusion = &self.question.programme.exclusions[*rank];
+                let exclusion = &self.relaxed.question.programme.exclusions[rank];
                 exclusion
                     .one
                     .iter()
@@ -344,91 +310,6 @@ impl<'q, 'p, 'w> Searching<'q, 'p, 'w> {
                     .for_each(|share| other.out[*share] = true);
             }
         }
-        self.open(one, Some(basis));
-        self.open(other, Some(basis));
+        [one, other]
     }
-
-    /// The first exclusion that is not kept, or the share that is furthest from being used or left out as it must.
-    fn unsettled(&self, pattern: &Pattern, shares: &[f64]) -> Option<Choice> {
-        let programme = self.question.programme;
-        let least = LEAST_USED * programme.total.to_f64();
-        let any = |side: &[usize]| side.iter().any(|share| shares[*share] > least);
-        let is_broken =
-            |exclusion: &crate::programme::Exclusion| any(&exclusion.one) && any(&exclusion.other);
-        if let Some(rank) = programme.exclusions.iter().position(is_broken) {
-            return Some(Choice::Exclude(rank));
-        }
-        let mut worst: Option<(f64, usize)> = None;
-        for (rank, bound) in programme.bounds.iter().enumerate() {
-            let Some(share) = bound.if_used.filter(|share| self.is_open(pattern, *share)) else {
-                continue;
-            };
-            let missing = self.question.missing(rank, shares);
-            if shares[share] > least
-                && missing > 1e-9
-                && worst.is_none_or(|(most, _)| missing > most)
-            {
-                worst = Some((missing, share));
-            }
-        }
-        worst.map(|(_, share)| Choice::Use(share))
-    }
-
-    /// The same in exact arithmetic.
-    fn unsettled_exactly(&self, pattern: &Pattern, shares: &[Q]) -> Option<Choice> {
-        let programme = self.question.programme;
-        let any = |side: &[usize]| side.iter().any(|share| shares[*share].is_positive());
-        let is_broken =
-            |exclusion: &crate::programme::Exclusion| any(&exclusion.one) && any(&exclusion.other);
-        if let Some(rank) = programme.exclusions.iter().position(is_broken) {
-            return Some(Choice::Exclude(rank));
-        }
-        programme.bounds.iter().find_map(|bound| {
-            let share = bound
-                .if_used
-                .filter(|share| self.is_open(pattern, *share))?;
-            let is_broken = shares[share].is_positive() && !super::rows::is_kept(bound, shares);
-            is_broken.then_some(Choice::Use(share))
-        })
-    }
-
-    fn is_open(&self, pattern: &Pattern, share: usize) -> bool {
-        !pattern.used[share] && !pattern.out[share]
-    }
-}
-
-impl Leaf {
-    /// Its prices as rationals; of a row that is no equation at least zero.
-    fn prices(&self, linear: &Linear) -> Vec<Q> {
-        let pairs = linear.rows.iter().zip(&self.sketched.prices);
-        pairs
-            .map(|(row, price)| near(if row.is_equal { *price } else { price.max(0.0) }))
-            .collect()
-    }
-}
-
-/// The cheapest choice with margins so little larger that it keeps those that are asked for exactly, and by how much they are.
-fn inside(
-    question: &Question,
-    pattern: &Pattern,
-    basis: &Basis,
-    watch: &Watch,
-) -> Option<(Vertex, Q)> {
-    let mut larger = Q::ratio(2, 1_000_000_000);
-    for _ in 0..7 {
-        let times = Q::ONE + &larger;
-        let linear = question.linear(pattern, &times);
-        let Solved::Vertex(vertex) = solve(&linear, Some(basis), watch) else {
-            return None;
-        };
-        if question.keeps_all(&vertex.shares) {
-            return Some((vertex, times));
-        }
-        larger = larger * Q::int(8);
-    }
-    None
-}
-
-fn sketch_of(question: &Question) -> Sketch {
-    Sketch::of(&question.linear(&question.open_pattern(), &Q::ONE))
 }

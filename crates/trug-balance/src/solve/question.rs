@@ -112,6 +112,39 @@ impl<'a> Question<'a> {
         self.row_bounds.push(bound);
     }
 
+    /// A row more: so much at least, whatever is used. Tangents come last, so there may be none yet.
+    pub(super) fn add_floor(&mut self, weights: Vec<Q>, at_least: Q) {
+        let row = Row {
+            weights,
+            at_least,
+            is_equal: false,
+        };
+        self.add_row(row, None);
+    }
+
+    /// Further shares that are at least as far from zero as those written now are from them, either way round.
+    pub(super) fn add_distances(&mut self, now: &[Option<Q>]) {
+        let count = self.costs.len();
+        let nearest = |now: &Q| now.clone().max(Q::ZERO).min(self.programme.total.clone());
+        let written: Vec<(usize, Q)> = now
+            .iter()
+            .enumerate()
+            .filter_map(|(rank, now)| Some((rank, nearest(now.as_ref()?))))
+            .collect();
+        self.costs.resize(count + written.len(), Q::ZERO);
+        for row in &mut self.rows {
+            row.weights.resize(count + written.len(), Q::ZERO);
+        }
+        for (place, (rank, now)) in written.iter().enumerate() {
+            for sign in [Q::ONE, Q::int(-1)] {
+                let mut weights = vec![Q::ZERO; count + written.len()];
+                weights[count + place] = Q::ONE;
+                weights[*rank] = sign.clone();
+                self.add_floor(weights, sign * now);
+            }
+        }
+    }
+
     pub(super) fn add_tangent(&mut self, tangent: Tangent) {
         let Some(cone) = self.cones.get(tangent.cone) else {
             return;
@@ -140,6 +173,12 @@ impl<'a> Question<'a> {
             }
         }
         (lean, Basis { places })
+    }
+
+    /// Whether there are patterns to choose from.
+    pub(super) fn is_mixed(&self) -> bool {
+        let programme = self.programme;
+        programme.shares.iter().any(|share| share.or_none) || !programme.exclusions.is_empty()
     }
 
     /// Nothing decided.
@@ -269,6 +308,7 @@ impl<'a> Question<'a> {
 
     /// Whether shares keep all that holds for them, exactly.
     pub(super) fn keeps_all(&self, shares: &[Q]) -> bool {
+        let shares = &shares[..self.programme.shares.len()];
         let total: Q = shares.iter().sum();
         let is_used = |share: usize| shares.get(share).is_none_or(Q::is_positive);
         let is_excluded = |side: &[usize]| side.iter().all(|share| !is_used(*share));

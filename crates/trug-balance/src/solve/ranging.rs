@@ -117,15 +117,8 @@ impl Judged<'_, '_> {
     /// ends, what holds at the pattern stands.
     fn over_patterns(&self, share: usize, range: CostRange, watch: &Watch) -> CostRange {
         let is_zero = !self.shares[share].is_positive();
-        let is_mixed = self
-            .question
-            .programme
-            .shares
-            .iter()
-            .any(|share| share.or_none)
-            || !self.question.programme.exclusions.is_empty();
         let mut range = range;
-        if is_mixed && self.question.cones.is_empty() {
+        if self.question.is_mixed() && self.question.cones.is_empty() {
             let mut question = self.question.clone();
             let mut minimum = |costs: Vec<Q>| {
                 question.costs = costs;

@@ -2,7 +2,7 @@
 
 use trug_model::Q;
 
-use super::linear::{Basis, Linear, Place, Row, Solved, Vertex, dot, solve};
+use super::linear::{Basis, Linear, Place, Row, Solved, Vertex, solve};
 use super::watch::Watch;
 
 /// One choice out of all that are as cheap as `vertex`; none where the watch ran out.
@@ -113,22 +113,4 @@ fn distances(face: &Linear, now: &[Option<Q>]) -> Linear {
         }
     }
     linear
-}
-
-/// The sum of distances to what is written now.
-pub(super) fn distance(shares: &[Q], now: &[Option<Q>]) -> Q {
-    let pairs = shares.iter().zip(now);
-    let apart = pairs.filter_map(|(share, now)| now.as_ref().map(|now| (share - now).abs()));
-    apart.sum()
-}
-
-/// Whether one choice is to be taken before another that is as cheap.
-pub(super) fn is_before(one: &[Q], other: &[Q], now: &[Option<Q>]) -> bool {
-    let nearer = distance(one, now).cmp(&distance(other, now));
-    nearer.then_with(|| other.cmp(one)).is_lt()
-}
-
-/// The cost of a choice.
-pub(super) fn cost(costs: &[Q], shares: &[Q]) -> Q {
-    dot(costs, shares)
 }

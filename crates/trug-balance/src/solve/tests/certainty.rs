@@ -5,7 +5,7 @@ use clarabel::solver::SupportedConeT::{NonnegativeConeT, SecondOrderConeT, ZeroC
 use clarabel::solver::{DefaultSettings, DefaultSolver, IPSolver, SolverStatus};
 use trug_model::Q;
 
-use super::blends::{Seeded, programme, with_patterns};
+use super::blends::{Seeded, programme};
 use crate::programme::Programme;
 use crate::solve::rows::{row_of, scatter_of};
 use crate::solve::watch::Watch;
@@ -27,7 +27,7 @@ fn make_certain(programme: &mut Programme, seed: u64, most: usize) {
             continue;
         }
         left -= 1;
-        bound.reliance = Some(if seed % 3 == 0 {
+        bound.reliance = Some(if seed.is_multiple_of(3) {
             Q::ratio(3090, 1000)
         } else {
             Q::ratio(12816, 10000)

@@ -214,7 +214,7 @@ fn what_cannot_be_is_proved() {
 
 #[test]
 fn an_exclusion_leaves_the_dearer_side_out() {
-    let mut programme = of_costs(&["1", "2", "3"]);
+    let mut programme = of_costs(&["1", "1.9", "3"]);
     programme.bounds.push(bound(
         sum(decimals(&["1", "0", "0"])),
         End::AtMost,

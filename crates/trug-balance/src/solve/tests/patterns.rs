@@ -5,7 +5,9 @@ use trug_model::Q;
 use super::blends::with_patterns;
 use super::linear::by_microlp;
 use crate::programme::{Bound, End, Programme};
+use crate::solve::branch::search;
 use crate::solve::linear::{Linear, Row};
+use crate::solve::question::Question;
 use crate::solve::rows::row_of;
 use crate::solve::watch::Watch;
 use crate::solve::{Cheapest, cheapest};
@@ -125,24 +127,32 @@ fn a_share_that_is_not_used_is_zero_and_asks_for_nothing() {
 
 #[test]
 fn work_that_ends_leaves_the_best_so_far_and_its_gap() {
-    let programme = with_patterns(4, 12, 6, 10);
-    let full = cheapest(&programme, &Watch::usual(&|| false));
-    let Cheapest::Found(full) = full else {
-        panic!("{full:?}")
-    };
     let mut gaps = 0;
-    for nodes in 0..40 {
-        match cheapest(&programme, &Watch::new(1_000_000, nodes, &|| false)) {
-            Cheapest::Found(choice) => {
-                assert!(
-                    choice.cost_bound <= full.cost && full.cost <= choice.cost,
-                    "{nodes}"
-                );
-                gaps += usize::from(choice.cost_bound < choice.cost);
+    for seed in 0..30 {
+        let programme = with_patterns(seed, 12, 5, 10);
+        let after = |nodes: u64| {
+            let watch = Watch::new(1_000_000, nodes, &|| false);
+            let mut question = Question::of(&programme);
+            let root = question.open_pattern();
+            search(&mut question, root, &watch)
+        };
+        let full = after(10_000);
+        assert!(full.is_complete);
+        let Some(full) = full.best.map(|best| best.vertex.cost) else {
+            assert_eq!(full.bound, None);
+            continue;
+        };
+        for nodes in 0..6 {
+            let so_far = after(nodes);
+            assert!(
+                so_far.bound.as_ref().unwrap() <= &full,
+                "seed {seed}, {nodes}"
+            );
+            if let Some(best) = so_far.best {
+                assert!(full <= best.vertex.cost, "seed {seed}, {nodes}");
+                gaps += usize::from(so_far.bound.unwrap() < best.vertex.cost);
             }
-            Cheapest::Unanswered(_) => {}
-            Cheapest::Nothing => panic!("there is one"),
         }
     }
-    println!("{gaps}");
+    assert!(gaps > 10, "{gaps}");
 }

@@ -2,7 +2,7 @@
 
 use trug_model::Q;
 
-use super::blends::{bound, programme, sum, with_patterns};
+use super::blends::{at_least_where_used, bound, programme, sum, with_patterns};
 use crate::programme::{End, Programme};
 use crate::solve::linear::dot;
 use crate::solve::watch::Watch;
@@ -202,4 +202,32 @@ fn then_earlier_shares_are_larger() {
     }
     let shares = found(&programme).unwrap().shares;
     assert_eq!(shares, [Q::ratio(3, 10), Q::ratio(4, 10), Q::ratio(3, 10)]);
+}
+
+#[test]
+fn ties_reach_over_patterns() {
+    // Any one alone: two of them would be 60 % each.
+    let mut programme = all_alike(3);
+    for share in 0..3 {
+        programme.shares[share].or_none = true;
+        programme
+            .bounds
+            .push(at_least_where_used(3, share, Q::ratio(6, 10)));
+    }
+    assert_eq!(
+        found(&programme).unwrap().shares,
+        [Q::ONE, Q::ZERO, Q::ZERO]
+    );
+    programme.shares[2].now = Some(Q::ratio(9, 10));
+    assert_eq!(
+        found(&programme).unwrap().shares,
+        [Q::ZERO, Q::ZERO, Q::ONE]
+    );
+    programme.shares[2].now = None;
+    programme.shares[1].now = Some(Q::ratio(2, 10));
+    // As far from 0.2: the first, with nothing of it.
+    assert_eq!(
+        found(&programme).unwrap().shares,
+        [Q::ONE, Q::ZERO, Q::ZERO]
+    );
 }
