@@ -7,6 +7,7 @@ use crate::settled::{Kept, Settled, Use};
 use crate::solve::Watch;
 
 mod grid;
+mod lattice;
 mod nearest;
 mod ties;
 mod whole;

@@ -14,37 +14,35 @@ const HALVINGS: usize = 40;
 /// Doublings of what a bound that scatters is loosened by, until it is enough.
 const DOUBLINGS: usize = 60;
 
-/// Each bound of a conflict that may be relaxed, loosened so far that there is a choice: the smallest relative change first.
+/// Each bound of a conflict that may be relaxed, loosened so far that there is a choice: the smallest relative change first. False
+/// where the work allowed did not suffice for all of them.
 pub(super) fn relaxations(
     programme: &Programme,
     parts: &[Part],
     watch: &Watch<'_>,
-) -> Option<Vec<Relaxation>> {
+) -> (Vec<Relaxation>, bool) {
     let mut found = Vec::new();
+    let mut are_all = true;
     for part in parts {
-        let Part::Bound(rank) = part else { continue };
-        let Some(bound) = programme
-            .bounds
-            .get(*rank)
-            .filter(|bound| bound.may_be_relaxed)
-        else {
+        let Part::Bound(rank) = *part else { continue };
+        let bound = programme.bounds.get(rank);
+        let Some(bound) = bound.filter(|bound| bound.may_be_relaxed) else {
             continue;
         };
-        let Some(to) = loosened(programme, *rank, bound, watch)? else {
-            continue;
-        };
-        let cost = cost_with(programme, &[(*rank, to.clone())], watch);
-        let change = relative_change(&bound.limit, &to);
-        let bound = *rank;
-        found.push((change, Relaxation { bound, to, cost }));
+        match loosened(programme, rank, bound, watch) {
+            None => are_all = false,
+            Some(None) => {}
+            Some(Some(to)) => {
+                let cost = cost_with(programme, &[(rank, to.clone())], watch);
+                let change = relative_change(&bound.limit, &to);
+                let bound = rank;
+                found.push((change, Relaxation { bound, to, cost }));
+            }
+        }
     }
     found.sort_by(|(one, _), (other, _)| one.cmp(other));
-    Some(
-        found
-            .into_iter()
-            .map(|(_, relaxation)| relaxation)
-            .collect(),
-    )
+    let found = found.into_iter().map(|(_, relaxation)| relaxation);
+    (found.collect(), are_all)
 }
 
 /// By how much a limit changes as a part of itself; of zero, in units of its own.

@@ -3,6 +3,7 @@
 use trug_model::Q;
 
 use super::cost_of;
+use super::lattice::on_lattice;
 use super::nearest::{improve, nearest};
 use super::ties::untied;
 use super::whole::{Whole, common_measure};
@@ -67,8 +68,11 @@ impl<'a> Grid<'a> {
             return None;
         }
         let root = self.root.clone()?;
-        let known = nearest(self, &root, step, watch).map(|shares| {
-            let shares = improve(self, shares, step);
+        let known = match nearest(self, &root, step, watch) {
+            Some(shares) => Some(improve(self, shares, step)),
+            None => on_lattice(self, &root, step, watch),
+        };
+        let known = known.map(|shares| {
             let cost = cost_of(self.programme, &shares);
             (shares, cost)
         });
