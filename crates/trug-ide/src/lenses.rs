@@ -5,9 +5,9 @@ use std::collections::BTreeMap;
 use smol_str::SmolStr;
 use trug_findings::{FileId, Place, Span};
 use trug_model::ration::Ration;
-use trug_model::{Farm, Namespace, View};
+use trug_model::{Farm, Namespace, RationName, View};
 use trug_report::words::count;
-use trug_syntax::tree::{Item, ItemBody};
+use trug_syntax::tree::{AmountForm, Item, ItemBody, RationLine, RationStatement};
 
 use crate::balance::{balanced, in_words};
 use crate::hints::cost;
@@ -80,6 +80,9 @@ pub fn lens_places(farm: &Farm, file: FileId) -> Vec<Lens> {
             LensKind::Balance,
             LensKind::Used,
         ] {
+            if kind == LensKind::Balance && !may_choose(farm, file, &ration) {
+                continue;
+            }
             let (name, title) = match kind {
                 LensKind::Plan => ("trug.plan", "plan"),
                 LensKind::Analysis | LensKind::Cost => ("trug.analyse", ""),
@@ -99,6 +102,24 @@ pub fn lens_places(farm: &Farm, file: FileId) -> Vec<Lens> {
         }
     }
     lenses
+}
+
+/// Whether a ration may have open amounts, as far as its own lines tell.
+fn may_choose(farm: &Farm, file: FileId, ration: &RationName) -> bool {
+    let items = farm.tree(file).items.iter();
+    let mut written = items.filter_map(|item| match &item.body {
+        ItemBody::Ration(written) if written.name.text == ration.name => Some(written),
+        _ => None,
+    });
+    written.any(|written| {
+        let is_open = |line: &RationLine| match &line.statement {
+            RationStatement::Amount(amount) => {
+                matches!(amount.form, AmountForm::Open(_)) || amount.clauses.within.is_some()
+            }
+            _ => false,
+        };
+        written.like.is_some() || written.lines.iter().any(is_open)
+    })
 }
 
 /// A lens with what it says.
@@ -126,13 +147,14 @@ pub fn lenses(farm: &Farm, file: FileId) -> Vec<Lens> {
     let says = |lens: &Lens| match lens.kind {
         LensKind::Cost => lens.title != NO_COST,
         LensKind::Used => !lens.places.is_empty(),
-        LensKind::Balance => !lens.title.is_empty(),
+        LensKind::Balance => lens.title != NO_CHOICE,
         LensKind::Plan | LensKind::Analysis => true,
     };
     told.filter(says).collect()
 }
 
 const NO_COST: &str = "cost unknown";
+const NO_CHOICE: &str = "nothing to choose";
 
 fn told(view: &View<'_>, uses: &Uses, mut lens: Lens) -> Lens {
     let name = lens.command.arguments.last().cloned().unwrap_or_default();
@@ -153,7 +175,9 @@ fn told(view: &View<'_>, uses: &Uses, mut lens: Lens) -> Lens {
         }
         LensKind::Balance => {
             let balance = made().and_then(|made| balanced(view, &made));
-            lens.title = balance.as_ref().map_or_else(String::new, in_words);
+            lens.title = balance
+                .as_ref()
+                .map_or_else(|| NO_CHOICE.to_owned(), in_words);
         }
         LensKind::Used => {
             let used = uses.get(name.as_str()).map_or(&[][..], Vec::as_slice);

@@ -66,6 +66,7 @@ fn word(kind: LensKind) -> &'static str {
         LensKind::Plan => "plan",
         LensKind::Analysis => "analysis",
         LensKind::Cost => "cost",
+        LensKind::Balance => "balance",
         LensKind::Used => "used",
     }
 }
