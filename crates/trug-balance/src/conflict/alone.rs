@@ -11,6 +11,8 @@ use crate::solve::rows::is_kept;
 const STEPS: usize = 100;
 /// Halvings of what a bound that scatters is loosened by.
 const HALVINGS: usize = 40;
+/// By which parts of itself a change may be larger, so that what scatters is kept with a little to spare.
+pub(super) const ROOM: [i64; 4] = [1_000_000, 100_000, 10_000, 1_000];
 /// Doublings of what a bound that scatters is loosened by, until it is enough.
 const DOUBLINGS: usize = 60;
 
@@ -94,7 +96,33 @@ fn loosened(
     let Some(reached) = furthest(programme, bound, &others, watch)? else {
         return Some(None);
     };
-    Some(Some(reached))
+    if programme
+        .bounds
+        .iter()
+        .all(|bound| bound.reliance.is_none())
+    {
+        return Some(Some(reached));
+    }
+    a_little_looser(programme, rank, bound, &reached, watch)
+}
+
+/// A limit as near to the one reached as other bounds that scatter let be told: they are kept with a little to spare, here more, there
+/// less.
+fn a_little_looser(
+    programme: &Programme,
+    rank: usize,
+    bound: &Bound,
+    reached: &Q,
+    watch: &Watch<'_>,
+) -> Option<Option<Q>> {
+    let change = reached - &bound.limit;
+    for part in ROOM {
+        let limit = reached + &change * Q::ratio(1, part);
+        if is_enough(programme, &[(rank, limit.clone())], watch)? {
+            return Some(Some(limit));
+        }
+    }
+    Some(None)
 }
 
 /// The greatest value of `above ÷ below` that a choice reaches, or the least, as the bound wants it (Dinkelbach 1967).
@@ -172,7 +200,7 @@ fn with_scatter(
         if between == tight || between == loose {
             break;
         }
-        if is_enough(programme, rank, &between, watch)? {
+        if is_enough(programme, &[(rank, between.clone())], watch)? {
             loose = between;
         } else {
             tight = between;
@@ -216,7 +244,7 @@ fn loose_enough(
             End::AtLeast => from - &change,
             End::AtMost => from + &change,
         };
-        if is_enough(programme, rank, &limit, watch)? {
+        if is_enough(programme, &[(rank, limit.clone())], watch)? {
             return Some(Some(limit));
         }
         change = change * Q::int(2);
@@ -224,8 +252,13 @@ fn loose_enough(
     Some(None)
 }
 
-fn is_enough(programme: &Programme, rank: usize, limit: &Q, watch: &Watch<'_>) -> Option<bool> {
-    let loosened = with_limits(programme, &[(rank, limit.clone())]);
+/// Whether there is a choice with these limits; none where the work allowed did not suffice.
+pub(super) fn is_enough(
+    programme: &Programme,
+    limits: &[(usize, Q)],
+    watch: &Watch<'_>,
+) -> Option<bool> {
+    let loosened = with_limits(programme, limits);
     let costs = vec![Q::ZERO; programme.shares.len()];
     match least(&loosened, &costs, &Kept::all(&loosened), watch) {
         Least::Choice(shares, _) => {

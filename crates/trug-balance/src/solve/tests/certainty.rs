@@ -43,7 +43,7 @@ fn make_certain(programme: &mut Programme, seed: u64, most: usize) {
 }
 
 /// The cost by clarabel, all bounds holding and every share free; none where it finds no choice.
-fn by_clarabel(programme: &Programme) -> Option<f64> {
+pub(super) fn by_clarabel(programme: &Programme) -> Option<f64> {
     let count = programme.shares.len();
     let (mut lines, mut right, mut cones) = (Vec::<Vec<f64>>::new(), Vec::new(), Vec::new());
     lines.push(vec![1.0; count]);
