@@ -118,7 +118,9 @@ impl Judged<'_, '_> {
     fn over_patterns(&self, share: usize, range: CostRange, watch: &Watch) -> CostRange {
         let is_zero = !self.shares[share].is_positive();
         let mut range = range;
-        if self.question.is_mixed() && self.question.cones.is_empty() {
+        // With bounds that scatter, patterns are only compared for what is left out: the price that brings it in is then as near as
+        // the tangents are.
+        if self.question.is_mixed() && (is_zero || self.question.cones.is_empty()) {
             let mut question = self.question.clone();
             let mut minimum = |costs: Vec<Q>| {
                 question.costs = costs;

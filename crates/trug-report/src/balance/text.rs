@@ -6,7 +6,7 @@ use crate::analysis::table::{Group, Layout, Row, Side, tables};
 use crate::words::{hanging, lines_of, printable};
 
 /// Narrower than this no table reads.
-const LEAST_WIDTH: usize = 60;
+const LEAST_WIDTH: usize = 66;
 
 /// The balanced ration as a page of text.
 #[must_use]
@@ -90,12 +90,15 @@ fn relax(told: &Told, width: usize) -> Vec<String> {
             .collect();
     }
     let rows = told.relax.iter().map(|relax| {
-        Row::new([
+        let mut row = Row::new([
             relax.what.clone(),
             relax.change.clone(),
-            relax.then.clone(),
             relax.written.clone(),
-        ])
+        ]);
+        if !relax.then.is_empty() {
+            row.below.push(relax.then.clone());
+        }
+        row
     });
     pairs(told.ways_out, rows.collect(), width)
 }
@@ -103,7 +106,7 @@ fn relax(told: &Told, width: usize) -> Vec<String> {
 /// Rows of words under a heading; the first column gives way.
 fn pairs(heading: &str, rows: Vec<Row>, width: usize) -> Vec<String> {
     let layout = Layout {
-        sides: &[Side::Left; 4],
+        sides: &[Side::Left; 3],
         flexible: 0,
         width,
     };

@@ -181,7 +181,7 @@ impl Words<'_> {
         let ends = (low, amount.price_high.as_ref());
         let stays = match ends {
             (Some(low), Some(high)) => format!("{} .. {}", low.readable(4), high.readable(4)),
-            (Some(low), None) => format!("{} or more", low.readable(4)),
+            (Some(low), None) => format!("from {}", low.readable(4)),
             (None, Some(high)) => format!("up to {}", high.readable(4)),
             (None, None) if amount.is_chosen && amount.price.is_some() => "any price".to_owned(),
             (None, None) => String::new(),

@@ -4,6 +4,7 @@ use maud::{Markup, html};
 use trug_model::Q;
 
 use super::Series;
+use crate::page::text::Text;
 
 /// Size of one picture, in its own units.
 const WIDE: f64 = 640.0;
@@ -16,7 +17,7 @@ pub(super) fn line(series: &Series) -> Markup {
     let points = points(&series.values);
     let label = format!("{} over the days", series.name);
     html! {
-        svg.line role="img" aria-label=(label) viewBox=(format!("0 0 {WIDE} {HIGH}")) {
+        svg.line role="img" aria-label=(Text(&label)) viewBox=(format!("0 0 {WIDE} {HIGH}")) {
             path d=(path(&points)) fill="none" stroke="#000" stroke-width="2" stroke-linejoin="round" {}
             @if points.len() <= MOST_DOTS {
                 @for (x, y) in points.iter().flatten() {
