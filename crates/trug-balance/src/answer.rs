@@ -15,6 +15,7 @@ pub fn answer(programme: &Programme, watch: &Watch<'_>) -> Answer {
     match cheapest(programme, watch) {
         Cheapest::Found(found) => chosen(programme, found, watch),
         Cheapest::Nothing => match conflict(programme, watch) {
+            Some(_) if watch.stopped() == Some(Stopped::Cancelled) => unanswered(watch, ""),
             Some(conflict) => Answer::Infeasible(conflict),
             None => unanswered(
                 watch,

@@ -232,7 +232,11 @@ fn balanced(view: &View<'_>, ration: &Ration, choice: &Choice, chosen: &Chosen) 
         if is_used || share.is_rest {
             return None;
         }
-        let enters = chosen.costs.get(rank)?.enters_below.as_ref();
+        let costs = chosen.costs.get(rank)?;
+        // What the rounding left out is used as it is, up to the price at which it no longer is.
+        let is_rounded_away = chosen.shares.get(rank).is_some_and(Q::is_positive);
+        let enters = costs.enters_below.as_ref();
+        let enters = enters.or_else(|| costs.high.as_ref().filter(|_| is_rounded_away));
         Some(LeftOut {
             ingredient: share.name.clone(),
             price: share.price.clone(),
@@ -321,7 +325,7 @@ fn infeasible(
         Part::Bound(rank) => choice.bounds.get(*rank).map(|bound| ConflictPart {
             rule: Some(bound.rule),
             what: bound.what.clone(),
-            says: says(bound),
+            says: format!("{}{}", says(bound), unknown(choice, bound)),
             place: bound.place,
         }),
         Part::Exclusion(rank) => choice.exclusions.get(*rank).map(|exclusion| ConflictPart {
@@ -353,6 +357,36 @@ fn infeasible(
         is_together: conflict.is_together,
     }
 }
+
+/// Why a bound on what can harm may bind though little is known: what is unknown counts as the most there can be.
+fn unknown(choice: &Choice, bound: &ChoiceBound) -> String {
+    let counts_most = matches!(bound.rule, Rule::Law | Rule::Harm | Rule::Ceiling);
+    let above = &bound.counted.above;
+    let shares = choice.shares.iter().zip(&above.unknown);
+    let mut names: Vec<&str> = shares
+        .filter(|(_, is_unknown)| **is_unknown)
+        .map(|(share, _)| share.name.as_str())
+        .collect();
+    if above.constant_is_unknown {
+        names.push("what is fixed");
+    }
+    if !counts_most || bound.end == ChoiceEnd::AtLeast || names.is_empty() {
+        return String::new();
+    }
+    let more = names.len().saturating_sub(MOST_NAMES);
+    names.truncate(MOST_NAMES);
+    let more = match more {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    format!(
+        "; unknown in {}{more}, where it counts as the most there can be",
+        names.join(", ")
+    )
+}
+
+/// Names that a sentence lists before it counts.
+const MOST_NAMES: usize = 4;
 
 /// A bound in words, with its number.
 fn says(bound: &ChoiceBound) -> String {

@@ -11,17 +11,21 @@ mod alone;
 mod together;
 
 /// The reasons why `programme` has no choice; none where they were not found in the work allowed, or it has one.
+///
+/// What would make a choice possible has a budget of its own: what is not found in that is left out.
 pub(crate) fn conflict(programme: &Programme, watch: &Watch<'_>) -> Option<Conflict> {
     let parts = parts(programme, watch)?;
-    let mut relaxations = alone::relaxations(programme, &parts, watch)?;
-    let is_together = relaxations.is_empty();
-    if is_together {
-        relaxations = together::relaxations(programme, watch).unwrap_or_default();
+    let watch = watch.of_reasons();
+    let (mut relaxations, are_all) = alone::relaxations(programme, &parts, &watch);
+    let mut is_together = false;
+    if relaxations.is_empty() && are_all {
+        relaxations = together::relaxations(programme, &watch).unwrap_or_default();
+        is_together = !relaxations.is_empty();
     }
     Some(Conflict {
-        is_together: is_together && !relaxations.is_empty(),
         parts,
         relaxations,
+        is_together,
     })
 }
 

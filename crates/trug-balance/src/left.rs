@@ -22,7 +22,13 @@ pub fn still_found(
     shares: &[Q],
     found: &[Finding],
 ) -> Vec<Finding> {
-    let stays = |finding: &&Finding| !OF_AMOUNTS.contains(&finding.code.family());
+    let old = view.judge(ration);
+    let is_old = |finding: &Finding| {
+        let mut old = old.iter();
+        old.any(|old| old.code == finding.code && old.message == finding.message)
+    };
+    let stays =
+        |finding: &&Finding| !OF_AMOUNTS.contains(&finding.code.family()) && !is_old(finding);
     let mut still: Vec<Finding> = found.iter().filter(stays).cloned().collect();
     let is_accepted = |new: &Finding| {
         let mut accepted = found.iter().filter(|known| known.accepted.is_some());

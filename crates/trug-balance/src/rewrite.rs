@@ -27,7 +27,7 @@ pub(crate) fn edits(view: &View<'_>, ration: &Ration, choice: &Choice, shares: &
             // Writing to a string cannot fail.
             let _ = write!(
                 own_lines,
-                "\n  {name} {amount} within {}{}",
+                "\n  {name:<14} {amount} within {}{}",
                 range.words(),
                 left(line)
             );
@@ -84,7 +84,7 @@ fn of_line(
         let wide = blanks.len();
         let kept = usize::try_from(wide as i64 - longer)
             .unwrap_or(0)
-            .max(LEAST);
+            .max(LEAST.min(wide));
         if kept != wide {
             edits.push(Edit {
                 place: Place::new(open.written.file, Span::new(blanks.start, blanks.end)),

@@ -7,6 +7,7 @@ use crate::settled::{Kept, Settled, Use};
 use crate::solve::Watch;
 
 mod grid;
+mod lattice;
 mod nearest;
 mod ties;
 mod whole;
@@ -47,7 +48,7 @@ pub(crate) fn rounded(
     let mut grid = Grid::new(programme, settled, optimum, watch);
     for decimals in DECIMALS..=MOST_DECIMALS {
         let step = Q::of_parts(1, 10_i128.pow(decimals));
-        let found = grid.cheapest(&step, decimals == DECIMALS, watch);
+        let found = grid.cheapest(&step, watch);
         if let Some(shares) = found {
             let cost = cost_of(programme, &shares);
             let is_close = is_within_tolerance(programme, &cost, least);

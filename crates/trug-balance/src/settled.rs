@@ -200,7 +200,7 @@ impl<'a> Settled<'a> {
     }
 
     /// The parts that the multipliers weigh, with those that end the ranges they run into.
-    fn reasons(&self, multipliers: &[Q]) -> BTreeSet<Part> {
+    pub(crate) fn reasons(&self, multipliers: &[Q]) -> BTreeSet<Part> {
         let part = |rank: &Option<usize>| rank.map(Part::Bound);
         let ranges = self.linear.ranges.iter().zip(&self.ends);
         for ((low, high), (of_low, of_high)) in ranges.clone() {

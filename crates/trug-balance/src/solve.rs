@@ -10,6 +10,7 @@ mod exact;
 mod kernel;
 pub(crate) mod linear;
 mod question;
+pub(crate) mod quick;
 mod ranging;
 pub(crate) mod rows;
 mod scaling;

@@ -1,7 +1,5 @@
 //! Whole answers.
 
-#![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
-
 use proptest::prelude::*;
 use trug_model::Q;
 

@@ -11,40 +11,40 @@ use crate::solve::rows::is_kept;
 const STEPS: usize = 100;
 /// Halvings of what a bound that scatters is loosened by.
 const HALVINGS: usize = 40;
+/// By which parts of itself a change may be larger, so that what scatters is kept with a little to spare.
+pub(super) const ROOM: [i64; 4] = [1_000_000, 100_000, 10_000, 1_000];
 /// Doublings of what a bound that scatters is loosened by, until it is enough.
 const DOUBLINGS: usize = 60;
 
-/// Each bound of a conflict that may be relaxed, loosened so far that there is a choice: the smallest relative change first.
+/// Each bound of a conflict that may be relaxed, loosened so far that there is a choice: the smallest relative change first. False
+/// where the work allowed did not suffice for all of them.
 pub(super) fn relaxations(
     programme: &Programme,
     parts: &[Part],
     watch: &Watch<'_>,
-) -> Option<Vec<Relaxation>> {
+) -> (Vec<Relaxation>, bool) {
     let mut found = Vec::new();
+    let mut are_all = true;
     for part in parts {
-        let Part::Bound(rank) = part else { continue };
-        let Some(bound) = programme
-            .bounds
-            .get(*rank)
-            .filter(|bound| bound.may_be_relaxed)
-        else {
+        let Part::Bound(rank) = *part else { continue };
+        let bound = programme.bounds.get(rank);
+        let Some(bound) = bound.filter(|bound| bound.may_be_relaxed) else {
             continue;
         };
-        let Some(to) = loosened(programme, *rank, bound, watch)? else {
-            continue;
-        };
-        let cost = cost_with(programme, &[(*rank, to.clone())], watch);
-        let change = relative_change(&bound.limit, &to);
-        let bound = *rank;
-        found.push((change, Relaxation { bound, to, cost }));
+        match loosened(programme, rank, bound, watch) {
+            None => are_all = false,
+            Some(None) => {}
+            Some(Some(to)) => {
+                let cost = cost_with(programme, &[(rank, to.clone())], watch);
+                let change = relative_change(&bound.limit, &to);
+                let bound = rank;
+                found.push((change, Relaxation { bound, to, cost }));
+            }
+        }
     }
     found.sort_by(|(one, _), (other, _)| one.cmp(other));
-    Some(
-        found
-            .into_iter()
-            .map(|(_, relaxation)| relaxation)
-            .collect(),
-    )
+    let found = found.into_iter().map(|(_, relaxation)| relaxation);
+    (found.collect(), are_all)
 }
 
 /// By how much a limit changes as a part of itself; of zero, in units of its own.
@@ -96,7 +96,33 @@ fn loosened(
     let Some(reached) = furthest(programme, bound, &others, watch)? else {
         return Some(None);
     };
-    Some(Some(reached))
+    if programme
+        .bounds
+        .iter()
+        .all(|bound| bound.reliance.is_none())
+    {
+        return Some(Some(reached));
+    }
+    a_little_looser(programme, rank, bound, &reached, watch)
+}
+
+/// A limit as near to the one reached as other bounds that scatter let be told: they are kept with a little to spare, here more, there
+/// less.
+fn a_little_looser(
+    programme: &Programme,
+    rank: usize,
+    bound: &Bound,
+    reached: &Q,
+    watch: &Watch<'_>,
+) -> Option<Option<Q>> {
+    let change = reached - &bound.limit;
+    for part in ROOM {
+        let limit = reached + &change * Q::ratio(1, part);
+        if is_enough(programme, &[(rank, limit.clone())], watch)? {
+            return Some(Some(limit));
+        }
+    }
+    Some(None)
 }
 
 /// The greatest value of `above ÷ below` that a choice reaches, or the least, as the bound wants it (Dinkelbach 1967).
@@ -174,7 +200,7 @@ fn with_scatter(
         if between == tight || between == loose {
             break;
         }
-        if is_enough(programme, rank, &between, watch)? {
+        if is_enough(programme, &[(rank, between.clone())], watch)? {
             loose = between;
         } else {
             tight = between;
@@ -218,7 +244,7 @@ fn loose_enough(
             End::AtLeast => from - &change,
             End::AtMost => from + &change,
         };
-        if is_enough(programme, rank, &limit, watch)? {
+        if is_enough(programme, &[(rank, limit.clone())], watch)? {
             return Some(Some(limit));
         }
         change = change * Q::int(2);
@@ -226,8 +252,13 @@ fn loose_enough(
     Some(None)
 }
 
-fn is_enough(programme: &Programme, rank: usize, limit: &Q, watch: &Watch<'_>) -> Option<bool> {
-    let loosened = with_limits(programme, &[(rank, limit.clone())]);
+/// Whether there is a choice with these limits; none where the work allowed did not suffice.
+pub(super) fn is_enough(
+    programme: &Programme,
+    limits: &[(usize, Q)],
+    watch: &Watch<'_>,
+) -> Option<bool> {
+    let loosened = with_limits(programme, limits);
     let costs = vec![Q::ZERO; programme.shares.len()];
     match least(&loosened, &costs, &Kept::all(&loosened), watch) {
         Least::Choice(shares, _) => {

@@ -2,7 +2,7 @@
 
 use trug_model::Q;
 
-use super::alone::{cost_with, relative_change, value};
+use super::alone::{ROOM, cost_with, is_enough, relative_change, value};
 use crate::programme::{Bound, End, Programme, Relaxation, Share, Sum};
 use crate::settled::{Kept, Least, least};
 use crate::solve::Watch;
@@ -45,7 +45,7 @@ pub(super) fn relaxations(programme: &Programme, watch: &Watch<'_>) -> Option<Ve
         best = Some((sum, limits));
     }
     let (_, limits) = best?;
-    // With these limits there is a choice, or they are none.
+    let limits = enough(programme, limits, watch)?;
     let cost = cost_with(programme, &limits, watch)?;
     let mut relaxations: Vec<Relaxation> = limits
         .into_iter()
@@ -63,6 +63,35 @@ pub(super) fn relaxations(programme: &Programme, watch: &Watch<'_>) -> Option<Ve
         from.map(|from| relative_change(from, &relaxation.to))
     });
     Some(relaxations)
+}
+
+/// The limits, a little looser where something scatters, with which there is a choice.
+fn enough(
+    programme: &Programme,
+    limits: Vec<(usize, Q)>,
+    watch: &Watch<'_>,
+) -> Option<Vec<(usize, Q)>> {
+    if programme
+        .bounds
+        .iter()
+        .all(|bound| bound.reliance.is_none())
+    {
+        return is_enough(programme, &limits, watch)?.then_some(limits);
+    }
+    let looser = |part: i64| -> Vec<(usize, Q)> {
+        let with_room = limits.iter().filter_map(|(rank, to)| {
+            let change = to - &programme.bounds.get(*rank)?.limit;
+            Some((*rank, to + change * Q::ratio(1, part)))
+        });
+        with_room.collect()
+    };
+    for part in ROOM {
+        let limits = looser(part);
+        if is_enough(programme, &limits, watch)? {
+            return Some(limits);
+        }
+    }
+    None
 }
 
 fn slacks(programme: &Programme) -> Vec<Slack> {

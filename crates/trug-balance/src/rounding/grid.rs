@@ -3,6 +3,7 @@
 use trug_model::Q;
 
 use super::cost_of;
+use super::lattice::on_lattice;
 use super::nearest::{improve, nearest};
 use super::ties::untied;
 use super::whole::{Whole, common_measure};
@@ -12,10 +13,12 @@ use crate::solve::Watch;
 use crate::solve::linear::{Row, Vertex};
 use crate::solve::rows::is_kept;
 
-/// Nodes looked at for the fewest decimals.
-const NODES: usize = 400;
-/// Nodes looked at for each further decimal.
-const FINER_NODES: usize = 60;
+/// Nodes looked at for each number of decimals.
+const NODES: usize = 600;
+/// Nodes looked at where machine numbers do not show the way, and only if there is nothing yet.
+const FINE_NODES: usize = 60;
+/// Steps below this are fine.
+const FINE: (i64, i64) = (1, 20_000_000);
 
 /// A programme whose shares are to be whole numbers of a step, all but the rest.
 pub(super) struct Grid<'a> {
@@ -52,12 +55,7 @@ impl<'a> Grid<'a> {
     }
 
     /// The cheapest shares in steps; of equally cheap ones what is written now, or what is nearest to it.
-    pub(super) fn cheapest(
-        &mut self,
-        step: &Q,
-        is_first: bool,
-        watch: &Watch<'_>,
-    ) -> Option<Vec<Q>> {
+    pub(super) fn cheapest(&mut self, step: &Q, watch: &Watch<'_>) -> Option<Vec<Q>> {
         let now = self
             .now(step)
             .map(|now| (cost_of(self.programme, &now), now));
@@ -70,12 +68,19 @@ impl<'a> Grid<'a> {
             return None;
         }
         let root = self.root.clone()?;
-        let known = nearest(self, &root, step, watch).map(|shares| {
-            let shares = improve(self, shares, step);
+        let known = match nearest(self, &root, step, watch) {
+            Some(shares) => Some(improve(self, shares, step)),
+            None => on_lattice(self, &root, step, watch),
+        };
+        let known = known.map(|shares| {
             let cost = cost_of(self.programme, &shares);
             (shares, cost)
         });
-        let nodes = if is_first { NODES } else { FINER_NODES };
+        let nodes = match known {
+            _ if *step > Q::ratio(FINE.0, FINE.1) => NODES,
+            Some(_) => 0,
+            None => FINE_NODES,
+        };
         let search = self.whole(step).search(known, nodes, watch);
         let (shares, cost) = search.best?;
         if let Some(now) = now_if_within(&cost) {
@@ -129,12 +134,14 @@ impl<'a> Grid<'a> {
         broken.map(|bound| tangent(bound, shares)).collect()
     }
 
-    /// Whether the shares are whole numbers of steps and keep everything.
+    /// Whether the shares, the first of these, are whole numbers of steps and keep everything.
     pub(super) fn is_choice(&self, shares: &[Q], step: &Q) -> bool {
+        let Some(shares) = shares.get(..self.programme.shares.len()) else {
+            return false;
+        };
         let mut stepped = shares.iter().zip(&self.programme.shares);
         let mut ranged = shares.iter().zip(&self.settled.linear.ranges);
-        shares.len() == self.programme.shares.len()
-            && stepped.all(|(share, asked)| asked.is_rest || is_multiple(share, step))
+        stepped.all(|(share, asked)| asked.is_rest || is_multiple(share, step))
             && ranged.all(|(share, (low, high))| low <= share && share <= high)
             && self
                 .settled

@@ -143,6 +143,44 @@ fn one_exact_content_still_has_decimals() {
 }
 
 #[test]
+fn exact_contents_of_many_digits_still_have_decimals() {
+    // Two contents that must be just so, of many digits: whichever steps have them lie far apart.
+    let mut bounds = Vec::new();
+    for end in [End::AtLeast, End::AtMost] {
+        bounds.push(bound(
+            &["0.0813", "0.4427", "0.1436", "0.6191", "0.3307"],
+            end,
+            "0.2",
+        ));
+        bounds.push(bound(
+            &["0.0003", "0.0031", "0.0012", "0.0471", "0.0011"],
+            end,
+            "0.005",
+        ));
+    }
+    bounds.push(bound(
+        &["0.021", "0.067", "0.113", "0.007", "0.19"],
+        End::AtMost,
+        "0.07",
+    ));
+    let mut mash = programme(&["92", "185", "60", "410", "150"], bounds);
+    mash.shares[0].is_rest = true;
+    let (optimum, rounded) = round(&mash).unwrap();
+    assert_eq!(rounded.unproved, None);
+    assert!(keeps_all(&mash, &rounded.shares));
+    assert!(is_within_tolerance(
+        &mash,
+        &cost_of(&mash, &rounded.shares),
+        &cost_of(&mash, &optimum)
+    ));
+    // Without a rest, too.
+    mash.shares[0].is_rest = false;
+    let (_, rounded) = round(&mash).unwrap();
+    assert_eq!(rounded.unproved, None);
+    assert!(keeps_all(&mash, &rounded.shares));
+}
+
+#[test]
 fn equally_cheap_amounts_stay() {
     let mut mash = programme(
         &["10", "10", "30"],

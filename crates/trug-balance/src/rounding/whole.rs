@@ -1,10 +1,20 @@
 //! The least of a linear programme some of whose shares are whole numbers of steps: branch and bound (Land and Doig 1960).
+//!
+//! Machine numbers show the way; what is taken was found exactly.
 
 use trug_model::Q;
 
 use super::grid::Grid;
 use crate::solve::Watch;
 use crate::solve::linear::{Basis, Linear, Solved, Vertex, solve};
+use crate::solve::quick::{Near, NearVertex, Quick};
+
+/// A part of a step that machine numbers cannot tell from nothing.
+const NEARLY_WHOLE: f64 = 1e-5;
+/// A part of the cost that they cannot tell from nothing.
+const NEARLY_EQUAL: f64 = 1e-11;
+/// The least step at which machine numbers show the way.
+const LEAST_STEP: f64 = 0.5e-7;
 
 /// A linear programme some of whose shares are whole numbers of steps.
 pub(super) struct Whole<'a> {
@@ -14,7 +24,7 @@ pub(super) struct Whole<'a> {
     pub(super) step: &'a Q,
     /// Whose bounds that scatter are kept too.
     pub(super) grid: &'a Grid<'a>,
-    /// No two different costs are nearer to each other than this, and they lie at multiples of it from `origin`; zero is unknown.
+    /// Costs lie at multiples of it from `origin`; zero is unknown.
     pub(super) spacing: Q,
     pub(super) origin: Q,
 }
@@ -22,7 +32,7 @@ pub(super) struct Whole<'a> {
 /// What was found.
 pub(super) struct Search {
     pub(super) best: Option<(Vec<Q>, Q)>,
-    /// Nothing is cheaper.
+    /// Nothing is cheaper, as far as machine numbers tell.
     pub(super) is_complete: bool,
     /// Something else may cost the same.
     pub(super) may_be_tied: bool,
@@ -31,6 +41,18 @@ pub(super) struct Search {
 struct Node {
     ranges: Vec<(Q, Q)>,
     basis: Option<Basis>,
+}
+
+/// What a node came to.
+enum Seen {
+    /// Nothing in it is wanted.
+    Closed,
+    /// One share is to be decided: the nearer of the steps beside it, the other, and the basis.
+    Between(usize, [Q; 2], Basis),
+    /// It is to be looked at again, with more rows.
+    Again(Basis),
+    /// The watch ran out.
+    Stopped,
 }
 
 impl Whole<'_> {
@@ -46,47 +68,48 @@ impl Whole<'_> {
             is_complete: true,
             may_be_tied: false,
         };
+        let mut quick = self.quick();
         let mut open = vec![Node {
             ranges: self.snapped(&self.linear.ranges),
             basis: None,
         }];
-        let mut left = nodes;
-        while let Some(node) = open.pop() {
-            if left == 0 {
-                found.is_complete = false;
-                break;
-            }
-            left -= 1;
-            self.linear.ranges = node.ranges;
-            let vertex = match solve(&self.linear, node.basis.as_ref(), watch) {
-                Solved::Vertex(vertex) => vertex,
-                Solved::Empty(_) => continue,
-                Solved::Unsolved => {
-                    found.is_complete = false;
-                    break;
-                }
+        for _ in 0..nodes {
+            let Some(node) = open.pop() else {
+                return found;
             };
-            if let Some((_, best)) = &found.best {
-                let least = self.at_least(&vertex.cost);
-                found.may_be_tied |= least == *best;
-                if least >= *best {
-                    continue;
-                }
-                self.fix_by_cost(&vertex, best);
+            if node.ranges.iter().any(|(low, high)| low > high) {
+                continue;
             }
-            match self.broken(&vertex.shares) {
-                Some(share) => self.branch(&vertex, share, &mut open),
-                None if self.cut_off(&vertex.shares) => open.push(Node {
-                    ranges: self.linear.ranges.clone(),
-                    basis: Some(vertex.basis),
-                }),
-                None => {
-                    found.may_be_tied = true;
-                    found.best = Some((vertex.shares, vertex.cost));
+            self.linear.ranges = node.ranges;
+            let start = node.basis.as_ref();
+            let near = quick
+                .as_ref()
+                .and_then(|quick| quick.solve(&self.linear, start, watch));
+            let seen = match near {
+                Some(near) => self.look(near, &mut found, watch),
+                None => self.look_exactly(start, &mut found, watch),
+            };
+            match seen {
+                Seen::Closed => {}
+                Seen::Between(share, sides, basis) => {
+                    self.branch(share, sides, &basis, &mut open);
                 }
+                Seen::Again(basis) => {
+                    quick = self.quick();
+                    open.push(Node {
+                        ranges: self.linear.ranges.clone(),
+                        basis: Some(basis),
+                    });
+                }
+                Seen::Stopped => break,
             }
         }
+        found.is_complete = open.is_empty() && watch.stopped().is_none();
         found
+    }
+
+    fn quick(&self) -> Option<Quick> {
+        (self.step.to_f64() > LEAST_STEP).then(|| Quick::of(&self.linear))
     }
 
     /// Ranges whose ends are whole numbers of steps.
@@ -98,27 +121,140 @@ impl Whole<'_> {
         ranges.iter().zip(&self.is_stepped).map(snap).collect()
     }
 
-    /// What a choice that costs no less than `cost` costs at least.
-    fn at_least(&self, cost: &Q) -> Q {
-        &self.origin + (cost - &self.origin).ceil_to(&self.spacing)
-    }
-
-    /// What no choice cheaper than `best` can use for what it costs more is out of the question.
-    fn fix_by_cost(&mut self, vertex: &Vertex, best: &Q) {
-        let room = best - &vertex.cost;
-        let ends = self.linear.ranges.iter_mut().zip(&vertex.rates);
-        for (((low, high), rate), is_stepped) in ends.zip(&self.is_stepped) {
-            let Some(reach) = room.over(&rate.abs()).filter(|_| *is_stepped) else {
-                continue;
-            };
-            if rate.is_positive() {
-                let end = (&*low + reach).floor_to(self.step);
-                *high = high.clone().min(end);
-            } else {
-                let end = (&*high - reach).ceil_to(self.step);
-                *low = low.clone().max(end);
+    /// A node in machine numbers.
+    fn look(&mut self, near: Near, found: &mut Search, watch: &Watch<'_>) -> Seen {
+        let Some(vertex) = near.vertex else {
+            return Seen::Closed;
+        };
+        if let Some((_, best)) = &found.best {
+            let best = best.to_f64();
+            let least = self.nearly_at_least(vertex.cost);
+            found.may_be_tied |= (least - best).abs() <= 1e-9 * best.abs();
+            if least >= best - NEARLY_EQUAL * best.abs() {
+                return Seen::Closed;
+            }
+            self.fix_by_cost(&near.prices, best - vertex.cost);
+        }
+        let step = self.step.to_f64();
+        let mut furthest = (0, NEARLY_WHOLE);
+        for (rank, share) in vertex.shares.iter().enumerate() {
+            let off = (share / step - (share / step).round()).abs();
+            if self.is_stepped[rank] && off > furthest.1 {
+                furthest = (rank, off);
             }
         }
+        let (share, off) = furthest;
+        if off <= NEARLY_WHOLE {
+            return self.take_nearest(&vertex, found, watch);
+        }
+        let steps = vertex.shares[share] / step;
+        let sides = [steps.floor(), steps.ceil()].map(|steps| self.steps(steps));
+        let nearer_first = nearer_first(sides, steps.round() > steps);
+        Seen::Between(share, nearer_first, vertex.basis)
+    }
+
+    /// So many steps.
+    fn steps(&self, count: f64) -> Q {
+        Q::of_parts(count as i128, 1) * self.step
+    }
+
+    /// What a choice that costs no less than `cost` costs at least.
+    fn nearly_at_least(&self, cost: f64) -> f64 {
+        let spacing = self.spacing.to_f64();
+        // Nearer to each other than this, machine numbers cannot tell costs apart.
+        if spacing <= 1e-7 * cost.abs() {
+            return cost;
+        }
+        let origin = self.origin.to_f64();
+        origin + ((cost - origin) / spacing - 1e-3).ceil() * spacing
+    }
+
+    /// What nothing cheaper can use for what it costs more is out of the question.
+    fn fix_by_cost(&mut self, prices: &[Q], room: f64) {
+        let step = self.step.to_f64();
+        for rank in 0..self.is_stepped.len() {
+            if !self.is_stepped[rank] {
+                continue;
+            }
+            let pairs = self.linear.rows.iter().zip(prices);
+            let worth: f64 = pairs
+                .filter(|(_, price)| !price.is_zero())
+                .map(|(row, price)| row.weights[rank].to_f64() * price.to_f64())
+                .sum();
+            let rate = self.linear.costs[rank].to_f64() - worth;
+            let reach = (room / rate.abs() / step * (1.0 + 1e-6) + NEARLY_WHOLE).floor();
+            if !reach.is_finite() || reach > 1e15 {
+                continue;
+            }
+            let reach = self.steps(reach);
+            let (low, high) = &mut self.linear.ranges[rank];
+            if rate > 0.0 {
+                *high = high.clone().min(&*low + reach);
+            } else {
+                *low = low.clone().max(&*high - reach);
+            }
+        }
+    }
+
+    /// The steps next to a vertex, with what is in no steps found exactly.
+    fn take_nearest(&mut self, vertex: &NearVertex, found: &mut Search, watch: &Watch<'_>) -> Seen {
+        let step = self.step.to_f64();
+        let ranges = self.linear.ranges.clone();
+        for (rank, share) in vertex.shares.iter().enumerate() {
+            if self.is_stepped[rank] {
+                let snapped = self.steps((share / step).round());
+                self.linear.ranges[rank] = (snapped.clone(), snapped);
+            }
+        }
+        let seen = self.look_exactly(Some(&vertex.basis), found, watch);
+        let is_taken = matches!(&found.best, Some((shares, _)) if self.is_at_ends(shares));
+        self.linear.ranges = ranges;
+        match seen {
+            Seen::Closed if !is_taken => self.look_exactly(Some(&vertex.basis), found, watch),
+            seen => seen,
+        }
+    }
+
+    /// Whether the steps of these shares are all that is left.
+    fn is_at_ends(&self, shares: &[Q]) -> bool {
+        let mut ranked = shares.iter().enumerate();
+        ranked.all(|(rank, share)| !self.is_stepped[rank] || *share == self.linear.ranges[rank].0)
+    }
+
+    /// A node exactly.
+    fn look_exactly(
+        &mut self,
+        start: Option<&Basis>,
+        found: &mut Search,
+        watch: &Watch<'_>,
+    ) -> Seen {
+        let vertex = match solve(&self.linear, start, watch) {
+            Solved::Vertex(vertex) => vertex,
+            Solved::Empty(_) => return Seen::Closed,
+            Solved::Unsolved => return Seen::Stopped,
+        };
+        if let Some((_, best)) = &found.best
+            && vertex.cost >= *best
+        {
+            found.may_be_tied |= vertex.cost == *best;
+            return Seen::Closed;
+        }
+        if let Some(share) = self.broken(&vertex.shares) {
+            let value = &vertex.shares[share];
+            let sides = [value.floor_to(self.step), value.ceil_to(self.step)];
+            let nearer_first = nearer_first(sides, value.round_to(self.step) > *value);
+            return Seen::Between(share, nearer_first, vertex.basis);
+        }
+        if self.cut_off(&vertex.shares) {
+            return Seen::Again(vertex.basis);
+        }
+        let Vertex { shares, cost, .. } = vertex;
+        if !self.grid.is_choice(&shares, self.step) {
+            return Seen::Closed;
+        }
+        found.may_be_tied = true;
+        found.best = Some((shares, cost));
+        Seen::Closed
     }
 
     /// The share furthest from a whole number of steps.
@@ -136,28 +272,23 @@ impl Whole<'_> {
         worst.map(|(rank, _)| rank)
     }
 
-    /// Opens the way down and the way up, so that the nearer one is looked at first.
-    fn branch(&self, vertex: &Vertex, share: usize, open: &mut Vec<Node>) {
-        let Some(value) = vertex.shares.get(share) else {
-            return;
-        };
-        let half = |is_up: bool| {
+    /// Opens the ways down and up, so that the nearer one is looked at first.
+    fn branch(&self, share: usize, [nearer, other]: [Q; 2], basis: &Basis, open: &mut Vec<Node>) {
+        let is_up = nearer > other;
+        for (end, is_up) in [(other, !is_up), (nearer, is_up)] {
             let mut ranges = self.linear.ranges.clone();
             if let Some((low, high)) = ranges.get_mut(share) {
                 if is_up {
-                    *low = value.ceil_to(self.step);
+                    *low = end;
                 } else {
-                    *high = value.floor_to(self.step);
+                    *high = end;
                 }
             }
-            Node {
+            open.push(Node {
                 ranges,
-                basis: Some(vertex.basis.clone()),
-            }
-        };
-        let is_up_nearer = value.round_to(self.step) > *value;
-        open.push(half(!is_up_nearer));
-        open.push(half(is_up_nearer));
+                basis: Some(basis.clone()),
+            });
+        }
     }
 
     fn cut_off(&mut self, shares: &[Q]) -> bool {
@@ -168,6 +299,14 @@ impl Whole<'_> {
             self.linear.rows.push(cut);
         }
         is_cut
+    }
+}
+
+fn nearer_first([below, above]: [Q; 2], is_up_nearer: bool) -> [Q; 2] {
+    if is_up_nearer {
+        [above, below]
+    } else {
+        [below, above]
     }
 }
 

@@ -75,7 +75,7 @@ pub(crate) fn root_above(square: &Q) -> Q {
     }
     const TWO_TO_60: i128 = 1 << 60;
     let scaled = square.to_f64().sqrt() * TWO_TO_60 as f64;
-    let guess = if scaled >= 1.0 && scaled < 1e36 {
+    let guess = if (1.0..1e36).contains(&scaled) {
         Q::of_parts(scaled as i128, TWO_TO_60)
     } else {
         square.clone().max(Q::ONE)

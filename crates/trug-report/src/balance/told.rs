@@ -176,7 +176,9 @@ impl Words<'_> {
         };
         let before = amount.before.as_ref().map(|before| before * &Q::int(100));
         let on_top = if amount.on_top { " on top" } else { "" };
-        let ends = (amount.price_low.as_ref(), amount.price_high.as_ref());
+        // A price down to nothing, and below, has no end that is ever met.
+        let low = amount.price_low.as_ref().filter(|low| low.is_positive());
+        let ends = (low, amount.price_high.as_ref());
         let stays = match ends {
             (Some(low), Some(high)) => format!("{} .. {}", low.readable(4), high.readable(4)),
             (Some(low), None) => format!("{} or more", low.readable(4)),

@@ -29,6 +29,7 @@ fn of_costs(costs: &[&str]) -> Programme {
         fixed_cost: Q::ZERO,
         bounds: Vec::new(),
         exclusions: Vec::new(),
+        fixed_cost: Q::ZERO,
     }
 }
 
