@@ -25,4 +25,4 @@ pub use balance::{
     Relax, SUM, balance_ration,
 };
 pub use left::{forbids, still_found};
-pub use solve::{Stopped, Watch};
+pub use solve::{Stopped, Watch, least_cost};

@@ -66,7 +66,7 @@ pub(crate) fn cheapest(programme: &Programme, watch: &Watch) -> Cheapest {
         is_complete,
         may_be_tied,
     } = search(&mut question, root, watch);
-    if watch.stopped() == Some(Stopped::Cancelled) {
+    if !watch.is_wanted() {
         return unanswered(watch);
     }
     match (best, bound) {
@@ -79,6 +79,15 @@ pub(crate) fn cheapest(programme: &Programme, watch: &Watch) -> Cheapest {
     }
 }
 
+/// What the cheapest choice costs, and what no choice costs less than, without the reasons; none where no choice was found.
+#[must_use]
+pub fn least_cost(programme: &Programme, watch: &Watch) -> Option<(Q, Q)> {
+    let mut question = Question::of(programme);
+    let root = question.open_pattern();
+    let found = search(&mut question, root, watch);
+    Some((found.best?.vertex.cost, found.bound?))
+}
+
 fn unanswered(watch: &Watch) -> Cheapest {
     Cheapest::Unanswered(match watch.stopped() {
         Some(Stopped::Cancelled) => "the work was cancelled".to_owned(),
@@ -86,8 +95,9 @@ fn unanswered(watch: &Watch) -> Cheapest {
     })
 }
 
-/// The best with its reasons, at the pattern it has. None where the watch ran out.
+/// The best with its reasons, at the pattern it has. None where the work was cancelled.
 fn found(best: Best, cost_bound: Q, may_be_tied: bool, watch: &Watch) -> Option<Found> {
+    let reasons = watch.of_reasons();
     let now: Vec<Option<Q>> = best
         .question
         .programme
@@ -96,22 +106,18 @@ fn found(best: Best, cost_bound: Q, may_be_tied: bool, watch: &Watch) -> Option<
         .map(|share| share.now.clone())
         .collect();
     let best = if may_be_tied {
-        before_tied(best, &now, watch)
+        before_tied(best, &now, &reasons)
     } else {
         best
     };
     let question = &best.question;
-    let Solved::Vertex(vertex) = solve(&best.linear, Some(&best.vertex.basis), watch) else {
+    let Solved::Vertex(vertex) = solve(&best.linear, Some(&best.vertex.basis), &reasons) else {
         return None;
     };
-    let among_ties = ties::chosen(&best.linear, &vertex, &now, watch)?;
-    let shares = if question.keeps_all(&among_ties) {
-        among_ties
-    } else {
-        best.vertex.shares.clone()
-    };
+    let among_ties = ties::chosen(&best.linear, &vertex, &now, &reasons);
+    let kept = among_ties.filter(|shares| question.keeps_all(shares));
+    let shares = kept.unwrap_or_else(|| best.vertex.shares.clone());
     let cost = dot(&question.costs, &shares);
-    let reasons = watch.of_reasons();
     let judged = Judged {
         question,
         pattern: &best.pattern,
@@ -119,9 +125,12 @@ fn found(best: Best, cost_bound: Q, may_be_tied: bool, watch: &Watch) -> Option<
         vertex: &vertex,
         shares: &shares,
     };
-    Some(Found {
-        bounds: judged.standings(&reasons),
-        costs: judged.cost_ranges(&reasons),
+    let bounds = judged.standings(&reasons);
+    let costs = judged.cost_ranges(&reasons);
+    // Reasons may be cut short where their own work ends, but not where nobody waits for them.
+    watch.is_wanted().then(|| Found {
+        bounds,
+        costs,
         used: shares.iter().map(Q::is_positive).collect(),
         cost_bound: cost_bound.min(cost.clone()),
         cost,
@@ -130,18 +139,17 @@ fn found(best: Best, cost_bound: Q, may_be_tied: bool, watch: &Watch) -> Option<
 }
 
 /// The one to be taken of the best and those as cheap that use other shares.
-fn before_tied<'p>(best: Best<'p>, now: &[Option<Q>], watch: &Watch) -> Best<'p> {
+fn before_tied<'p>(best: Best<'p>, now: &[Option<Q>], reasons: &Watch) -> Best<'p> {
     let is_plain = best.question.is_mixed() && best.question.cones.is_empty();
-    let reasons = watch.of_reasons();
     let tied = is_plain
-        .then(|| tied::chosen(&best.question, &best.vertex.cost, now, &reasons))
+        .then(|| tied::chosen(&best.question, &best.vertex.cost, now, reasons))
         .flatten();
     let Some(shares) = tied.filter(|shares| best.question.keeps_all(shares)) else {
         return best;
     };
     let pattern = best.question.pattern_of(&shares);
     let linear = best.question.linear(&pattern, &Q::ONE);
-    match solve(&linear, None, watch) {
+    match solve(&linear, None, reasons) {
         Solved::Vertex(vertex) if vertex.cost == best.vertex.cost => Best {
             vertex,
             pattern,

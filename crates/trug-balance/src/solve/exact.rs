@@ -6,7 +6,7 @@
 use trug_model::Q;
 
 use super::kernel::Kernel;
-use super::linear::{Basis, Linear, Place, Solved, Vertex, dot, worth};
+use super::linear::{Basis, Linear, Place, Solved, Vertex, Whole, dot, worth};
 use super::watch::Watch;
 
 /// Blocked steps in a row before the choice of pivots is by rank alone.
@@ -164,11 +164,12 @@ impl<'a> Pivoting<'a> {
         for (rank, value) in self.basic.iter().zip(self.kernel.solve(&right)) {
             values[*rank] = value;
         }
+        let whole = Whole::of(&values);
         let slacks: Vec<Q> = rows
             .iter()
             .zip(&self.places[shares..])
             .map(|(row, place)| match place {
-                Place::Basic => row.slack(&values),
+                Place::Basic => dot(&row.weights, &whole.values) / &whole.times - &row.at_least,
                 Place::Low | Place::High => Q::ZERO,
             })
             .collect();
@@ -217,10 +218,12 @@ impl<'a> Pivoting<'a> {
 
     /// What each share costs beyond its worth.
     fn rates(&self, prices: &[Q], is_feasible: bool) -> Vec<Q> {
+        let whole = Whole::of(prices);
+        let worth = |rank: usize| worth(self.linear, &whole.values, rank) / &whole.times;
         let rate = |rank: usize| match self.places[rank] {
             Place::Basic => Q::ZERO,
-            _ if is_feasible => &self.linear.costs[rank] - worth(self.linear, prices, rank),
-            _ => -worth(self.linear, prices, rank),
+            _ if is_feasible => &self.linear.costs[rank] - worth(rank),
+            _ => -worth(rank),
         };
         (0..self.linear.costs.len()).map(rate).collect()
     }

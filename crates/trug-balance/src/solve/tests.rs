@@ -7,4 +7,5 @@ mod certainty;
 mod edges;
 mod linear;
 mod patterns;
+mod properties;
 mod reasons;

@@ -57,15 +57,25 @@ impl Directions {
         })
     }
 
-    /// What one more of a bound's margin costs at first; none where it is not tight, or can have no more.
+    /// What one more of a bound's margin costs at first. Where it can have no more, what one less of it saves; none where that is not
+    /// found.
     pub(super) fn price(&self, form: &Form, weight: &Q, watch: &Watch) -> Option<Q> {
+        let more = self.cost_of(Q::ONE, form, weight, watch);
+        more.or_else(|| {
+            self.cost_of(Q::int(-1), form, weight, watch)
+                .map(|saved| -saved)
+        })
+    }
+
+    /// The least cost of a direction that gives a bound's margin so much more; none where it is not tight, or none does.
+    fn cost_of(&self, more: Q, form: &Form, weight: &Q, watch: &Watch) -> Option<Q> {
         let mut linear = self.linear.clone();
         match form {
-            Form::Low(share, _) => linear.ranges[*share].0 = weight.inverse()?,
-            Form::High(share, _) => linear.ranges[*share].1 = weight.inverse()?,
+            Form::Low(share, _) => linear.ranges[*share].0 = more.over(weight)?,
+            Form::High(share, _) => linear.ranges[*share].1 = more.over(weight)?,
             Form::Row(row) => {
                 let place = self.rows.iter().position(|rank| rank == row)?;
-                linear.rows[place].at_least = Q::ONE;
+                linear.rows[place].at_least = more;
             }
         }
         let Solved::Vertex(vertex) = solve_from(&linear, &self.basis, watch) else {

@@ -56,6 +56,14 @@ impl<'a> Watch<'a> {
         self.stopped.get()
     }
 
+    /// Whether anyone still waits for the answer.
+    pub(crate) fn is_wanted(&self) -> bool {
+        if (self.is_cancelled)() {
+            self.stopped.set(Some(Stopped::Cancelled));
+        }
+        self.stopped.get() != Some(Stopped::Cancelled)
+    }
+
     /// Takes one pivot from the budget; false where work must end.
     pub(crate) fn pivot(&self) -> bool {
         if self.stopped.get().is_some() {

@@ -26,6 +26,7 @@ fn of_costs(costs: &[&str]) -> Programme {
     Programme {
         shares: costs.iter().map(share).collect(),
         total: Q::ONE,
+        fixed_cost: Q::ZERO,
         bounds: Vec::new(),
         exclusions: Vec::new(),
         fixed_cost: Q::ZERO,
