@@ -106,7 +106,7 @@ fn found(best: Best, cost_bound: Q, may_be_tied: bool, watch: &Watch) -> Option<
         .map(|share| share.now.clone())
         .collect();
     let best = if may_be_tied {
-        before_tied(best, &now, &reasons)
+        before_tied(best, &now, &watch.of_reasons())
     } else {
         best
     };

@@ -103,6 +103,9 @@ impl<'p> Searching<'_, 'p, '_> {
             if self.is_dear(&leaf) {
                 continue;
             }
+            if !self.relaxed.watch.is_wanted() {
+                return self.give_up();
+            }
             if !self.relaxed.watch.node() {
                 self.is_complete = false;
                 self.close_unseen(&leaf);
@@ -114,6 +117,13 @@ impl<'p> Searching<'_, 'p, '_> {
             seen += 1;
             self.split(leaf);
         }
+    }
+
+    /// Nobody waits for what the leaves that are left would prove, so nothing is.
+    fn give_up(&mut self) {
+        self.is_complete = false;
+        self.best = None;
+        self.bound = None;
     }
 
     fn ended(self) -> Search<'p> {

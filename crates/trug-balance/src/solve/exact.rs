@@ -65,7 +65,7 @@ impl<'a> Pivoting<'a> {
     pub(super) fn finish(mut self, watch: &Watch) -> Solved {
         let mut blocked = 0;
         loop {
-            if !watch.pivot() {
+            if !watch.exact_pivot() {
                 return Solved::Unsolved;
             }
             let outside = self.outside();

@@ -1,7 +1,8 @@
 //! Between which costs of one share the choice stays the cheapest.
 //!
 //! Where the vertex has one basis only, by ratio tests on it. Else, and over patterns, by Newton's way along the cost: the choice that
-//! is cheaper at one cost names the cost at which both are as cheap, until none is cheaper (Dinkelbach 1967); every step is exact.
+//! is cheaper at one cost names the cost at which both are as cheap, until none is cheaper (Dinkelbach 1967); every step is exact. With
+//! margins of certainty the choice moves with every cost, so its range is only that of the tangents it stands at.
 
 use trug_model::Q;
 
@@ -118,7 +119,8 @@ impl Judged<'_, '_> {
     fn over_patterns(&self, share: usize, range: CostRange, watch: &Watch) -> CostRange {
         let is_zero = !self.shares[share].is_positive();
         let mut range = range;
-        if self.question.is_mixed() && self.question.cones.is_empty() {
+        let is_plain = self.question.cones.is_empty();
+        if self.question.is_mixed() && (is_plain || is_zero) {
             let mut question = self.question.clone();
             let mut minimum = |costs: Vec<Q>| {
                 question.costs = costs;
@@ -169,7 +171,8 @@ impl Judged<'_, '_> {
             let Some(cheapest) = minimum(costs.clone()) else {
                 break;
             };
-            if dot(&costs, &cheapest) >= dot(&costs, self.shares) {
+            let ours = dot(&costs, self.shares);
+            if dot(&costs, &cheapest) + self.spare(&ours) >= ours {
                 break;
             }
             match self.as_cheap(share, side, &cheapest) {
@@ -178,6 +181,15 @@ impl Judged<'_, '_> {
             }
         }
         Some(cost)
+    }
+
+    /// What is no cheaper: nothing, but where margins of certainty are kept only nearly to the last digit.
+    fn spare(&self, cost: &Q) -> Q {
+        if self.question.cones.is_empty() {
+            Q::ZERO
+        } else {
+            cost.abs() * Q::ratio(1, 10_000_000)
+        }
     }
 
     /// At which cost of a share another choice is as cheap as this one; none where it uses no more (or no less) of it.
