@@ -84,6 +84,8 @@ pub(crate) struct Traits {
     pub(crate) patterns: bool,
     /// Some bounds hold with a margin.
     pub(crate) scatter: bool,
+    /// The first content must be just so much.
+    pub(crate) exact: bool,
     /// Thousandths by which bounds may ask for more than a random blend has.
     pub(crate) strain: i64,
 }
@@ -136,6 +138,15 @@ pub(crate) fn made_up(seed: u64, traits: Traits) -> Programme {
     for _ in 0..traits.bounds {
         let asked = content(&mut seeded, &inside, traits);
         programme.bounds.push(asked);
+    }
+    if traits.exact && traits.bounds > 0 {
+        let first = programme.bounds.len() - traits.bounds;
+        let mut other = programme.bounds[first].clone();
+        other.end = match other.end {
+            End::AtLeast => End::AtMost,
+            End::AtMost => End::AtLeast,
+        };
+        programme.bounds.push(other);
     }
     if traits.patterns && count > 3 {
         programme.exclusions.push(Exclusion {

@@ -85,7 +85,7 @@ fn work_that_is_cancelled_says_so() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(200))]
+    #![proptest_config(ProptestConfig::with_cases(150))]
 
     #[test]
     fn every_answer_holds_and_is_the_same_again(
@@ -94,9 +94,10 @@ proptest! {
         bounds in 0..7_usize,
         patterns in any::<bool>(),
         scatter in any::<bool>(),
+        exact in any::<bool>(),
         strain in 0..40_i64,
     ) {
-        let mut made_up = made_up(seed, Traits { shares, bounds, patterns, scatter, strain: strain + 1 });
+        let mut made_up = made_up(seed, Traits { shares, bounds, patterns, scatter, exact, strain: strain + 1 });
         let first = match ask(&made_up) {
             Answer::Chosen(chosen) => chosen,
             Answer::Infeasible(conflict) => {

@@ -252,8 +252,9 @@ proptest! {
         bounds in 0..6_usize,
         patterns in any::<bool>(),
         scatter in any::<bool>(),
+        exact in any::<bool>(),
     ) {
-        let mut made_up = made_up(seed, Traits { shares, bounds, patterns, scatter, strain: 5 });
+        let mut made_up = made_up(seed, Traits { shares, bounds, patterns, scatter, exact, strain: 5 });
         let Some((optimum, first)) = round(&made_up) else { return Ok(()) };
         prop_assert!(keeps_all(&made_up, &first.shares));
         for (share, (before, after)) in made_up.shares.iter().zip(optimum.iter().zip(&first.shares)) {
