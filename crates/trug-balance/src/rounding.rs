@@ -31,18 +31,61 @@ pub(crate) struct Rounded {
 
 /// The cheapest shares with the fewest decimals, from four on, at which the cost is at most 0.01 % above `least`, with the same
 /// shares used as in `optimum`. Every bound is kept exactly.
+///
+/// What the optimum does not use stays out, unless nothing that can be written comes near enough without it: nobody weighs 0.02 % of
+/// something to save a tenth of a cent.
 pub(crate) fn rounded(
     programme: &Programme,
     optimum: &[Q],
     least: &Q,
     watch: &Watch<'_>,
 ) -> Rounded {
+    let lean = nearest_to(programme, optimum, least, Unused::StaysOut, watch);
+    let is_near = |(_, cost): &(Vec<Q>, Q)| is_within_tolerance(programme, cost, least);
+    let best = if lean.as_ref().is_some_and(is_near) || optimum.iter().all(Q::is_positive) {
+        lean
+    } else {
+        let any = nearest_to(programme, optimum, least, Unused::MayCome, watch);
+        let mut found: Vec<(Vec<Q>, Q)> = lean.into_iter().chain(any).collect();
+        found.sort_by(|a, b| a.1.cmp(&b.1));
+        found.into_iter().next()
+    };
+    match best {
+        Some((shares, _)) => Rounded {
+            shares,
+            unproved: None,
+        },
+        None => Rounded {
+            shares: optimum.to_vec(),
+            unproved: Some(match watch.stopped() {
+                Some(_) => UNFINISHED.to_owned(),
+                None => UNROUNDED.to_owned(),
+            }),
+        },
+    }
+}
+
+/// What becomes of a share that the optimum does not use.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Unused {
+    StaysOut,
+    MayCome,
+}
+
+/// The cheapest shares with the fewest decimals that come near enough to `least`, or those that come nearest, with their cost.
+fn nearest_to(
+    programme: &Programme,
+    optimum: &[Q],
+    least: &Q,
+    unused: Unused,
+    watch: &Watch<'_>,
+) -> Option<(Vec<Q>, Q)> {
     let costs: Vec<Q> = programme
         .shares
         .iter()
         .map(|share| share.cost.clone())
         .collect();
-    let uses = uses(programme, optimum);
+    let uses = uses(programme, optimum, unused);
     let settled = Settled::of(programme, &costs, &uses, &Kept::all(programme));
     let mut best: Option<(Vec<Q>, Q)> = None;
     let mut grid = Grid::new(programme, settled, optimum, watch);
@@ -63,19 +106,7 @@ pub(crate) fn rounded(
             break;
         }
     }
-    match best {
-        Some((shares, _)) => Rounded {
-            shares,
-            unproved: None,
-        },
-        None => Rounded {
-            shares: optimum.to_vec(),
-            unproved: Some(match watch.stopped() {
-                Some(_) => UNFINISHED.to_owned(),
-                None => UNROUNDED.to_owned(),
-            }),
-        },
-    }
+    best
 }
 
 /// Why shares are as they are.
@@ -97,12 +128,12 @@ pub(crate) fn cost_of(programme: &Programme, shares: &[Q]) -> Q {
 }
 
 /// Which shares `optimum` settles to be left out, and which to be used.
-fn uses(programme: &Programme, optimum: &[Q]) -> Vec<Use> {
+fn uses(programme: &Programme, optimum: &[Q], unused: Unused) -> Vec<Use> {
     let is_zero = |share: &usize| optimum.get(*share).is_none_or(Q::is_zero);
     let pairs = programme.shares.iter().zip(optimum);
     let mut uses: Vec<Use> = pairs
         .map(|(share, amount)| match amount.is_zero() {
-            true if share.or_none => Use::LeftOut,
+            true if share.or_none || (unused == Unused::StaysOut && !share.is_rest) => Use::LeftOut,
             _ => Use::Used,
         })
         .collect();
