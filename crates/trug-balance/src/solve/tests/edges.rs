@@ -29,7 +29,6 @@ fn of_costs(costs: &[&str]) -> Programme {
         fixed_cost: Q::ZERO,
         bounds: Vec::new(),
         exclusions: Vec::new(),
-        fixed_cost: Q::ZERO,
     }
 }
 
