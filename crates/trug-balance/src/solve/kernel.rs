@@ -2,6 +2,8 @@
 
 use trug_model::Q;
 
+use super::linear::Whole;
+
 /// `PA = LU` by Gaussian elimination; `L` has ones on its diagonal.
 #[derive(Clone, Debug)]
 pub(super) struct Kernel {
@@ -9,12 +11,20 @@ pub(super) struct Kernel {
     order: Vec<usize>,
     /// Both factors in one square.
     factors: Vec<Vec<Q>>,
+    /// What each row of the matrix was multiplied with to make it whole: the factors are then of smaller numbers.
+    scales: Vec<Q>,
 }
 
 impl Kernel {
     /// None where the matrix is singular.
     pub(super) fn of(mut matrix: Vec<Vec<Q>>) -> Option<Kernel> {
         let size = matrix.len();
+        let mut scales = Vec::with_capacity(size);
+        for row in &mut matrix {
+            let whole = Whole::of(row);
+            *row = whole.values;
+            scales.push(whole.times);
+        }
         let mut order: Vec<usize> = (0..size).collect();
         for step in 0..size {
             let chosen = (step..size)
@@ -40,12 +50,14 @@ impl Kernel {
         Some(Kernel {
             order,
             factors: matrix,
+            scales,
         })
     }
 
     /// The `x` of `A x = right`.
     pub(super) fn solve(&self, right: &[Q]) -> Vec<Q> {
-        let mut result: Vec<Q> = self.order.iter().map(|row| right[*row].clone()).collect();
+        let scaled = |row: &usize| &right[*row] * &self.scales[*row];
+        let mut result: Vec<Q> = self.order.iter().map(scaled).collect();
         for row in 0..result.len() {
             for column in 0..row {
                 subtract(&mut result, row, &self.factors[row][column], column);
@@ -76,7 +88,7 @@ impl Kernel {
         }
         let mut in_place = vec![Q::ZERO; result.len()];
         for (value, row) in result.into_iter().zip(&self.order) {
-            in_place[*row] = value;
+            in_place[*row] = value * &self.scales[*row];
         }
         in_place
     }
