@@ -33,7 +33,12 @@ pub(crate) fn of_texts(
     after: &Side<'_>,
     may_differ: &dyn Fn(Option<FileId>, Option<FileId>) -> bool,
 ) -> Vec<Cause> {
-    let key = |one: &Declared<'_>| (one.file.clone(), format!("{} {}", one.kind.word(), one.name));
+    let key = |one: &Declared<'_>| {
+        (
+            one.file.clone(),
+            format!("{} {}", one.kind.word(), one.name),
+        )
+    };
     let paired = matching::pairs(&declared(before), &declared(after), key);
     let (mut then, mut now) = (LastOpened::new(before), LastOpened::new(after));
     let mut causes = Vec::new();
@@ -69,7 +74,9 @@ fn declared<'a>(side: &Side<'a>) -> Vec<Declared<'a>> {
     for text in side.own_texts().filter(|text| !farm.is_table(*text)) {
         let file = side.name(text);
         for item in &farm.tree(text).items {
-            let Some(kind) = kind(&item.body) else { continue };
+            let Some(kind) = kind(&item.body) else {
+                continue;
+            };
             let name = match item.body.name() {
                 Some(name) => name.text.clone(),
                 None => items::rate_name(farm, text, item),
@@ -173,7 +180,9 @@ pub(crate) fn of_ration(opened: &Pair<Opened<'_>>, states: &Pair<State>) -> Vec<
 fn ingredients_of(state: &Option<State>) -> BTreeSet<SmolStr> {
     let ration = state.as_ref().and_then(|state| state.ration.as_ref());
     let ingredients = ration.iter().flat_map(|ration| ration.ingredients());
-    ingredients.map(|ingredient| ingredient.name.clone()).collect()
+    ingredients
+        .map(|ingredient| ingredient.name.clone())
+        .collect()
 }
 
 /// The items that a ration rests on, on either side. Whatever there is to weigh and mix with counts.
@@ -201,7 +210,11 @@ pub(crate) fn rests_on(
         for lot in ration.lines.iter().filter_map(|line| line.lot.as_ref()) {
             add(CauseKind::Lot, lot);
         }
-        for kind in ration.animal.iter().flat_map(|animal| opened.view.kinds(animal)) {
+        for kind in ration
+            .animal
+            .iter()
+            .flat_map(|animal| opened.view.kinds(animal))
+        {
             add(CauseKind::Animal, &kind);
         }
         for (targets, _) in &ration.meets {
@@ -237,7 +250,9 @@ pub(crate) fn merged(causes: Vec<Cause>) -> Vec<Cause> {
     let mut by_item: BTreeMap<(CauseKind, String, Pair<String>), Vec<Vec<FactChange>>> =
         BTreeMap::new();
     for cause in causes {
-        let told = by_item.entry((cause.kind, cause.name, cause.file)).or_default();
+        let told = by_item
+            .entry((cause.kind, cause.name, cause.file))
+            .or_default();
         let says_less = |one: &[FactChange], other: &[FactChange]| {
             one.iter().all(|change| other.contains(change))
         };

@@ -380,8 +380,6 @@ pub struct CostAt {
 pub struct Work {
     /// How many batches.
     pub batches: u32,
-    /// How much is weighed for one batch, in grams.
-    pub batch_g: Q,
     /// How many weighings one batch takes.
     pub weighings: usize,
     /// The steps of one batch, in the order of work.

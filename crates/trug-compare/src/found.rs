@@ -62,7 +62,14 @@ pub(crate) fn changes(before: &[Found], after: &[Found]) -> Vec<FoundChange> {
     changes.extend(only(before, after).into_iter().map(change(false)));
     let rank = |change: &FoundChange| (!change.is_new, std::cmp::Reverse(change.found.severity));
     changes.sort_by(|one, other| {
-        let place = |found: &Found| (found.file.clone(), found.line, found.code, found.message.clone());
+        let place = |found: &Found| {
+            (
+                found.file.clone(),
+                found.line,
+                found.code,
+                found.message.clone(),
+            )
+        };
         rank(one)
             .cmp(&rank(other))
             .then_with(|| place(&one.found).cmp(&place(&other.found)))
@@ -129,7 +136,16 @@ mod tests {
 
     #[test]
     fn a_name_with_a_digit_is_no_number() {
-        let changes = changes(&[found("premix-1 is unknown", 1)], &[found("premix-2 is unknown", 1)]);
-        assert_eq!(changes.iter().map(|change| change.is_new).collect::<Vec<_>>(), [true, false]);
+        let changes = changes(
+            &[found("premix-1 is unknown", 1)],
+            &[found("premix-2 is unknown", 1)],
+        );
+        assert_eq!(
+            changes
+                .iter()
+                .map(|change| change.is_new)
+                .collect::<Vec<_>>(),
+            [true, false]
+        );
     }
 }

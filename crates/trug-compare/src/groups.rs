@@ -25,7 +25,10 @@ pub(crate) fn compare(before: &Side<'_>, after: &Side<'_>) -> Vec<GroupChange> {
     let mut changes = Vec::new();
     for pair in pairs {
         let eats = |group: &Option<Declared>| {
-            group.as_ref().map(|group| group.eats.clone()).unwrap_or_default()
+            group
+                .as_ref()
+                .map(|group| group.eats.clone())
+                .unwrap_or_default()
         };
         let mut rations: BTreeMap<String, Pair<Eaten>> = BTreeMap::new();
         for (ration, eaten) in eats(&pair.before) {
@@ -36,18 +39,20 @@ pub(crate) fn compare(before: &Side<'_>, after: &Side<'_>) -> Vec<GroupChange> {
         }
         let eats = rations.into_iter().filter(|(_, eaten)| eaten.differs());
         let change = GroupChange {
-            name: pair.any().map_or_else(String::new, |group| group.name.to_string()),
+            name: pair
+                .any()
+                .map_or_else(String::new, |group| group.name.to_string()),
             file: pair.map(|group| group.file.clone()),
-            eats: eats.map(|(ration, eaten)| EatenChange { ration, eaten }).collect(),
+            eats: eats
+                .map(|(ration, eaten)| EatenChange { ration, eaten })
+                .collect(),
         };
         let is_on_one_side = change.file.before.is_none() || change.file.after.is_none();
         if !change.eats.is_empty() || is_on_one_side {
             changes.push(change);
         }
     }
-    changes.sort_by(|one, other| {
-        (one.file.any(), &one.name).cmp(&(other.file.any(), &other.name))
-    });
+    changes.sort_by(|one, other| (one.file.any(), &one.name).cmp(&(other.file.any(), &other.name)));
     changes
 }
 
@@ -85,7 +90,9 @@ fn eats(view: &View<'_>, group: &tree::Group) -> BTreeMap<String, Eaten> {
         let may_be_counted = ration.is_sound && ration.adds_up;
         let cost = may_be_counted.then(|| view.cost(&ration)).flatten();
         let cost = cost.filter(|cost| cost.complete);
-        let cost = cost.zip(kg.as_ref()).map(|(cost, kg)| (&cost.per_kg * kg, cost.currency));
+        let cost = cost
+            .zip(kg.as_ref())
+            .map(|(cost, kg)| (&cost.per_kg * kg, cost.currency));
         let head: Q = order.head;
         eats.insert(named.text.to_string(), Eaten { head, kg, cost });
     }

@@ -38,7 +38,10 @@ pub fn compare(before: &Side<'_>, after: &Side<'_>, ration: Option<&str>) -> Com
     let digests = Digests::of(before, after);
     let named = rations::named(before, after, ration);
     let same = |one: &Named, other: &Named| {
-        let (one, other) = (digests.before.get(&one.text), digests.after.get(&other.text));
+        let (one, other) = (
+            digests.before.get(&one.text),
+            digests.after.get(&other.text),
+        );
         one.is_some() && one == other
     };
     // Rations of one text stand together, so that the text is opened once.
@@ -72,19 +75,27 @@ pub fn compare(before: &Side<'_>, after: &Side<'_>, ration: Option<&str>) -> Com
         comparison.rations.extend(outcome.rations);
         causes.extend(outcome.causes);
         rests_on.extend(outcome.rests_on);
-        told.before.get_or_insert_default().extend(outcome.told.before.into_iter().flatten());
-        told.after.get_or_insert_default().extend(outcome.told.after.into_iter().flatten());
+        told.before
+            .get_or_insert_default()
+            .extend(outcome.told.before.into_iter().flatten());
+        told.after
+            .get_or_insert_default()
+            .extend(outcome.told.after.into_iter().flatten());
     }
     comparison
         .rations
         .sort_by(|one, other| one.rank().cmp(&other.rank()));
     let is_judged = |digest: (Option<&Digest>, Option<&Digest>)| digest.0 != digest.1;
-    causes.extend(causes::of_texts(before, after, &|one: Option<FileId>, other: Option<FileId>| {
-        is_judged((
-            one.and_then(|file| digests.before.get(&file)),
-            other.and_then(|file| digests.after.get(&file)),
-        ))
-    }));
+    causes.extend(causes::of_texts(
+        before,
+        after,
+        &|one: Option<FileId>, other: Option<FileId>| {
+            is_judged((
+                one.and_then(|file| digests.before.get(&file)),
+                other.and_then(|file| digests.after.get(&file)),
+            ))
+        },
+    ));
     if ration.is_some() {
         causes.retain(|cause| rests_on.contains(&(cause.kind, cause.name.clone())));
     } else {

@@ -50,10 +50,7 @@ pub(crate) fn pairs<T: Clone>(
 }
 
 /// The rank of each name that is there once; none for the others.
-fn alone<T>(
-    things: &[T],
-    key: impl Fn(&T) -> (String, String),
-) -> BTreeMap<String, Option<usize>> {
+fn alone<T>(things: &[T], key: impl Fn(&T) -> (String, String)) -> BTreeMap<String, Option<usize>> {
     let mut ranks = BTreeMap::new();
     for (rank, thing) in things.iter().enumerate() {
         let only = ranks.entry(key(thing).1);
@@ -73,7 +70,11 @@ mod tests {
         };
         let pairs = pairs(before, after, key).into_iter();
         let shown = pairs.map(|pair| {
-            format!("{} {}", pair.before.unwrap_or("-"), pair.after.unwrap_or("-"))
+            format!(
+                "{} {}",
+                pair.before.unwrap_or("-"),
+                pair.after.unwrap_or("-")
+            )
         });
         shown.collect()
     }
@@ -92,6 +93,9 @@ mod tests {
             paired(&["a/layer", "b/layer"], &["a/layer", "c/layer"]),
             ["a/layer a/layer", "b/layer -", "- c/layer"]
         );
-        assert_eq!(paired(&["a/layer"], &["a/layer", "c/layer"]), ["a/layer a/layer", "- c/layer"]);
+        assert_eq!(
+            paired(&["a/layer"], &["a/layer", "c/layer"]),
+            ["a/layer a/layer", "- c/layer"]
+        );
     }
 }

@@ -38,11 +38,7 @@ pub(crate) struct Outcome {
 }
 
 /// The rations of both sides, paired, those of one text together.
-pub(crate) fn named(
-    before: &Side<'_>,
-    after: &Side<'_>,
-    ration: Option<&str>,
-) -> Vec<Pair<Named>> {
+pub(crate) fn named(before: &Side<'_>, after: &Side<'_>, ration: Option<&str>) -> Vec<Pair<Named>> {
     let own = |side: &Side<'_>| rations_of(side, side.farm.asked().iter().copied(), ration);
     let (mut these, mut others) = (own(before), own(after));
     if ration.is_some() && these.is_empty() && others.is_empty() {
@@ -72,7 +68,11 @@ fn rations_of(
         }
     }
     let wanted = ration.map(composed);
-    named.retain(|one| wanted.as_ref().is_none_or(|wanted| one.ration.name == **wanted));
+    named.retain(|one| {
+        wanted
+            .as_ref()
+            .is_none_or(|wanted| one.ration.name == **wanted)
+    });
     named
 }
 
@@ -83,7 +83,9 @@ fn texts(pair: &Pair<Named>) -> (Option<FileId>, Option<FileId>) {
 
 /// The rations of each pair of texts.
 pub(crate) fn by_text(named: &[Pair<Named>]) -> Vec<&[Pair<Named>]> {
-    named.chunk_by(|one, other| texts(one) == texts(other)).collect()
+    named
+        .chunk_by(|one, other| texts(one) == texts(other))
+        .collect()
 }
 
 /// Compares rations that stand in the same texts; none where there is nothing to tell.
@@ -123,8 +125,12 @@ pub(crate) fn outcome(
         outcome.rests_on.extend(causes::rests_on(&opened, &states));
         let found = |state: Option<State>| state.map(|state| state.found).unwrap_or_default();
         let told = &mut outcome.told;
-        told.before.get_or_insert_default().extend(found(states.before));
-        told.after.get_or_insert_default().extend(found(states.after));
+        told.before
+            .get_or_insert_default()
+            .extend(found(states.before));
+        told.after
+            .get_or_insert_default()
+            .extend(found(states.after));
     }
     Some(outcome)
 }
@@ -134,7 +140,11 @@ fn change(pair: &Pair<Named>, states: &Pair<State>) -> RationChange {
     let (then, now) = (before.and_then(known), after.and_then(known));
     // Where one side has no contents at all, they did not change: they are not known, and that is said.
     let is_comparable = then.is_some() && now.is_some() || before.is_none() || after.is_none();
-    let (then, now) = if is_comparable { (then, now) } else { (None, None) };
+    let (then, now) = if is_comparable {
+        (then, now)
+    } else {
+        (None, None)
+    };
     let found = |state: Option<&State>| state.map(|state| state.found.clone()).unwrap_or_default();
     let work = states.map(|state| state.work.clone());
     let work = Pair {
@@ -146,7 +156,9 @@ fn change(pair: &Pair<Named>, states: &Pair<State>) -> RationChange {
         after: now.as_ref().and_then(|known| cost(known.analysis)),
     };
     RationChange {
-        name: pair.any().map_or_else(String::new, |named| named.key.1.clone()),
+        name: pair
+            .any()
+            .map_or_else(String::new, |named| named.key.1.clone()),
         file: pair.map(|named| named.key.0.clone()),
         hindrances: states.map(|state| state.hindrances.iter().copied().collect()),
         facts: facts(before, after),
@@ -231,11 +243,13 @@ fn nutrients(before: Option<&Analysis>, after: Option<&Analysis>) -> Vec<Nutrien
         entry.0.after = Some(at(nutrient));
         entry.1 = nutrient.label.as_ref().or(entry.1);
     }
-    let changes = by_name.into_iter().map(|(name, (at, label))| NutrientChange {
-        name: name.to_owned(),
-        label: label.cloned(),
-        at,
-    });
+    let changes = by_name
+        .into_iter()
+        .map(|(name, (at, label))| NutrientChange {
+            name: name.to_owned(),
+            label: label.cloned(),
+            at,
+        });
     changes.filter(|change| change.at.differs()).collect()
 }
 

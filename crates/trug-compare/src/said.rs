@@ -44,13 +44,17 @@ impl Said {
     pub(crate) fn range(range: &Range) -> Said {
         let of = |value: &Q| range.unit.of(value);
         let said = match (&range.low, &range.high) {
-            (Some(low), Some(high)) => Said::default().number(&of(low)).word("..").number(&of(high)),
+            (Some(low), Some(high)) => Said::default()
+                .number(&of(low))
+                .word("..")
+                .number(&of(high)),
             (Some(low), None) => Said::default().word("at least").number(&of(low)),
             (None, Some(high)) => Said::default().word("at most").number(&of(high)),
             (None, None) => Said::default(),
         };
         let basis = range.basis.as_ref().map(trug_model::quantity::Basis::words);
-        said.word(range.unit.text.clone()).word(basis.unwrap_or_default())
+        said.word(range.unit.text.clone())
+            .word(basis.unwrap_or_default())
     }
 
     /// In words, with as many figures as tell it from `other`.

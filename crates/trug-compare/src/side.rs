@@ -72,7 +72,10 @@ impl<'a> Side<'a> {
 fn relative(base: &str, name: &str) -> String {
     let base: Vec<&str> = base.split('/').filter(|part| !part.is_empty()).collect();
     let parts: Vec<&str> = name.split('/').collect();
-    let shared = base.iter().zip(&parts).take_while(|(one, other)| one == other);
+    let shared = base
+        .iter()
+        .zip(&parts)
+        .take_while(|(one, other)| one == other);
     // The name of the text itself is never part of the way.
     let shared = shared.count().min(parts.len().saturating_sub(1));
     let ups = "../".repeat(base.len() - shared);
@@ -102,7 +105,9 @@ impl Digests {
         let contents = |side: &Side<'_>| -> Vec<Option<usize>> {
             let texts = side.own_texts().map(|file| {
                 let source = side.farm.sources().get(file.index());
-                source.and_then(|source| numbers.get(source.text())).copied()
+                source
+                    .and_then(|source| numbers.get(source.text()))
+                    .copied()
             });
             let mut texts: Vec<_> = texts.collect();
             texts.sort_unstable();
@@ -110,7 +115,9 @@ impl Digests {
         };
         let digests = |side: &Side<'_>| {
             let files = side.own_texts();
-            files.map(|file| (file, digest(side, file, &numbers))).collect()
+            files
+                .map(|file| (file, digest(side, file, &numbers)))
+                .collect()
         };
         Digests {
             before: digests(before),
@@ -147,6 +154,9 @@ mod tests {
         assert_eq!(relative("farm", "farm/store.trug"), "store.trug");
         assert_eq!(relative("farm/a", "farm/store.trug"), "../store.trug");
         assert_eq!(relative("farm", "farm.trug"), "../farm.trug");
-        assert_eq!(relative("farm", "../coop/store.trug"), "../../coop/store.trug");
+        assert_eq!(
+            relative("farm", "../coop/store.trug"),
+            "../../coop/store.trug"
+        );
     }
 }

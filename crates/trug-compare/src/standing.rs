@@ -54,7 +54,10 @@ fn standings(known: &Known<'_>) -> Vec<(Bounded, Standing)> {
 }
 
 /// The bounds and doses in which something changed, the worst first.
-pub(crate) fn changes(before: Option<&Known<'_>>, after: Option<&Known<'_>>) -> Vec<StandingChange> {
+pub(crate) fn changes(
+    before: Option<&Known<'_>>,
+    after: Option<&Known<'_>>,
+) -> Vec<StandingChange> {
     let mut by_bounded: BTreeMap<Bounded, Pair<Vec<Standing>>> = BTreeMap::new();
     for (of, at) in before.map(standings).unwrap_or_default() {
         let pair = by_bounded.entry(of).or_default();
@@ -66,8 +69,15 @@ pub(crate) fn changes(before: Option<&Known<'_>>, after: Option<&Known<'_>>) -> 
     }
     let mut changes = Vec::new();
     for (of, pair) in by_bounded {
-        let pairs = paired(pair.before.unwrap_or_default(), pair.after.unwrap_or_default());
-        changes.extend(pairs.into_iter().map(|at| StandingChange { of: of.clone(), at }));
+        let pairs = paired(
+            pair.before.unwrap_or_default(),
+            pair.after.unwrap_or_default(),
+        );
+        changes.extend(
+            pairs
+                .into_iter()
+                .map(|at| StandingChange { of: of.clone(), at }),
+        );
     }
     changes.retain(|change| match (&change.at.before, &change.at.after) {
         (Some(before), Some(after)) => !is_same(before, after),
@@ -79,7 +89,14 @@ pub(crate) fn changes(before: Option<&Known<'_>>, after: Option<&Known<'_>>) -> 
 
 /// Several bounds may be on one thing: those with the same ends belong together, then those of the same rank.
 fn paired(before: Vec<Standing>, mut after: Vec<Standing>) -> Vec<Pair<Standing>> {
-    let ends = |at: &Standing| (at.min.clone(), at.max.clone(), at.ceiling.clone(), at.unit.clone());
+    let ends = |at: &Standing| {
+        (
+            at.min.clone(),
+            at.max.clone(),
+            at.ceiling.clone(),
+            at.unit.clone(),
+        )
+    };
     let mut paired = Vec::new();
     let mut left = Vec::new();
     for one in before {
@@ -109,7 +126,14 @@ fn is_same(one: &Standing, other: &Standing) -> bool {
         };
         return nobodys(one) == nobodys(other);
     }
-    let ends = |at: &Standing| [at.value.clone(), at.min.clone(), at.max.clone(), at.ceiling.clone()];
+    let ends = |at: &Standing| {
+        [
+            at.value.clone(),
+            at.min.clone(),
+            at.max.clone(),
+            at.ceiling.clone(),
+        ]
+    };
     let mut factors = Vec::new();
     for pair in ends(one).into_iter().zip(ends(other)) {
         match pair {
@@ -161,28 +185,59 @@ mod tests {
 
     #[test]
     fn another_unit_is_no_change_and_another_bound_is() {
-        assert!(is_same(&at("16.4", "16", "%", true), &at("164", "160", "g/kg", true)));
-        assert!(!is_same(&at("16.4", "16", "%", true), &at("158", "160", "g/kg", false)));
-        assert!(!is_same(&at("16.4", "16", "%", true), &at("16.4", "15", "%", true)));
+        assert!(is_same(
+            &at("16.4", "16", "%", true),
+            &at("164", "160", "g/kg", true)
+        ));
+        assert!(!is_same(
+            &at("16.4", "16", "%", true),
+            &at("158", "160", "g/kg", false)
+        ));
+        assert!(!is_same(
+            &at("16.4", "16", "%", true),
+            &at("16.4", "15", "%", true)
+        ));
     }
 
     #[test]
     fn bounds_on_one_thing_are_told_apart_by_their_ends() {
         let (low, high) = (at("17", "16", "%", true), at("17", "18", "%", false));
-        let pairs = paired(vec![low.clone(), high.clone()], vec![high.clone(), low.clone()]);
-        assert_eq!(pairs, [Pair::both(low.clone(), low), Pair::both(high.clone(), high)]);
+        let pairs = paired(
+            vec![low.clone(), high.clone()],
+            vec![high.clone(), low.clone()],
+        );
+        assert_eq!(
+            pairs,
+            [Pair::both(low.clone(), low), Pair::both(high.clone(), high)]
+        );
     }
 
     #[test]
     fn a_verdict_turns() {
         let turn = |before: Option<Option<bool>>, after: Option<Option<bool>>| {
-            let at = |met: Option<bool>| Standing { met, ..at("1", "2", "%", true) };
-            let of = Bounded::Dose { ingredient: "salt".to_owned(), nutrient: None };
-            StandingChange { of, at: Pair { before: before.map(at), after: after.map(at) } }.turn()
+            let at = |met: Option<bool>| Standing {
+                met,
+                ..at("1", "2", "%", true)
+            };
+            let of = Bounded::Dose {
+                ingredient: "salt".to_owned(),
+                nutrient: None,
+            };
+            StandingChange {
+                of,
+                at: Pair {
+                    before: before.map(at),
+                    after: after.map(at),
+                },
+            }
+            .turn()
         };
         assert_eq!(turn(Some(Some(true)), Some(Some(false))), Turn::Missed);
         assert_eq!(turn(None, Some(Some(false))), Turn::Missed);
-        assert_eq!(turn(Some(Some(false)), Some(Some(false))), Turn::StillMissed);
+        assert_eq!(
+            turn(Some(Some(false)), Some(Some(false))),
+            Turn::StillMissed
+        );
         assert_eq!(turn(Some(Some(true)), Some(None)), Turn::Undecided);
         assert_eq!(turn(Some(Some(false)), Some(Some(true))), Turn::Met);
         assert_eq!(turn(Some(None), Some(Some(true))), Turn::Kept);

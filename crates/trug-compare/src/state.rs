@@ -41,7 +41,11 @@ impl<'a> Opened<'a> {
         let seen = view.sees();
         Opened {
             concerns: Concerns::among(side.farm, seen),
-            found: seen.iter().flat_map(|file| side.found(*file)).cloned().collect(),
+            found: seen
+                .iter()
+                .flat_map(|file| side.found(*file))
+                .cloned()
+                .collect(),
             view,
             side,
         }
@@ -56,7 +60,9 @@ impl<'a> Opened<'a> {
             self.work_out(&ration, found, &mut state, &mut told);
             if state.analysis.is_some() {
                 let bounds = self.view.additions(&ration).into_iter();
-                state.whose = bounds.map(|one| (one.place, one.whose.to_string())).collect();
+                state.whose = bounds
+                    .map(|one| (one.place, one.whose.to_string()))
+                    .collect();
             }
             state.ration = Some(ration);
         } else {
@@ -74,9 +80,17 @@ impl<'a> Opened<'a> {
         state: &mut State,
         told: &mut Vec<Finding>,
     ) {
-        if ration.lines.iter().any(|line| line.is_open || !line.is_fixed()) {
+        if ration
+            .lines
+            .iter()
+            .any(|line| line.is_open || !line.is_fixed())
+        {
             state.hindrances.insert(Hindrance::Open);
-        } else if found.into_iter().map(to_be_weighed).any(|one| refuses(&one)) {
+        } else if found
+            .into_iter()
+            .map(to_be_weighed)
+            .any(|one| refuses(&one))
+        {
             state.hindrances.insert(Hindrance::Errors);
         } else {
             match plan_ration(&self.view, ration, &Request::default()) {
@@ -114,16 +128,31 @@ impl State {
             }
         };
         let kg = |value: &Q| Said::quantity(value, "kg");
-        add("label", ration.label.as_deref().map(|label| word(&format!("\"{label}\""))));
+        add(
+            "label",
+            ration
+                .label
+                .as_deref()
+                .map(|label| word(&format!("\"{label}\""))),
+        );
         add("for", ration.animal.as_deref().map(word));
         add("for mixing", ration.for_mixing.then(|| word("yes")));
         let meets: Vec<&str> = ration.meets.iter().map(|(name, _)| name.as_str()).collect();
-        add("meets", (!meets.is_empty()).then(|| word(&meets.join(", "))));
+        add(
+            "meets",
+            (!meets.is_empty()).then(|| word(&meets.join(", "))),
+        );
         add("batch", ration.batch.as_ref().map(kg));
         add("mix by", ration.method.as_ref().map(|(name, _)| word(name)));
         let daily = |value: &Q| Said::quantity(&(value * &Q::int(1000)), "g/day");
         add("intake", ration.intake.as_ref().map(daily));
-        add("keeps", ration.keeps.as_ref().map(|days| Said::quantity(days, "days")));
+        add(
+            "keeps",
+            ration
+                .keeps
+                .as_ref()
+                .map(|days| Said::quantity(days, "days")),
+        );
         let percent = |part: &Q| Said::quantity(&(part * &Q::int(100)), "%");
         add("certainty", ration.certainty.as_ref().map(percent));
         facts
@@ -140,7 +169,10 @@ impl State {
                 None => amounts.push((key, own)),
             }
         }
-        let batch = self.ration.as_ref().and_then(|ration| ration.batch.as_ref());
+        let batch = self
+            .ration
+            .as_ref()
+            .and_then(|ration| ration.batch.as_ref());
         for (_, amount) in &mut amounts {
             amount.kg = batch.map(|batch| (&amount.low * batch, &amount.high * batch));
         }

@@ -24,7 +24,11 @@ pub(crate) fn of(plan: &Plan) -> Option<Work> {
         .filter_map(|weighing| plan.order.scales.get(weighing.scale?))
         .map(|scale| scale.name.clone())
         .collect();
-    let vessels: BTreeSet<&str> = batch.steps.iter().map(|step| step.vessel.as_str()).collect();
+    let vessels: BTreeSet<&str> = batch
+        .steps
+        .iter()
+        .map(|step| step.vessel.as_str())
+        .collect();
     let steps = batch.steps.iter().map(|step| StepAt {
         kind: step.kind.word(),
         vessel: step.vessel.clone(),
@@ -40,7 +44,6 @@ pub(crate) fn of(plan: &Plan) -> Option<Work> {
     });
     Some(Work {
         batches: plan.batches.iter().map(|batch| batch.times).sum(),
-        batch_g: batch.total_g.clone(),
         weighings: batch.weighings.len(),
         steps: steps.collect(),
         vessels: vessels.into_iter().map(str::to_owned).collect(),

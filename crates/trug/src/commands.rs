@@ -2,6 +2,7 @@
 
 mod analyse;
 mod check;
+mod compare;
 mod completions;
 mod lsp;
 mod man;
@@ -13,6 +14,7 @@ mod why;
 
 pub(crate) use analyse::analyse;
 pub(crate) use check::check;
+pub(crate) use compare::compare;
 pub(crate) use completions::completions;
 pub(crate) use lsp::lsp;
 pub(crate) use man::man;

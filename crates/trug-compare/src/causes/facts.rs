@@ -71,13 +71,15 @@ pub(super) fn changes(before: &Facts, after: &Facts) -> Vec<FactChange> {
     for what in all {
         let of = |facts: &Facts| facts.0.get(what).cloned().unwrap_or_default();
         let (mut gone, mut come) = (of(before), of(after));
-        gone.retain(|fact| match come.iter().position(|other| other.exact == fact.exact) {
-            Some(rank) => {
-                come.remove(rank);
-                false
-            }
-            None => true,
-        });
+        gone.retain(
+            |fact| match come.iter().position(|other| other.exact == fact.exact) {
+                Some(rank) => {
+                    come.remove(rank);
+                    false
+                }
+                None => true,
+            },
+        );
         let mut come = come.into_iter();
         let mut add = |before: Option<Fact>, after: Option<Fact>| {
             changes.push(FactChange {

@@ -93,7 +93,11 @@ fn bounds(ingredient: &Ingredient, facts: &mut Facts) {
     let of = |word: &str, active: Option<&str>, animal: Option<&str>| {
         let active = active.map(|active| format!(" of {active}"));
         let animal = animal.map(|animal| format!(" for {animal}"));
-        format!("{word}{}{}", active.unwrap_or_default(), animal.unwrap_or_default())
+        format!(
+            "{word}{}{}",
+            active.unwrap_or_default(),
+            animal.unwrap_or_default()
+        )
     };
     for limit in &ingredient.limits {
         facts.range(of("share", None, limit.animal.as_deref()), &limit.range, "");
@@ -103,7 +107,11 @@ fn bounds(ingredient: &Ingredient, facts: &mut Facts) {
         facts.range(what, &dose.range, "");
     }
     for ceiling in &ingredient.ceilings {
-        let what = of("ceiling", ceiling.active.as_deref(), ceiling.animal.as_deref());
+        let what = of(
+            "ceiling",
+            ceiling.active.as_deref(),
+            ceiling.animal.as_deref(),
+        );
         facts.quantity(what, &ceiling.value, &ceiling.unit);
     }
 }

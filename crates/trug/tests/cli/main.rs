@@ -5,6 +5,7 @@
 )]
 
 mod check;
+mod compare;
 mod farm;
 mod lsp;
 mod mash;
