@@ -13,7 +13,7 @@ use trug_syntax::tree::{Item, ItemBody};
 
 use crate::change::{Cause, CauseKind, FactChange, Pair};
 use crate::matching;
-use crate::side::Side;
+use crate::side::{Digests, Side};
 use crate::state::{Opened, State};
 use facts::Facts;
 
@@ -27,12 +27,8 @@ struct Declared<'a> {
     file: String,
 }
 
-/// What changed in the items that texts declare; `may_differ` says of two texts whether what they see differs at all.
-pub(crate) fn of_texts(
-    before: &Side<'_>,
-    after: &Side<'_>,
-    may_differ: &dyn Fn(Option<FileId>, Option<FileId>) -> bool,
-) -> Vec<Cause> {
+/// What changed in the items that texts declare.
+pub(crate) fn of_texts(before: &Side<'_>, after: &Side<'_>, digests: &Digests) -> Vec<Cause> {
     let key = |one: &Declared<'_>| {
         (
             one.file.clone(),
@@ -43,8 +39,7 @@ pub(crate) fn of_texts(
     let (mut then, mut now) = (LastOpened::new(before), LastOpened::new(after));
     let mut causes = Vec::new();
     for pair in paired {
-        let texts = pair.map(|one| one.text);
-        if !may_differ(texts.before, texts.after) {
+        if !digests.may_differ(&pair.map(|one| one.text)) {
             continue;
         }
         let changes = match (&pair.before, &pair.after) {

@@ -4,7 +4,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use trug_findings::{Finding, Severity};
 
-use crate::change::{FoundChange, Pair};
+use crate::change::FoundChange;
+use crate::rations::Told;
 use crate::side::Side;
 
 /// A finding, by what it says; where it stands is told and makes no difference.
@@ -94,20 +95,12 @@ fn only<'a>(these: &'a [Found], others: &[Found]) -> Vec<&'a Found> {
 }
 
 /// What came or went without belonging to a ration that is told of.
-pub(crate) fn elsewhere(
-    before: &Side<'_>,
-    after: &Side<'_>,
-    told: &Pair<BTreeSet<Found>>,
-) -> Vec<FoundChange> {
-    let rest = |side: &Side<'_>, told: Option<&BTreeSet<Found>>| -> Vec<Found> {
+pub(crate) fn elsewhere(before: &Side<'_>, after: &Side<'_>, told: &Told) -> Vec<FoundChange> {
+    let rest = |side: &Side<'_>, told: &BTreeSet<Found>| -> Vec<Found> {
         let all = side.all_found().map(|finding| Found::of(side, finding));
-        all.filter(|found| told.is_none_or(|told| !told.contains(found)))
-            .collect()
+        all.filter(|found| !told.contains(found)).collect()
     };
-    changes(
-        &rest(before, told.before.as_ref()),
-        &rest(after, told.after.as_ref()),
-    )
+    changes(&rest(before, &told.before), &rest(after, &told.after))
 }
 
 #[cfg(test)]

@@ -2,47 +2,50 @@
 
 use std::collections::BTreeMap;
 
-use smol_str::SmolStr;
+use trug_findings::FileId;
 use trug_model::{Q, View};
 use trug_syntax::tree::{self, GroupStatement, ItemBody};
 
 use crate::change::{Eaten, EatenChange, GroupChange, Pair};
 use crate::matching;
-use crate::side::Side;
+use crate::side::{Digests, Side};
 
 /// A group, where a text declares it.
 #[derive(Clone)]
-struct Declared {
-    name: SmolStr,
+struct Declared<'a> {
+    text: FileId,
+    group: &'a tree::Group,
     file: String,
-    eats: BTreeMap<String, Eaten>,
 }
 
 /// The groups that eat something else, or more or less, or at another cost.
-pub(crate) fn compare(before: &Side<'_>, after: &Side<'_>) -> Vec<GroupChange> {
-    let key = |group: &Declared| (group.file.clone(), group.name.to_string());
+pub(crate) fn compare(before: &Side<'_>, after: &Side<'_>, digests: &Digests) -> Vec<GroupChange> {
+    let key = |one: &Declared<'_>| (one.file.clone(), one.group.name.text.to_string());
     let pairs = matching::pairs(&declared(before), &declared(after), key);
     let mut changes = Vec::new();
     for pair in pairs {
-        let eats = |group: &Option<Declared>| {
-            group
-                .as_ref()
-                .map(|group| group.eats.clone())
-                .unwrap_or_default()
+        if !digests.may_differ(&pair.map(|one| one.text)) {
+            continue;
+        }
+        let eats = |side: &Side<'_>, one: &Option<Declared<'_>>| {
+            let one = one.as_ref();
+            one.map_or_else(BTreeMap::new, |one| {
+                eats(&side.farm.open(one.text), one.group)
+            })
         };
         let mut rations: BTreeMap<String, Pair<Eaten>> = BTreeMap::new();
-        for (ration, eaten) in eats(&pair.before) {
+        for (ration, eaten) in eats(before, &pair.before) {
             rations.entry(ration).or_default().before = Some(eaten);
         }
-        for (ration, eaten) in eats(&pair.after) {
+        for (ration, eaten) in eats(after, &pair.after) {
             rations.entry(ration).or_default().after = Some(eaten);
         }
         let eats = rations.into_iter().filter(|(_, eaten)| eaten.differs());
         let change = GroupChange {
             name: pair
                 .any()
-                .map_or_else(String::new, |group| group.name.to_string()),
-            file: pair.map(|group| group.file.clone()),
+                .map_or_else(String::new, |one| one.group.name.text.to_string()),
+            file: pair.map(|one| one.file.clone()),
             eats: eats
                 .map(|(ration, eaten)| EatenChange { ration, eaten })
                 .collect(),
@@ -56,17 +59,16 @@ pub(crate) fn compare(before: &Side<'_>, after: &Side<'_>) -> Vec<GroupChange> {
     changes
 }
 
-fn declared(side: &Side<'_>) -> Vec<Declared> {
+fn declared<'a>(side: &Side<'a>) -> Vec<Declared<'a>> {
+    let farm = side.farm;
     let mut declared = Vec::new();
     for text in side.own_texts() {
-        let mut view = None;
-        for item in &side.farm.tree(text).items {
+        for item in &farm.tree(text).items {
             if let ItemBody::Group(group) = &item.body {
-                let view = view.get_or_insert_with(|| side.farm.open(text));
                 declared.push(Declared {
-                    name: group.name.text.clone(),
+                    text,
+                    group,
                     file: side.name(text),
-                    eats: eats(view, group),
                 });
             }
         }

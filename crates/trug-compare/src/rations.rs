@@ -13,7 +13,7 @@ use crate::change::{
 };
 use crate::found::{self, Found};
 use crate::matching;
-use crate::side::Side;
+use crate::side::{Digests, Side};
 use crate::standing::{self, Known};
 use crate::state::{Opened, State};
 
@@ -25,13 +25,20 @@ pub(crate) struct Named {
     key: (String, String),
 }
 
+/// Findings of either side.
+#[derive(Default)]
+pub(crate) struct Told {
+    pub(crate) before: BTreeSet<Found>,
+    pub(crate) after: BTreeSet<Found>,
+}
+
 /// What the rations of one text come to.
 #[derive(Default)]
 pub(crate) struct Outcome {
     pub(crate) rations: Vec<RationChange>,
     pub(crate) causes: Vec<Cause>,
     /// Findings that were told with a ration, or stayed.
-    pub(crate) told: Pair<Vec<Found>>,
+    pub(crate) told: Told,
     /// The items the rations rest on.
     pub(crate) rests_on: BTreeSet<(CauseKind, String)>,
     pub(crate) alike: usize,
@@ -88,23 +95,33 @@ pub(crate) fn by_text(named: &[Pair<Named>]) -> Vec<&[Pair<Named>]> {
         .collect()
 }
 
-/// Compares rations that stand in the same texts; none where there is nothing to tell.
+impl Outcome {
+    pub(crate) fn add(&mut self, other: Outcome) {
+        self.rations.extend(other.rations);
+        self.causes.extend(other.causes);
+        self.told.before.extend(other.told.before);
+        self.told.after.extend(other.told.after);
+        self.rests_on.extend(other.rests_on);
+        self.alike += other.alike;
+    }
+}
+
+/// Compares rations that stand in the same texts.
 pub(crate) fn outcome(
     before: &Side<'_>,
     after: &Side<'_>,
-    pairs: &[&Pair<Named>],
-    alike: usize,
-) -> Option<Outcome> {
-    let mut outcome = Outcome {
-        alike,
-        ..Outcome::default()
-    };
-    let Some((before_text, after_text)) = pairs.first().map(|pair| texts(pair)) else {
-        return Some(outcome);
+    pairs: &[Pair<Named>],
+    digests: &Digests,
+) -> Outcome {
+    let mut outcome = Outcome::default();
+    let texts = pairs.first().map(|pair| pair.map(|named| named.text));
+    let Some(texts) = texts.filter(|texts| digests.may_differ(texts)) else {
+        outcome.alike = pairs.len();
+        return outcome;
     };
     let opened = Pair {
-        before: before_text.map(|text| Opened::new(before, text)),
-        after: after_text.map(|text| Opened::new(after, text)),
+        before: texts.before.map(|text| Opened::new(before, text)),
+        after: texts.after.map(|text| Opened::new(after, text)),
     };
     for pair in pairs {
         let state = |opened: &Option<Opened<'_>>, named: &Option<Named>| {
@@ -124,15 +141,10 @@ pub(crate) fn outcome(
         outcome.causes.extend(causes::of_ration(&opened, &states));
         outcome.rests_on.extend(causes::rests_on(&opened, &states));
         let found = |state: Option<State>| state.map(|state| state.found).unwrap_or_default();
-        let told = &mut outcome.told;
-        told.before
-            .get_or_insert_default()
-            .extend(found(states.before));
-        told.after
-            .get_or_insert_default()
-            .extend(found(states.after));
+        outcome.told.before.extend(found(states.before));
+        outcome.told.after.extend(found(states.after));
     }
-    Some(outcome)
+    outcome
 }
 
 fn change(pair: &Pair<Named>, states: &Pair<State>) -> RationChange {

@@ -5,6 +5,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use trug_findings::{FileId, Finding, Place};
 use trug_model::Farm;
 
+use crate::change::Pair;
+
 /// A farm that has been read, and the folder that names on this side are relative to.
 #[derive(Debug)]
 pub struct Side<'a> {
@@ -85,12 +87,12 @@ fn relative(base: &str, name: &str) -> String {
 
 /// Everything that the reading of one text depends on, told apart by number.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) struct Digest(Vec<(usize, bool, usize, Vec<Option<usize>>)>);
+struct Digest(Vec<(usize, bool, usize, Vec<Option<usize>>)>);
 
 /// The digests of the texts of two sides: where two are equal, all that follows from them is.
 pub(crate) struct Digests {
-    pub(crate) before: BTreeMap<FileId, Digest>,
-    pub(crate) after: BTreeMap<FileId, Digest>,
+    before: BTreeMap<FileId, Digest>,
+    after: BTreeMap<FileId, Digest>,
     /// A text came, went or differs.
     pub(crate) differ: bool,
 }
@@ -124,6 +126,15 @@ impl Digests {
             after: digests(after),
             differ: contents(before) != contents(after),
         }
+    }
+}
+
+impl Digests {
+    /// Whether what two texts see may differ; it does where one of them is not there.
+    pub(crate) fn may_differ(&self, texts: &Pair<FileId>) -> bool {
+        let before = texts.before.and_then(|text| self.before.get(&text));
+        let after = texts.after.and_then(|text| self.after.get(&text));
+        before.is_none() || before != after
     }
 }
 

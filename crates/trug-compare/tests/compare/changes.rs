@@ -268,7 +268,7 @@ fn a_mistake_outside_of_rations_is_told_at_the_end() {
     let comparison = after(&with(
         "store.trug",
         "animal pond-duck is duck",
-        "ingredient nothing\n  protein 200 %\n\nanimal pond-duck is duck",
+        "ingredient moss\n  protein 200 %\n\nanimal pond-duck is duck",
     ));
     assert!(comparison.rations.is_empty());
     assert!(comparison.elsewhere.iter().all(|one| one.is_new));

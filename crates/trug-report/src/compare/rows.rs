@@ -152,8 +152,8 @@ fn nutrients(ration: &RationChange, arrow: &str) -> Table {
 
 /// Whether a change of a bound tells already how much there is of a nutrient.
 fn is_of(change: &StandingChange, nutrient: &str) -> bool {
-    matches!(&change.of, Bounded::Bound { what, basis, kind }
-        if what == nutrient && basis == "as fed" && *kind != BoundKind::Limit)
+    matches!(&change.of, Bounded::Bound { what, kind, .. }
+        if what == nutrient && *kind != BoundKind::Limit)
 }
 
 fn is_kept(change: &StandingChange) -> bool {
@@ -266,7 +266,8 @@ pub(super) fn steps_words(ration: &RationChange, arrow: &str) -> Option<String> 
 
 fn work(ration: &RationChange) -> Table {
     let mut rows = Vec::new();
-    if let Some(work) = &ration.work {
+    // Where it is no longer planned, that is said by itself, with the reason.
+    if let Some(work) = ration.work.as_ref().filter(|work| work.after.is_some()) {
         let facts: [(&str, fn(&Work) -> String); 5] = [
             ("batches", |work| work.batches.to_string()),
             ("steps", |work| work.steps.len().to_string()),

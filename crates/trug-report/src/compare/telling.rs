@@ -251,12 +251,26 @@ fn is_new_error(change: &FoundChange) -> bool {
     change.is_new && !change.found.is_accepted && change.found.severity == Severity::Error
 }
 
-/// All findings that were not told among what is worse.
+/// What only says in other words that a bound or a dose turned.
+const TOLD_BY_STANDINGS: [&str; 6] = [
+    "target/under",
+    "target/over",
+    "dose/under",
+    "dose/over",
+    "limit/under",
+    "limit/over",
+];
+
+/// All findings that were not told among what is worse, nor by the tables.
 fn found(ration: &RationChange) -> Vec<String> {
     if ration.is_removed() {
         return Vec::new();
     }
-    let rest = ration.found.iter().filter(|change| !is_new_error(change));
+    let is_told = |change: &FoundChange| {
+        let by_standings = TOLD_BY_STANDINGS.contains(&change.found.code);
+        is_new_error(change) || (by_standings && !ration.standings.is_empty())
+    };
+    let rest = ration.found.iter().filter(|change| !is_told(change));
     rest.map(found_line).collect()
 }
 

@@ -164,8 +164,30 @@ pub(super) fn masses(amount: &Pair<Amount>) -> Pair<String> {
     }
 }
 
+/// A share below this, in percent, is said in mg/kg.
+fn least_percent() -> Q {
+    Q::ratio(1, 100)
+}
+
+/// Traces in the unit people say them in.
+fn in_words(at: &Pair<NutrientAt>) -> Pair<NutrientAt> {
+    let is_trace = |at: &NutrientAt| at.unit == "%" && at.value.abs() < least_percent();
+    let are_traces = at.before.iter().chain(&at.after).all(is_trace);
+    let milligrams = |at: &NutrientAt| NutrientAt {
+        value: &at.value * &Q::int(10_000),
+        unit: "mg/kg".to_owned(),
+        complete: at.complete,
+    };
+    if are_traces {
+        at.map(milligrams)
+    } else {
+        at.clone()
+    }
+}
+
 /// Contents, with a word where a part is not known.
 pub(super) fn contents(at: &Pair<NutrientAt>) -> Pair<String> {
+    let at = in_words(at);
     let values = both(&refs(&at.map(|at| at.value.clone())));
     let said = |at: &Option<NutrientAt>, value: Option<String>| {
         let at = at.as_ref()?;
