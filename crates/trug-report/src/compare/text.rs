@@ -3,10 +3,12 @@
 use super::Compared;
 use super::telling::{RationTold, Table, tell};
 use crate::analysis::table::{Group, Layout, Row, Side, tables};
-use crate::words::{hanging, lines_of, printable};
+use crate::words::{columns, hanging, lines_of, printable};
 
 /// Narrower than this no table reads.
 const LEAST_WIDTH: usize = 60;
+/// Blanks before and between the columns of a table.
+const GAP: usize = 2;
 /// Plain ASCII, and what a diff says too.
 const ARROW: &str = "->";
 
@@ -60,19 +62,51 @@ fn ration(ration: &RationTold, width: usize) -> String {
     text
 }
 
+/// As a table where it fits; else with the last column below each row; else as sentences.
 fn drawn(table: &Table, width: usize) -> String {
-    let mut rows = vec![Row {
-        cells: heading(table),
-        below: Vec::new(),
-    }];
-    rows.extend(table.rows.iter().map(|row| Row {
-        cells: row.cells.clone(),
-        below: Vec::new(),
-    }));
-    let sides = vec![Side::Left; table.columns.len()];
+    let rows: Vec<Vec<String>> = std::iter::once(heading(table))
+        .chain(table.rows.iter().map(|row| row.cells.clone()))
+        .collect();
+    let last = table.columns.len().saturating_sub(1);
+    if widest(&rows, last + 1) <= width {
+        return as_table(rows, last + 1, width);
+    }
+    if widest(&rows, last) <= width {
+        return as_table(rows, last, width);
+    }
+    let mut text = format!("  {}\n", table.heading.to_lowercase());
+    for row in &table.rows {
+        let cells = row.cells.iter().filter(|cell| !cell.is_empty());
+        let cells: Vec<&str> = cells.map(String::as_str).collect();
+        let (first, rest) = cells.split_first().unwrap_or((&"", &[]));
+        text.push_str(&item("  ", &format!("{first}: {}", rest.join("; ")), width));
+    }
+    text
+}
+
+/// How wide a table of the first columns is.
+fn widest(rows: &[Vec<String>], number: usize) -> usize {
+    let wide = |column: usize| {
+        let cells = rows.iter().filter_map(|row| row.get(column));
+        cells.map(|cell| columns(cell)).max().unwrap_or(0)
+    };
+    (0..number).map(|column| wide(column) + GAP).sum()
+}
+
+fn as_table(rows: Vec<Vec<String>>, number: usize, width: usize) -> String {
+    let row = |(rank, mut cells): (usize, Vec<String>)| {
+        let rest = cells.split_off(number.min(cells.len()));
+        let is_told = |cell: &String| rank > 0 && !cell.is_empty();
+        Row {
+            cells,
+            below: rest.into_iter().filter(is_told).collect(),
+        }
+    };
+    let rows = rows.into_iter().enumerate().map(row).collect();
+    let sides = vec![Side::Left; number];
     let layout = Layout {
         sides: &sides,
-        flexible: 0,
+        flexible: 1,
         width,
     };
     tables(&[Group { heading: "", rows }], &layout).concat()

@@ -126,7 +126,7 @@ fn a_verdict_that_turned_is_a_sentence() {
     };
     let text = drawn(&less, &|compared| compare_text(compared, 80));
     assert!(
-        text.contains("! protein 16.57 % -> 15.85 %: now below duck-lay's 16 .. 18 %"),
+        text.contains("! protein 16.58 % -> 15.86 %: now below duck-lay's 16 .. 18 %"),
         "{text}"
     );
     let back = |texts: &mut farm::Texts| {
