@@ -6,6 +6,8 @@ use std::os::unix::fs::symlink;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
+use serde_json::Value;
+
 use crate::farm::{Farm, Ran, command, ran};
 use crate::mash::{STORE, document, mash, of_store};
 
@@ -277,11 +279,15 @@ fn links_and_roots_hold_inside_of_a_revision() {
     );
     let ran = repository.run(&["HEAD", "coop", "--as", "json"]).ends(0);
     assert_eq!(document(&ran)["changed"], false, "both sides refuse alike");
-    let ran = repository.run(&["v1", "HEAD", "--as", "json"]).ends(0);
+    let ran = repository
+        .run(&["v1:farm", "HEAD:coop", "--as", "json"])
+        .ends(0);
     let rations = document(&ran)["rations"].as_array().unwrap().clone();
     let far = rations.iter().find(|one| one["name"] == "far").unwrap();
     assert_eq!(far["change"], "added");
-    assert_eq!(far["findings"][0]["code"], "use/outside", "{far}");
+    let findings = far["findings"].as_array().unwrap();
+    let is_outside = |one: &Value| one["code"] == "use/outside";
+    assert!(findings.iter().any(is_outside), "{far}");
 }
 
 #[test]
