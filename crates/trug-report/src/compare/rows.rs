@@ -264,11 +264,14 @@ pub(super) fn steps_words(ration: &RationChange, arrow: &str) -> Option<String> 
     }
 }
 
+/// Something about the work, and how it is said.
+type Fact = (&'static str, fn(&Work) -> String);
+
 fn work(ration: &RationChange) -> Table {
     let mut rows = Vec::new();
     // Where it is no longer planned, that is said by itself, with the reason.
     if let Some(work) = ration.work.as_ref().filter(|work| work.after.is_some()) {
-        let facts: [(&str, fn(&Work) -> String); 5] = [
+        let facts: [Fact; 5] = [
             ("batches", |work| work.batches.to_string()),
             ("steps", |work| work.steps.len().to_string()),
             ("weighings", |work| work.weighings.to_string()),

@@ -76,12 +76,19 @@ fn drawn(table: &Table, width: usize) -> String {
     }
     let mut text = format!("  {}\n", table.heading.to_lowercase());
     for row in &table.rows {
-        let cells = row.cells.iter().filter(|cell| !cell.is_empty());
-        let cells: Vec<&str> = cells.map(String::as_str).collect();
-        let (first, rest) = cells.split_first().unwrap_or((&"", &[]));
-        text.push_str(&item("  ", &format!("{first}: {}", rest.join("; ")), width));
+        text.push_str(&item("  ", &sentence(&row.cells), width));
     }
     text
+}
+
+/// `protein: 16.4 % -> 15.8 %; 16 .. 18 %; MISSED now`.
+fn sentence(cells: &[String]) -> String {
+    let [what, before, after, rest @ ..] = cells else {
+        return cells.join("; ");
+    };
+    let rest = rest.iter().filter(|cell| !cell.is_empty());
+    let rest: String = rest.map(|cell| format!("; {cell}")).collect();
+    format!("{what}: {before} {ARROW} {after}{rest}")
 }
 
 /// How wide a table of the first columns is.
