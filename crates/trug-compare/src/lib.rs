@@ -3,6 +3,7 @@
 //! Pure: it is given two farms that have been read, and knows no disk and no revision. All values are exact; what is only
 //! written differently has not changed. `compare(a, b)` and `compare(b, a)` say the same with before and after exchanged.
 
+mod bounded;
 mod causes;
 mod change;
 mod found;
@@ -17,10 +18,11 @@ mod work;
 
 use rayon::prelude::*;
 
+pub use bounded::{Bounded, Standing, StandingChange, Turn};
 pub use change::{
-    Amount, AmountChange, Bounded, Cause, CauseKind, Comparison, CostAt, Eaten, EatenChange,
-    FactChange, FoundChange, GroupChange, Hindrance, NutrientAt, NutrientChange, Pair,
-    RationChange, Standing, StandingChange, StepAt, Turn, Work,
+    Amount, AmountChange, Cause, CauseKind, Comparison, CostAt, Eaten, EatenChange, FactChange,
+    FoundChange, GroupChange, Hindrance, NutrientAt, NutrientChange, Pair, RationChange, StepAt,
+    Work,
 };
 pub use found::Found;
 pub use said::Said;

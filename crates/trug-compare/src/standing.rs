@@ -6,7 +6,8 @@ use trug_findings::Place;
 use trug_model::Q;
 use trug_model::analysis::{Analysis, BoundKind};
 
-use crate::change::{Bounded, Pair, Standing, StandingChange, Turn};
+use crate::bounded::{Bounded, Standing, StandingChange, Turn};
+use crate::change::Pair;
 
 /// An analysis, and whose the bounds in it are, by the places they are written at.
 pub(crate) struct Known<'a> {

@@ -147,7 +147,7 @@ impl Repository {
     }
 
     /// A path in a revision, from the top: one that begins with `./` or `../` is meant from here, as git has it.
-    pub(crate) fn from_top(&self, path: &str) -> Option<String> {
+    pub(crate) fn below_top(&self, path: &str) -> Option<String> {
         let is_from_here =
             path == "." || path == ".." || path.starts_with("./") || path.starts_with("../");
         let from = if is_from_here {

@@ -79,7 +79,7 @@ fn in_revision(typed: &str, other: &Typed<'_>, setting: &Setting) -> Result<Side
     let mut tree = repository.tree(&named, typed)?;
     let outside = || Failure::new(format!("{} leads out of the revision", quoted(typed)));
     let path = match named.path {
-        Some(path) => repository.from_top(path).ok_or_else(outside)?,
+        Some(path) => repository.below_top(path).ok_or_else(outside)?,
         None => beside(other, &repository),
     };
     let kind = tree.kind(&path);
@@ -132,7 +132,7 @@ fn beside(other: &Typed<'_>, repository: &Repository) -> String {
         Typed::Path(path) => repository.path_of(path),
         Typed::Revision(typed) => Named::of(typed)
             .path
-            .and_then(|path| repository.from_top(path)),
+            .and_then(|path| repository.below_top(path)),
     };
     path.unwrap_or_default()
 }
@@ -145,7 +145,7 @@ fn no_path(path: &str, named: &Named<'_>, repository: &Repository, tree: &Tree) 
     ));
     let from_here = named
         .path
-        .and_then(|path| repository.from_top(&format!("./{path}")));
+        .and_then(|path| repository.below_top(&format!("./{path}")));
     match from_here.filter(|from_here| !path.is_empty() && tree.kind(from_here) != Kind::Nothing) {
         Some(_) => failure.help(format!(
             "write {}:./{path}: a path in a revision is from the top of the repository",
