@@ -28,12 +28,19 @@ impl<'farm> Concerns<'farm> {
     /// The items of every text that was read.
     #[must_use]
     pub fn of(farm: &'farm Farm) -> Concerns<'farm> {
+        let all: Vec<FileId> = farm.files().collect();
+        Concerns::among(farm, &all)
+    }
+
+    /// The items of these texts only: of all that one text sees, say.
+    #[must_use]
+    pub fn among(farm: &'farm Farm, files: &[FileId]) -> Concerns<'farm> {
         let mut items = Concerns {
             farm,
             by_name: BTreeMap::new(),
             common: Vec::new(),
         };
-        for file in farm.files() {
+        for &file in files {
             for (rank, item) in farm.tree(file).items.iter().enumerate() {
                 if let Some(name) = item.body.name() {
                     items

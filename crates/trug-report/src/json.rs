@@ -4,6 +4,7 @@
 
 pub mod analysis;
 pub mod balance;
+pub mod compare;
 pub mod finding;
 pub mod number;
 pub mod plan;

@@ -5,6 +5,7 @@
 pub mod analysis;
 pub mod balance;
 pub mod catalogue;
+pub mod compare;
 pub mod findings;
 pub mod json;
 mod page;

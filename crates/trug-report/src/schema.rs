@@ -7,6 +7,7 @@ use serde_json::Value;
 
 use crate::json::analysis::AnalysisDocument;
 use crate::json::balance::BalanceDocument;
+use crate::json::compare::CompareDocument;
 use crate::json::finding::FindingsDocument;
 use crate::json::plan::PlanDocument;
 use crate::json::to_json;
@@ -18,6 +19,7 @@ type Entry = (&'static str, fn() -> Schema);
 const DOCUMENTS: &[Entry] = &[
     ("analysis", of::<AnalysisDocument>),
     ("balance", of::<BalanceDocument>),
+    ("compare", of::<CompareDocument>),
     ("findings", of::<FindingsDocument>),
     ("plan", of::<PlanDocument>),
 ];

@@ -1,9 +1,13 @@
 //! What may be typed. Completions and the manual page are made from this file alone.
 
+mod compare;
+
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use jiff::civil::Date;
+
+pub(crate) use compare::{Compare, CompareForm};
 
 /// From plain-text rations to feed that is mixed right.
 ///
@@ -65,6 +69,8 @@ pub(crate) enum Command {
     Analyse(Analyse),
     /// Choose open amounts at least cost, and say why
     Balance(Balance),
+    /// Say what changed between two files, folders or git revisions: amounts, nutrients, doses, cost, work
+    Compare(Compare),
     /// Lay texts out alike: values in one column, comments kept
     Tidy(Tidy),
     /// Print the page of a finding: what it means, and what to do on the farm

@@ -3,6 +3,7 @@
 mod analyse;
 mod balance;
 mod check;
+mod compare;
 mod completions;
 mod lsp;
 mod man;
@@ -15,6 +16,7 @@ mod why;
 pub(crate) use analyse::analyse;
 pub(crate) use balance::balance;
 pub(crate) use check::check;
+pub(crate) use compare::compare;
 pub(crate) use completions::completions;
 pub(crate) use lsp::lsp;
 pub(crate) use man::man;

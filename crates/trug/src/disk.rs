@@ -142,7 +142,7 @@ impl Texts for Disk {
 }
 
 /// Whether a name leads above the folder it starts from, at any point of the way.
-fn climbs(name: &str) -> bool {
+pub(crate) fn climbs(name: &str) -> bool {
     let mut depth = 0_usize;
     for part in name.split('/') {
         match part {
@@ -165,7 +165,7 @@ fn standard_input() -> Result<Result<Arc<str>, Absent>, Failure> {
 }
 
 /// Reads to the end, but no more than one byte over the largest text.
-fn text(from: impl Read) -> Result<Arc<str>, Absent> {
+pub(crate) fn text(from: impl Read) -> Result<Arc<str>, Absent> {
     let mut bytes = Vec::new();
     from.take(LARGEST + 1)
         .read_to_end(&mut bytes)

@@ -70,7 +70,7 @@ pub(crate) fn load_each(path: &Path, setting: &Setting) -> Result<LoadedEach, Fa
     })
 }
 
-fn settings(setting: &Setting) -> Settings {
+pub(crate) fn settings(setting: &Setting) -> Settings {
     Settings {
         today: Some(setting.today),
         may_leave_root: setting.may_leave_root,

@@ -12,9 +12,11 @@ mod near;
 mod outside;
 mod progress;
 mod refusal;
+mod revision;
 mod root;
 mod setting;
 mod shell;
+mod side;
 mod starter;
 mod table;
 mod terminal;
@@ -49,6 +51,7 @@ fn run(typed: Typed) -> Result<Ending, Failure> {
         Command::Plan(plan) => commands::plan(&plan, &setting),
         Command::Analyse(analyse) => commands::analyse(&analyse, &setting),
         Command::Balance(balance) => commands::balance(&balance, &setting),
+        Command::Compare(compare) => commands::compare(&compare, &setting),
         Command::Tidy(tidy) => commands::tidy(&tidy, &setting),
         Command::Why(why) => commands::why(&why, &setting),
         Command::Schema(schema) => commands::schema(&schema),

@@ -6,6 +6,7 @@
 
 mod balance;
 mod check;
+mod compare;
 mod farm;
 mod lsp;
 mod mash;
