@@ -242,6 +242,12 @@ Without it, and with a prefix argument, of all rations of the text."
   (interactive (trug--ration-argument))
   (trug--show "trug.analyse" ration))
 
+(defun trug-balance (&optional ration)
+  "Show the cheapest open amounts of RATION, and why, in a browser.
+Without it, and with a prefix argument, of all rations of the text."
+  (interactive (trug--ration-argument))
+  (trug--show "trug.balance" ration))
+
 (defun trug-why (code)
   "Show the page of the finding CODE, such as `dose/over'."
   (interactive "sCode of the finding: ")
@@ -297,6 +303,7 @@ Without it, and with a prefix argument, of all rations of the text."
   (let ((map (make-sparse-keymap)))
     (define-key map (kbd "C-c C-p") #'trug-plan)
     (define-key map (kbd "C-c C-a") #'trug-analysis)
+    (define-key map (kbd "C-c C-b") #'trug-balance)
     (define-key map (kbd "C-c C-w") #'trug-why)
     map)
   "The keys of a text.")

@@ -36,6 +36,9 @@ end, 'Show the mixing plan of a ration; with ! of all in this text')
 command('TrugAnalysis', function(arguments)
   require('trug').command('trug.analyse', arguments)
 end, 'Show the analysis of a ration; with ! of all in this text')
+command('TrugBalance', function(arguments)
+  require('trug').command('trug.balance', arguments)
+end, 'Show the cheapest open amounts of a ration; with ! of all in this text')
 vim.api.nvim_buf_create_user_command(0, 'TrugWhy', function(arguments)
   require('trug').why(arguments.args)
 end, { nargs = '?', desc = 'Open the page of a finding: of the one named, else of the first on this line' })
@@ -45,5 +48,6 @@ vim.b.undo_ftplugin = table.concat({
   'setlocal suffixesadd<',
   'silent! delcommand -buffer TrugPlan',
   'silent! delcommand -buffer TrugAnalysis',
+  'silent! delcommand -buffer TrugBalance',
   'silent! delcommand -buffer TrugWhy',
 }, ' | ')

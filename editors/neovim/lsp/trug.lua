@@ -16,6 +16,9 @@ return {
     ['trug.analyse'] = function(command)
       trug.show('trug.analyse', command.arguments[1], command.arguments[2])
     end,
+    ['trug.balance'] = function(command)
+      trug.show('trug.balance', command.arguments[1], command.arguments[2])
+    end,
     ['trug.used'] = function(command, context)
       trug.list_uses(command, context.client_id)
     end,

@@ -58,8 +58,8 @@ local function draw(command, uri, ration, take)
   end)
 end
 
---- Shows the plan or the analysis of a ration, or of all rations of the text.
----@param command 'trug.plan'|'trug.analyse'
+--- Shows the plan, the analysis or the least cost of a ration, or of all rations of the text.
+---@param command 'trug.plan'|'trug.analyse'|'trug.balance'
 ---@param uri string
 ---@param ration string?
 function M.show(command, uri, ration)
@@ -107,8 +107,8 @@ local function ration_at_cursor()
   end
 end
 
---- Runs `:TrugPlan` or `:TrugAnalysis`: of the ration named, else the one the cursor stands in, else all.
----@param command 'trug.plan'|'trug.analyse'
+--- Runs `:TrugPlan`, `:TrugAnalysis` or `:TrugBalance`: of the ration named, else the one the cursor stands in, else all.
+---@param command 'trug.plan'|'trug.analyse'|'trug.balance'
 ---@param arguments vim.api.keyset.create_user_command.command_args
 function M.command(command, arguments)
   local ration = arguments.args ~= '' and arguments.args or nil

@@ -12,6 +12,7 @@ export function registerCommands(server: Server, pages: Pages): vscode.Disposabl
   return [
     register('trug.planBeside', () => beside('trug.plan', pages)),
     register('trug.analysisBeside', () => beside('trug.analyse', pages)),
+    register('trug.balanceBeside', () => beside('trug.balance', pages)),
     register('trug.whyBeside', () => why()),
     register('trug.savePage', () => save(pages)),
     register('trug.restart', () => server.restart()),

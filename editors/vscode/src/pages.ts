@@ -1,11 +1,11 @@
-// The pages beside the text: plans and analyses, each kept up to date with the text it is of.
+// The pages beside the text: plans, analyses and least costs, each kept up to date with the text it is of.
 
 import * as vscode from 'vscode';
 
 import { Page, type Ask } from './page';
 
 /** The server's commands that answer with a page. */
-const KINDS = { 'trug.plan': 'Plan', 'trug.analyse': 'Analysis' } as const;
+const KINDS = { 'trug.plan': 'Plan', 'trug.analyse': 'Analysis', 'trug.balance': 'Least cost' } as const;
 export type Kind = keyof typeof KINDS;
 
 export function isKind(command: string): command is Kind {
