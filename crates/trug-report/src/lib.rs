@@ -4,6 +4,7 @@
 
 pub mod analysis;
 pub mod catalogue;
+pub mod evenness;
 pub mod findings;
 pub mod json;
 mod page;

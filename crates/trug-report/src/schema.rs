@@ -6,6 +6,7 @@ use schemars::{JsonSchema, Schema, SchemaGenerator};
 use serde_json::Value;
 
 use crate::json::analysis::AnalysisDocument;
+use crate::json::evenness::{EvennessDocument, SamplingDocument};
 use crate::json::finding::FindingsDocument;
 use crate::json::plan::PlanDocument;
 use crate::json::to_json;
@@ -16,8 +17,10 @@ type Entry = (&'static str, fn() -> Schema);
 /// By name.
 const DOCUMENTS: &[Entry] = &[
     ("analysis", of::<AnalysisDocument>),
+    ("evenness", of::<EvennessDocument>),
     ("findings", of::<FindingsDocument>),
     ("plan", of::<PlanDocument>),
+    ("sampling", of::<SamplingDocument>),
 ];
 
 /// The schema of a document; none where there is no such document. More fields than it names may stand in a document.

@@ -22,8 +22,8 @@ pub(crate) struct Typed {
     pub(crate) surroundings: Surroundings,
 }
 
-const EXITS: &str = "Exit: 0 nothing stands in the way; 1 findings at or above the denied severity, a draft, or texts \
-    that are not tidy; 2 the tool could not do its work.";
+const EXITS: &str = "Exit: 0 nothing stands in the way; 1 findings at or above the denied severity, a draft, an uneven \
+    batch, or texts that are not tidy; 2 the tool could not do its work.";
 
 /// What holds for every command.
 #[derive(Debug, Args)]
@@ -63,6 +63,8 @@ pub(crate) enum Command {
     Plan(Plan),
     /// Work out composition, bounds, doses and cost of a ration
     Analyse(Analyse),
+    /// Judge how even a batch is by its samples, or say where to take them
+    Evenness(Evenness),
     /// Lay texts out alike: values in one column, comments kept
     Tidy(Tidy),
     /// Print the page of a finding: what it means, and what to do on the farm
@@ -163,6 +165,26 @@ pub(crate) struct Analyse {
     pub(crate) out: Option<PathBuf>,
     #[command(flatten)]
     pub(crate) deny: Deny,
+}
+
+/// `trug evenness`
+#[derive(Debug, Args)]
+pub(crate) struct Evenness {
+    /// The text of the records, or a folder: every record in it; `-` is standard input
+    #[arg(value_name = "FILE")]
+    pub(crate) path: PathBuf,
+    /// The record, where the text has several
+    #[arg(value_name = "RECORD")]
+    pub(crate) record: Option<String>,
+    /// Say where to take so many samples, and how to make each small
+    #[arg(long, value_name = "N", value_parser = samples)]
+    pub(crate) samples: Option<u16>,
+    /// How it is printed
+    #[arg(long = "as", value_name = "FORM", default_value = "text")]
+    pub(crate) form: EvennessForm,
+    /// Write to this file, whole or not at all
+    #[arg(long, value_name = "PATH")]
+    pub(crate) out: Option<PathBuf>,
 }
 
 /// `trug tidy`
@@ -301,6 +323,19 @@ pub(crate) enum AnalysisForm {
     Html,
 }
 
+/// The forms of `evenness`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum EvennessForm {
+    /// To be read
+    Text,
+    /// One document, evenness/1, of one analyte of one record
+    Json,
+    /// A document a line, of any number of them
+    Jsonl,
+    /// A page with the samples drawn, and a chart where a ration has several records
+    Html,
+}
+
 /// Reads a day as the texts write it: four digits, two, two.
 pub(crate) fn day(typed: &str) -> Result<Date, String> {
     let is_plain = typed.len() == 10
@@ -323,6 +358,14 @@ fn days(typed: &str) -> Result<u16, String> {
     number(typed, MOST_DAYS)
 }
 
+fn samples(typed: &str) -> Result<u16, String> {
+    typed
+        .parse()
+        .ok()
+        .filter(|number| (2..=MOST_SAMPLES).contains(number))
+        .ok_or_else(|| format!("write a number from 2 to {MOST_SAMPLES}"))
+}
+
 fn number(typed: &str, most: u16) -> Result<u16, String> {
     typed
         .parse()
@@ -330,6 +373,9 @@ fn number(typed: &str, most: u16) -> Result<u16, String> {
         .filter(|number| (1..=most).contains(number))
         .ok_or_else(|| format!("write a number from 1 to {most}"))
 }
+
+/// No laboratory is sent more.
+const MOST_SAMPLES: u16 = 1000;
 
 /// No mixed feed keeps for ten years.
 const MOST_DAYS: u16 = 3650;

@@ -5,6 +5,7 @@
 )]
 
 mod check;
+mod evenness;
 mod farm;
 mod lsp;
 mod mash;

@@ -4,11 +4,12 @@ use std::process::Stdio;
 
 use crate::farm::{Farm, command, ran};
 
-const COMMANDS: [&str; 9] = [
+const COMMANDS: [&str; 10] = [
     "start",
     "check",
     "plan",
     "analyse",
+    "evenness",
     "tidy",
     "why",
     "schema",
