@@ -112,7 +112,7 @@ pub(super) fn measured(test: &EvennessTest) -> String {
 /// The word a published source has for it.
 pub(super) fn published_word(test: &EvennessTest) -> String {
     let band = band(test.spread.cv);
-    format!("\"{}\", {}: {BANDS_SOURCE}", band.word, band.range)
+    format!("\"{}\" is the word for {} in {BANDS_SOURCE}", band.word, band.range)
 }
 
 /// What others want, in one sentence each.
@@ -125,7 +125,16 @@ pub(super) fn published() -> Vec<String> {
 
 /// A number from statistics, with as many figures as it takes to fall on its own side of what is wanted.
 pub(super) fn against(value: f64, wanted: &Q) -> String {
-    Q::decimal(&value.to_string()).map_or_else(|| "?".to_owned(), |value| beside(&value, &[wanted]))
+    let Some(value) = Q::decimal(&value.to_string()) else {
+        return "?".to_owned();
+    };
+    // Three figures are more than samples of a heap can tell.
+    let short = value.readable(3);
+    let same_side = |short: &Q| short.cmp(wanted) == value.cmp(wanted);
+    if Q::decimal(&short).as_ref().is_some_and(same_side) {
+        return short;
+    }
+    beside(&value, &[wanted])
 }
 
 /// Why an analyte of a record was not tested.
