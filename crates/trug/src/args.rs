@@ -1,9 +1,13 @@
-//! What may be typed. Completions and the manual page are made from this file alone.
+//! What may be typed. Completions and the manual page are made from this file and those below it alone.
+
+mod evenness;
 
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use jiff::civil::Date;
+
+pub(crate) use evenness::{Evenness, EvennessForm};
 
 /// From plain-text rations to feed that is mixed right.
 ///
@@ -63,6 +67,8 @@ pub(crate) enum Command {
     Plan(Plan),
     /// Work out composition, bounds, doses and cost of a ration
     Analyse(Analyse),
+    /// Choose open amounts at least cost, and say why
+    Balance(Balance),
     /// Judge how even a batch is by its samples, or say where to take them
     Evenness(Evenness),
     /// Lay texts out alike: values in one column, comments kept
@@ -167,24 +173,29 @@ pub(crate) struct Analyse {
     pub(crate) deny: Deny,
 }
 
-/// `trug evenness`
+/// `trug balance`
 #[derive(Debug, Args)]
-pub(crate) struct Evenness {
-    /// The text of the records, or a folder: every record in it; `-` is standard input
-    #[arg(value_name = "FILE")]
+pub(crate) struct Balance {
+    /// The text of the ration, or a folder: every ration in it with open amounts; `-` is standard input
+    #[arg(value_name = "PATH")]
     pub(crate) path: PathBuf,
-    /// The record, where the text has several
-    #[arg(value_name = "RECORD")]
-    pub(crate) record: Option<String>,
-    /// Say where to take so many samples, and how to make each small
-    #[arg(long, value_name = "N", value_parser = samples)]
-    pub(crate) samples: Option<u16>,
-    /// How it is printed
+    /// The ration, where the text has several
+    #[arg(value_name = "RATION")]
+    pub(crate) ration: Option<String>,
+    /// Write the amounts into the text, as `17.3 % within 12 .. 24 %`, and touch nothing else
+    #[arg(long)]
+    pub(crate) write: bool,
+    /// Balance at the prices of many days: a table whose headings are `day`, `maize LKR/kg` and so on, with a row a day
+    #[arg(long, value_name = "FILE.csv", conflicts_with = "write")]
+    pub(crate) prices: Option<PathBuf>,
+    /// How the result is printed
     #[arg(long = "as", value_name = "FORM", default_value = "text")]
-    pub(crate) form: EvennessForm,
-    /// Write to this file, whole or not at all
+    pub(crate) form: BalanceForm,
+    /// Write the result to this file, whole or not at all
     #[arg(long, value_name = "PATH")]
     pub(crate) out: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) deny: Deny,
 }
 
 /// `trug tidy`
@@ -323,16 +334,16 @@ pub(crate) enum AnalysisForm {
     Html,
 }
 
-/// The forms of `evenness`.
+/// The forms of `balance`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(crate) enum EvennessForm {
+pub(crate) enum BalanceForm {
     /// To be read
     Text,
-    /// One document, evenness/1, of one analyte of one record
+    /// One document, balance/1, of one ration
     Json,
-    /// A document a line, of any number of them
+    /// A document a line, of any number of rations
     Jsonl,
-    /// A page with the samples drawn, and a chart where a ration has several records
+    /// A page to be read or printed
     Html,
 }
 
@@ -358,14 +369,6 @@ fn days(typed: &str) -> Result<u16, String> {
     number(typed, MOST_DAYS)
 }
 
-fn samples(typed: &str) -> Result<u16, String> {
-    typed
-        .parse()
-        .ok()
-        .filter(|number| (2..=MOST_SAMPLES).contains(number))
-        .ok_or_else(|| format!("write a number from 2 to {MOST_SAMPLES}"))
-}
-
 fn number(typed: &str, most: u16) -> Result<u16, String> {
     typed
         .parse()
@@ -373,9 +376,6 @@ fn number(typed: &str, most: u16) -> Result<u16, String> {
         .filter(|number| (1..=most).contains(number))
         .ok_or_else(|| format!("write a number from 1 to {most}"))
 }
-
-/// No laboratory is sent more.
-const MOST_SAMPLES: u16 = 1000;
 
 /// No mixed feed keeps for ten years.
 const MOST_DAYS: u16 = 3650;

@@ -45,10 +45,23 @@ impl<'a> Watch<'a> {
         Watch::new(Watch::PIVOTS, Watch::NODES, is_cancelled)
     }
 
+    /// A budget of its own for reasons: they are good to have, and must not take for ever.
+    pub(crate) fn of_reasons(&self) -> Watch<'a> {
+        Watch::new(Watch::PIVOTS / 20, Watch::NODES / 10, self.is_cancelled)
+    }
+
     /// Why work ended; none while it may go on, or where only nodes are spent.
     #[must_use]
     pub fn stopped(&self) -> Option<Stopped> {
         self.stopped.get()
+    }
+
+    /// Whether anyone still waits for the answer.
+    pub(crate) fn is_wanted(&self) -> bool {
+        if (self.is_cancelled)() {
+            self.stopped.set(Some(Stopped::Cancelled));
+        }
+        self.stopped.get() != Some(Stopped::Cancelled)
     }
 
     /// Takes one pivot from the budget; false where work must end.

@@ -112,7 +112,10 @@ pub(super) fn measured(test: &EvennessTest) -> String {
 /// The word a published source has for it.
 pub(super) fn published_word(test: &EvennessTest) -> String {
     let band = band(test.spread.cv);
-    format!("\"{}\" is the word for {} in {BANDS_SOURCE}", band.word, band.range)
+    format!(
+        "\"{}\" is the word for {} in {BANDS_SOURCE}",
+        band.word, band.range
+    )
 }
 
 /// What others want, in one sentence each.
