@@ -44,20 +44,24 @@ pub(crate) fn evenness(typed: &args::Evenness, setting: &Setting) -> Result<Endi
     tell_findings(&meant, setting);
     let mut tests: Vec<Tested<'_>> = Vec::new();
     let mut ending = loaded.ending;
+    let mut has_samples = false;
     for one in &meant {
         let view = one.farm.open(one.file);
         let Some(record) = view.record(&one.record) else {
             continue;
         };
+        // What is wrong with the line was said; it may be one of samples.
+        ending = ending.max(Ending::wanting(record.has_unread_line));
         for test in tests_of(&view, &record) {
+            has_samples = true;
             match test {
                 Ok(test) => tests.push(Tested::of(test, &view)),
                 Err(untested) => ending = ending.max(tell_untested(&untested, one)),
             }
         }
     }
-    if tests.is_empty() && ending == Ending::Clean {
-        return Err(no_samples(typed, &meant));
+    if tests.is_empty() && !has_samples {
+        return no_samples(typed, &meant, ending);
     }
     if typed.form == EvennessForm::Json && 1 < tests.len() {
         return Err(several(typed, tests.len()));
@@ -255,14 +259,23 @@ fn nothing_meant(
     })
 }
 
-fn no_samples(typed: &args::Evenness, meant: &[Meant<'_>]) -> Failure {
+/// There are no samples; or a line that could not be read may be some.
+fn no_samples(
+    typed: &args::Evenness,
+    meant: &[Meant<'_>],
+    ending: Ending,
+) -> Result<Ending, Failure> {
     let what = match meant {
         [only] => format!("record {} has", only.record.name),
         _ => format!("the records in {} have", shown(&typed.path)),
     };
-    Failure::new(format!("{what} no samples")).help(
+    if ending == Ending::Wanting {
+        say(&format!("{what} no samples that can be read"));
+        return Ok(ending);
+    }
+    Err(Failure::new(format!("{what} no samples")).help(
         "write a line such as `sampled chloride 0.31 0.29 0.33 % assay 0.01 %`; --samples 10 says where to take them",
-    )
+    ))
 }
 
 fn several(typed: &args::Evenness, number: usize) -> Failure {

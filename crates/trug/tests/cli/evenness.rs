@@ -199,10 +199,20 @@ fn samples_that_make_no_sense_are_told_in_plain_sentences() {
             "the line could not be read",
             1,
         ),
-        (&format!("sampled chloride {big} 1 %"), "", 0),
-        (&format!("sampled chloride 0.{big} 0.1 %"), "", 0),
+        (&format!("sampled chloride {big} 1 %"), "", 1),
+        (&format!("sampled chloride 0.{} 0.1 %", &big[1..]), "", 1),
+        (
+            &format!("sampled chloride {big}0 1 %"),
+            "record R-1 has no samples that can be read",
+            1,
+        ),
+        (
+            "sampled chloride %",
+            "record R-1 has no samples that can be read",
+            1,
+        ),
         ("sampled chloride 0.3 0.3 0.3 %", "", 0),
-        ("sampled chloride 0 0.3 %", "", 0),
+        ("sampled chloride 0 0.3 %", "", 1),
     ] {
         let ran = farm(&[("R-1", "mash", line)]).run(&["evenness", "r.trug"]);
         assert_eq!(ran.code, code, "{line}: {ran:?}");
@@ -214,15 +224,18 @@ fn samples_that_make_no_sense_are_told_in_plain_sentences() {
 
 #[test]
 fn a_hundred_thousand_samples_are_tested() {
-    let numbers: Vec<String> = (0..100_000)
+    // A line holds no more than some thousand.
+    let numbers: Vec<String> = (0..1_000)
         .map(|rank| format!("0.{}", 300_000 + rank % 977))
         .collect();
-    let line = format!("sampled chloride {} %", numbers.join(" "));
-    let farm = farm(&[("R-1", "mash", &line)]);
-    let ran = farm.run(&["evenness", "r.trug", "--as", "json"]).ends(0);
-    let document: Value = serde_json::from_str(&ran.out).unwrap();
-    assert_eq!(document["samples"], 100_000);
-    assert_eq!(document["verdict"], "even");
+    let line = format!("sampled chloride {} %\n", numbers.join(" "));
+    let farm = farm(&[("R-1", "mash", &line.repeat(100))]);
+    let all = documents(&farm.run(&["evenness", "r.trug", "--as", "jsonl"]).ends(0));
+    assert_eq!(all.len(), 100);
+    for document in all {
+        assert_eq!(document["samples"], 1_000);
+        assert_eq!(document["verdict"], "even");
+    }
     farm.run(&["evenness", "r.trug", "--as", "html"]).ends(0);
 }
 
