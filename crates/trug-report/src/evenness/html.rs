@@ -12,7 +12,6 @@ use super::words::{
 };
 use crate::page::policy::policy;
 use crate::page::text::Text;
-use crate::words::statistic;
 
 /// How the page looks, on a screen and on paper.
 pub(super) const STYLE: &str = concat!(
@@ -113,9 +112,9 @@ fn samples(tested: &Tested<'_>) -> Option<Markup> {
         })
         .collect();
     let levels: Vec<Level> = vec![
-        level(mean + reach, "19 in 20 below", unit, "6 4"),
+        level(mean + reach, "19 in 20 up to", unit, "6 4"),
         level(mean, "mean", unit, ""),
-        level((mean - reach).max(0.0), "and above", unit, "6 4"),
+        level((mean - reach).max(0.0), "and from", unit, "6 4"),
     ];
     let title = format!("{} of {}, sample by sample", tested.nutrient(), test.record);
     let chart = Chart {
@@ -185,7 +184,7 @@ fn table(trend: &Trend<'_>) -> Markup {
         table {
             thead { tr {
                 th.figure { "No." } th { "Record" } th { "Made" } th.figure { "Samples" } th.figure { "CV, %" }
-                th.figure { "95 %, %" } th { "Verdict" }
+                th.figure { "95 % confidence, %" } th { "Verdict" }
             } }
             tbody { @for (rank, tested) in trend.tests.iter().enumerate() {
                 @let test = &tested.test;
@@ -196,8 +195,8 @@ fn table(trend: &Trend<'_>) -> Markup {
                     td { (tested.made().unwrap_or_default()) }
                     td.figure { (test.summary.samples) }
                     td.figure { (estimate(test.spread.cv, &against(test.spread.cv, wanted))) }
-                    td.figure { (estimate(test.spread.low, &statistic(test.spread.low))) " .. "
-                        (estimate(test.spread.high, &statistic(test.spread.high))) }
+                    td.figure { (estimate(test.spread.low, &against(test.spread.low, wanted))) " .. "
+                        (estimate(test.spread.high, &against(test.spread.high, wanted))) }
                     td { (test.verdict.word()) }
                 }
             } }

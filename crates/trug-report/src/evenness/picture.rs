@@ -6,8 +6,8 @@ use std::fmt::Write as _;
 
 use maud::{Markup, PreEscaped, Render as _};
 
+use super::trends::short;
 use crate::page::text::Text;
-use crate::words::statistic;
 
 /// Width of the drawing, and where the values begin and end in it: the words of a level stand to the right.
 const WIDTH: i32 = 680;
@@ -192,7 +192,7 @@ pub(super) fn level(value: f64, what: &str, unit: &str, dashes: &'static str) ->
     };
     Level {
         value,
-        says: format!("{what} {}{unit}", statistic(value)),
+        says: format!("{what} {}{unit}", short(value)),
         dashes,
     }
 }

@@ -1,9 +1,9 @@
 //! Tests of evenness for a person to read.
 
 use super::Tested;
-use super::trends::{Trend, trends};
+use super::trends::{Trend, short, trends};
 use super::words::{CHECKED, advice, cv, measured, published, published_word, says, wanted_by};
-use crate::words::{hanging, lines_of, printable, statistic};
+use crate::words::{hanging, lines_of, printable};
 use trug_evenness::verdict::Verdict;
 
 /// Narrower than this no sentence reads.
@@ -73,7 +73,7 @@ fn trended(trend: &Trend<'_>, width: usize) -> String {
         let line = format!(
             "{}  {} %  {}",
             test.record,
-            statistic(test.spread.cv),
+            short(test.spread.cv),
             word(test.verdict)
         );
         text.push_str(&hanging(&format!("  {day:10}  "), &line, width));

@@ -3,9 +3,10 @@
 use std::collections::BTreeMap;
 
 use trug_evenness::trend::{Limits, SETTLED, limits};
+use trug_model::Q;
 
 use super::Tested;
-use crate::words::{count, statistic};
+use crate::words::count;
 
 /// Tests that belong together, in the order the batches were made.
 pub(super) struct Trend<'a> {
@@ -58,9 +59,9 @@ impl Trend<'_> {
         format!(
             "mean CV {} %; while nothing changes, tests lie between {} and {} % (mean ± 3 ÷ 1.128 of the mean moving \
              range){settled}",
-            statistic(self.limits.centre),
-            statistic(low),
-            statistic(self.limits.high)
+            short(self.limits.centre),
+            short(low),
+            short(self.limits.high)
         )
     }
 
@@ -84,7 +85,7 @@ impl Trend<'_> {
                 format!(
                     "{} ({} %)",
                     tested.test.record,
-                    statistic(tested.test.spread.cv)
+                    short(tested.test.spread.cv)
                 )
             })
             .collect();
@@ -93,4 +94,9 @@ impl Trend<'_> {
             names.join(", ")
         )
     }
+}
+
+/// Three figures are more than samples of a heap can tell.
+pub(super) fn short(value: f64) -> String {
+    Q::decimal(&value.to_string()).map_or_else(|| "?".to_owned(), |value| value.readable(3))
 }
