@@ -11,6 +11,7 @@ pub mod harm;
 pub mod law;
 pub mod limit;
 pub mod name;
+pub mod record;
 pub mod sum;
 pub mod target;
 pub mod unit;
@@ -32,6 +33,7 @@ pub static ALL: &[&[&Code]] = &[
     law::ALL,
     harm::ALL,
     data::ALL,
+    record::ALL,
     accept::ALL,
 ];
 

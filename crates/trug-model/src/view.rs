@@ -9,6 +9,7 @@ mod feeds;
 mod measures;
 mod money;
 mod nutrients;
+mod records;
 mod tables;
 mod wants;
 mod yard;
@@ -28,6 +29,7 @@ pub use feeds::{
 };
 pub(crate) use measures::number;
 pub(crate) use nutrients::{Interval, Linear, Nutrient, Quotient};
+pub use records::{Readings, Record, RecordName, Sampled, WantedEvenness};
 pub use trug_syntax::tree::{Carry, ScaleClass};
 pub(crate) use wants::Wants;
 pub(crate) use yard::count;

@@ -5,6 +5,7 @@
 pub mod analysis;
 pub mod balance;
 pub mod compare;
+pub mod evenness;
 pub mod finding;
 pub mod number;
 pub mod plan;

@@ -6,6 +6,7 @@ pub mod analysis;
 pub mod balance;
 pub mod catalogue;
 pub mod compare;
+pub mod evenness;
 pub mod findings;
 pub mod json;
 mod page;

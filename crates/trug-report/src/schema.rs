@@ -8,6 +8,7 @@ use serde_json::Value;
 use crate::json::analysis::AnalysisDocument;
 use crate::json::balance::BalanceDocument;
 use crate::json::compare::CompareDocument;
+use crate::json::evenness::{EvennessDocument, SamplingDocument};
 use crate::json::finding::FindingsDocument;
 use crate::json::plan::PlanDocument;
 use crate::json::to_json;
@@ -20,8 +21,10 @@ const DOCUMENTS: &[Entry] = &[
     ("analysis", of::<AnalysisDocument>),
     ("balance", of::<BalanceDocument>),
     ("compare", of::<CompareDocument>),
+    ("evenness", of::<EvennessDocument>),
     ("findings", of::<FindingsDocument>),
     ("plan", of::<PlanDocument>),
+    ("sampling", of::<SamplingDocument>),
 ];
 
 /// The schema of a document; none where there is no such document. More fields than it names may stand in a document.

@@ -1,6 +1,7 @@
-//! What may be typed. Completions and the manual page are made from this file alone.
+//! What may be typed. Completions and the manual page are made from this file and those below it alone.
 
 mod compare;
+mod evenness;
 
 use std::path::PathBuf;
 
@@ -8,6 +9,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use jiff::civil::Date;
 
 pub(crate) use compare::{Compare, CompareForm};
+pub(crate) use evenness::{Evenness, EvennessForm};
 
 /// From plain-text rations to feed that is mixed right.
 ///
@@ -26,8 +28,8 @@ pub(crate) struct Typed {
     pub(crate) surroundings: Surroundings,
 }
 
-const EXITS: &str = "Exit: 0 nothing stands in the way; 1 findings at or above the denied severity, a draft, or texts \
-    that are not tidy; 2 the tool could not do its work.";
+const EXITS: &str = "Exit: 0 nothing stands in the way; 1 findings at or above the denied severity, a draft, an uneven \
+    batch, or texts that are not tidy; 2 the tool could not do its work.";
 
 /// What holds for every command.
 #[derive(Debug, Args)]
@@ -71,6 +73,8 @@ pub(crate) enum Command {
     Balance(Balance),
     /// Say what changed between two files, folders or git revisions: amounts, nutrients, doses, cost, work
     Compare(Compare),
+    /// Judge how even a batch is by its samples, or say where to take them
+    Evenness(Evenness),
     /// Lay texts out alike: values in one column, comments kept
     Tidy(Tidy),
     /// Print the page of a finding: what it means, and what to do on the farm

@@ -52,6 +52,7 @@ fn run(typed: Typed) -> Result<Ending, Failure> {
         Command::Analyse(analyse) => commands::analyse(&analyse, &setting),
         Command::Balance(balance) => commands::balance(&balance, &setting),
         Command::Compare(compare) => commands::compare(&compare, &setting),
+        Command::Evenness(evenness) => commands::evenness(&evenness, &setting),
         Command::Tidy(tidy) => commands::tidy(&tidy, &setting),
         Command::Why(why) => commands::why(&why, &setting),
         Command::Schema(schema) => commands::schema(&schema),

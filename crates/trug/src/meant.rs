@@ -176,7 +176,7 @@ pub(crate) fn no_group(group: &str) -> Failure {
 }
 
 /// A text whose errors may hide the ration: one that is no text, or has an item whose header could not be read.
-fn unread<'farm>(wish: &Wish<'_>, loaded: &'farm LoadedEach) -> Option<Choice<'farm>> {
+pub(crate) fn unread<'farm>(wish: &Wish<'_>, loaded: &'farm LoadedEach) -> Option<Choice<'farm>> {
     let wanted = wish.ration.map(composed);
     loaded.texts.iter().find_map(|(farm, file)| {
         let errors: Vec<Finding> = farm

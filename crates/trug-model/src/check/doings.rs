@@ -6,7 +6,7 @@ use trug_syntax::tree::{self, Date, GroupStatement, ItemBody, Name, RecordStatem
 use crate::farm::Namespace;
 use crate::findings::{data, harm, name, target};
 use crate::judge;
-use crate::view::{View, Wants, count, number};
+use crate::view::{View, Wants, count};
 
 pub(super) fn group(view: &View<'_>, written: &tree::Group, findings: &mut Vec<Finding>) {
     let file = view.scope.own();
@@ -122,7 +122,9 @@ pub(super) fn record(view: &View<'_>, written: &tree::Record, findings: &mut Vec
                     weighed_lot(view, ingredient, lot, findings);
                 }
             }
-            Some(RecordStatement::Sampled { .. }) => sampled(view, &line.statement, findings),
+            Some(sampled @ RecordStatement::Sampled { .. }) => {
+                view.sampled(sampled, file, findings);
+            }
             Some(RecordStatement::FedTo { group, from, to }) => {
                 view.knows(Namespace::Group, group, view.place(group.span), findings);
                 days(view, from.as_ref(), to.as_ref(), findings);
@@ -146,48 +148,6 @@ fn weighed_lot(view: &View<'_>, ingredient: &Name, lot: &Name, findings: &mut Ve
             &known.of,
             &ingredient.text,
             known.place,
-        ));
-    }
-}
-
-fn sampled(view: &View<'_>, statement: &Option<RecordStatement>, findings: &mut Vec<Finding>) {
-    let Some(RecordStatement::Sampled {
-        nutrient,
-        samples,
-        unit: written,
-        assay,
-    }) = statement
-    else {
-        return;
-    };
-    let file = view.scope.own();
-    if !view.knows(
-        Namespace::Nutrient,
-        nutrient,
-        view.place(nutrient.span),
-        findings,
-    ) {
-        return;
-    }
-    let (Some(nutrient), Some(last)) = (view.nutrient(&nutrient.text), samples.last()) else {
-        return;
-    };
-    let one = tree::Quantity {
-        number: last.clone(),
-        scatter: None,
-        unit: written.clone(),
-        basis: None,
-        span: last.span,
-    };
-    for quantity in std::iter::once(&one).chain(assay) {
-        view.content_measure(quantity, &nutrient, file, findings);
-    }
-    if let Some(negative) = samples.iter().find(|sample| number(sample).is_negative()) {
-        findings.push(data::outside(
-            view.place(negative.span),
-            "a sample",
-            &negative.digits,
-            "0 or more",
         ));
     }
 }

@@ -1,13 +1,18 @@
 //! Documents against their own schemas.
 
 use serde_json::{Value, json};
+use trug_model::{Farm, InMemory, Settings};
 use trug_report::analysis::{Beside, analysis_document};
+use trug_report::evenness::{Tested, evenness_document, sampling_document};
 use trug_report::findings::findings_document;
 use trug_report::json::to_json;
 use trug_report::schema::{names, schema};
 
 use crate::analysis::river_layer;
 use crate::farm::{findings, sources};
+
+/// Documents that may still change: version 0.
+const UNPINNED: [&str; 2] = ["compare", "sampling"];
 
 fn validator(name: &str) -> jsonschema::Validator {
     let schema: Value = serde_json::from_str(&schema(name).unwrap()).unwrap();
@@ -45,11 +50,9 @@ fn every_schema_is_one() {
     for name in names() {
         let schema: Value = serde_json::from_str(&schema(name).unwrap()).unwrap();
         assert!(jsonschema::meta::is_valid(&schema), "{name}");
-        // What is not pinned yet counts from 0.
-        let version = u8::from(name != "compare");
         assert_eq!(
             schema["properties"]["format"]["const"],
-            format!("trug.{name}/{version}")
+            format!("trug.{name}/{}", u8::from(!UNPINNED.contains(&name)))
         );
     }
     assert_eq!(schema("no-such"), None);
@@ -102,6 +105,37 @@ fn an_analysis_keeps_its_schema() {
         "/bounds/0/value",
         json!(null)
     ));
+}
+
+/// The test of one record of a farm, and where samples of it are taken.
+fn tested() -> (Value, Value) {
+    let text = "animal duck\nnutrient chloride in share\ningredient maize\nration mash\n  for duck\n  maize 100 %\n\
+        record R-1 of mash\n  made 2026-11-21\n  sampled chloride 0.31 0.29 0.33 % assay 0.01 %\n";
+    let texts = InMemory::new([("r.trug", text)]);
+    let farm = Farm::read(&["r.trug".to_owned()], &texts, Settings::default());
+    let file = farm.asked()[0];
+    let view = farm.open(file);
+    let record = view.record(&farm.records(file)[0]).unwrap();
+    let test = trug_evenness::tests_of(&view, &record).remove(0).unwrap();
+    let sampling = trug_evenness::sampling(&view, "mash", None, 10).unwrap();
+    let test = evenness_document(&Tested::of(test, &view));
+    let sampling = sampling_document(&sampling, farm.sources());
+    let value = |json: String| serde_json::from_str(&json).unwrap();
+    (value(to_json(&test)), value(to_json(&sampling)))
+}
+
+#[test]
+fn a_test_of_evenness_keeps_its_schema() {
+    let (test, sampling) = tested();
+    assert_eq!(complaints("evenness", &test), Vec::<String>::new());
+    assert_eq!(complaints("sampling", &sampling), Vec::<String>::new());
+    let wrong = |pointer, value| !is_kept_with("evenness", &test, pointer, value);
+    assert!(wrong("/format", json!("trug.evenness/2")));
+    assert!(wrong("/verdict", json!("safe")));
+    assert!(wrong("/samples", json!(1)));
+    assert!(wrong("/mean", json!("0.31")));
+    assert!(wrong("/assay_sd", json!(null)));
+    assert!(wrong("/wanted_percent", json!(null)));
 }
 
 #[test]

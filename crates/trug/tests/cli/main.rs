@@ -7,6 +7,7 @@
 mod balance;
 mod check;
 mod compare;
+mod evenness;
 mod farm;
 mod lsp;
 mod mash;

@@ -4,12 +4,14 @@ use std::process::Stdio;
 
 use crate::farm::{Farm, command, ran};
 
-const COMMANDS: [&str; 10] = [
+const COMMANDS: [&str; 12] = [
     "start",
     "check",
     "plan",
     "analyse",
+    "balance",
     "compare",
+    "evenness",
     "tidy",
     "why",
     "schema",
