@@ -3,10 +3,11 @@
 use trug_tests::repository;
 
 /// The crates in the order of the data's flow: each may use those before it, and no other.
-const ORDER: [&str; 11] = [
+const ORDER: [&str; 12] = [
     "trug-findings",
     "trug-syntax",
     "trug-model",
+    "trug-convert",
     "trug-plan",
     "trug-balance",
     "trug-compare",

@@ -63,6 +63,8 @@ pub(crate) enum Command {
     Plan(Plan),
     /// Work out composition, bounds, doses and cost of a ration
     Analyse(Analyse),
+    /// Turn a spreadsheet saved as CSV into a text, and a text into CSV
+    Convert(Convert),
     /// Lay texts out alike: values in one column, comments kept
     Tidy(Tidy),
     /// Print the page of a finding: what it means, and what to do on the farm
@@ -163,6 +165,41 @@ pub(crate) struct Analyse {
     pub(crate) out: Option<PathBuf>,
     #[command(flatten)]
     pub(crate) deny: Deny,
+}
+
+/// `trug convert`
+#[derive(Debug, Args)]
+pub(crate) struct Convert {
+    /// The table or the text; `-` is standard input
+    ///
+    /// A table has its ingredients in rows or in columns, or is a ration with masses, shares or parts. No unit is
+    /// guessed: what could not be used is said with its line, its column and the reason.
+    #[arg(value_name = "FILE")]
+    pub(crate) file: PathBuf,
+    /// What is made of it; unsaid, a table of a `.trug` text and a text of anything else that has an ending
+    #[arg(long, value_name = "FORM")]
+    pub(crate) to: Option<ConvertForm>,
+    /// The ration of a text that has several; of a table, the heading above its amounts, any number of times
+    #[arg(long, value_name = "NAME")]
+    pub(crate) ration: Vec<String>,
+    /// The unit of a heading that has none, such as "CP=%"; any number of times
+    #[arg(long, value_name = "HEADING=UNIT", value_parser = unit_of_heading)]
+    pub(crate) unit: Vec<(String, String)>,
+    /// The animal that the rations of a table are for
+    #[arg(long = "for", value_name = "ANIMAL")]
+    pub(crate) animal: Option<String>,
+    /// Write to this file, whole or not at all; a text that is there is never replaced
+    #[arg(long, value_name = "PATH")]
+    pub(crate) out: Option<PathBuf>,
+}
+
+/// What `convert` makes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum ConvertForm {
+    /// A table
+    Csv,
+    /// A text
+    Trug,
 }
 
 /// `trug tidy`
@@ -321,6 +358,14 @@ pub(crate) fn threads(typed: &str) -> Result<u16, String> {
 
 fn days(typed: &str) -> Result<u16, String> {
     number(typed, MOST_DAYS)
+}
+
+fn unit_of_heading(typed: &str) -> Result<(String, String), String> {
+    let parts = typed.rsplit_once('=');
+    let parts =
+        parts.filter(|(heading, unit)| !heading.trim().is_empty() && !unit.trim().is_empty());
+    let parts = parts.map(|(heading, unit)| (heading.trim().to_owned(), unit.trim().to_owned()));
+    parts.ok_or_else(|| "write the heading, `=` and its unit, such as \"CP=%\"".to_owned())
 }
 
 fn number(typed: &str, most: u16) -> Result<u16, String> {

@@ -3,6 +3,7 @@
 mod analyse;
 mod check;
 mod completions;
+mod convert;
 mod lsp;
 mod man;
 mod plan;
@@ -14,6 +15,7 @@ mod why;
 pub(crate) use analyse::analyse;
 pub(crate) use check::check;
 pub(crate) use completions::completions;
+pub(crate) use convert::convert;
 pub(crate) use lsp::lsp;
 pub(crate) use man::man;
 pub(crate) use plan::plan;

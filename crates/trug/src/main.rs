@@ -47,6 +47,7 @@ fn run(typed: Typed) -> Result<Ending, Failure> {
         Command::Check(check) => commands::check(&check, &setting),
         Command::Plan(plan) => commands::plan(&plan, &setting),
         Command::Analyse(analyse) => commands::analyse(&analyse, &setting),
+        Command::Convert(convert) => commands::convert(&convert, &setting),
         Command::Tidy(tidy) => commands::tidy(&tidy, &setting),
         Command::Why(why) => commands::why(&why, &setting),
         Command::Schema(schema) => commands::schema(&schema),

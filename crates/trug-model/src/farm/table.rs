@@ -4,6 +4,7 @@
 //! and every place in it is turned back into the cell's or the heading's.
 
 mod cells;
+mod headings;
 mod places;
 
 use std::ops::Range;
@@ -11,29 +12,21 @@ use std::ops::Range;
 use trug_findings::{FileId, Finding, Place, Span};
 use trug_syntax::tree::{self, IngredientLine, IngredientStatement, ItemBody};
 
+pub use cells::{Cell, Fault, Grid, Row, grid};
+pub use headings::{CellKind, Heading, with_points};
+
 use crate::findings::used;
-use cells::{Cell, Row};
 
 /// How the first heading reads.
-const FIRST_HEADING: &str = "ingredient";
+pub const FIRST_HEADING: &str = "ingredient";
 
-/// Lines of two words; all others open with one.
-const TWO_WORDS: [&str; 3] = ["sold in", "at most", "at least"];
-
-/// The one line whose word says it all.
-const WITHOUT_UNIT: &str = "form";
+/// The longest cell that is read, in bytes: the longest line of a text is not longer.
+const LONGEST_CELL: usize = 10_000;
 
 /// Whether a path is that of a table.
 pub(crate) fn is_table(name: &str) -> bool {
     let extension = name.rsplit_once('.').map_or("", |(_, extension)| extension);
     extension.eq_ignore_ascii_case("csv")
-}
-
-/// A heading: where it stands, its words before the cell and after it.
-struct Heading {
-    span: Span,
-    word: String,
-    unit: String,
 }
 
 /// Where one line of the text made from a table comes from.
@@ -43,36 +36,44 @@ struct Origin {
     heading: Span,
 }
 
+/// What the rows of a table are made into: a text, and where each line of it comes from.
+#[derive(Default)]
+struct Made {
+    text: String,
+    origins: Vec<Origin>,
+    /// Each row's first cell, and its label.
+    names: Vec<(Cell, Option<Cell>)>,
+}
+
 /// Reads a table. Each row becomes an ingredient whose name and label are its first cell's text.
 ///
 /// Whether that is a name or a label, only a text that uses the table can tell.
 pub(super) fn read(text: &str) -> tree::File {
-    let mut findings = Vec::new();
-    let mut rows = cells::rows(text, &mut findings).into_iter();
-    let Some(headings) = rows.next().and_then(|row| headings(&row, &mut findings)) else {
+    let grid = grid(text);
+    let mut findings: Vec<Finding> = grid.faults.iter().map(fault).collect();
+    let mut rows = grid.rows.iter();
+    let Some(headings) = rows.next().and_then(|row| headings(row, &mut findings)) else {
         if findings.is_empty() {
-            findings.push(used::no_headings(Place::new(
-                FileId::default(),
-                Span::at(0),
-            )));
+            findings.push(used::no_headings(place(Span::at(0))));
         }
         return tree::File {
             items: Vec::new(),
             findings,
         };
     };
-    let mut made = String::new();
-    let mut origins = Vec::new();
-    let mut names: Vec<Cell> = Vec::new();
+    let mut made = Made::default();
     for row in rows {
-        let Some(name) = make_row(&row, &headings, &mut made, &mut origins, &mut findings) else {
-            continue;
-        };
-        names.push(name);
+        make_row(
+            row,
+            &headings,
+            grid.has_decimal_comma,
+            &mut made,
+            &mut findings,
+        );
     }
-    let parsed = trug_syntax::parse(FileId::default(), &made);
+    let parsed = trug_syntax::parse(FileId::default(), &made.text);
     findings.extend(parsed.findings.into_iter().filter_map(|finding| {
-        let place = origin(&origins, finding.place.span)?.cell;
+        let place = origin(&made.origins, finding.place.span)?.cell;
         Some(Finding {
             place: Place::new(FileId::default(), place),
             related: Vec::new(),
@@ -80,11 +81,18 @@ pub(super) fn read(text: &str) -> tree::File {
             ..finding
         })
     }));
-    let items = parsed.items.into_iter().zip(&names);
-    let items = items.filter_map(|(item, name)| row_item(item, name, &origins));
+    let items = parsed.items.into_iter().zip(&made.names);
+    let items = items.filter_map(|(item, name)| row_item(item, name, &made.origins));
     tree::File {
         items: items.collect(),
         findings,
+    }
+}
+
+fn fault(fault: &Fault) -> Finding {
+    match fault {
+        Fault::OpenQuote(span) => used::open_quote(place(*span)),
+        Fault::AfterQuote(span) => used::after_quote(place(*span)),
     }
 }
 
@@ -101,7 +109,7 @@ fn headings(row: &Row, findings: &mut Vec<Finding>) -> Option<Vec<Option<Heading
         if text.is_empty() {
             return None;
         }
-        let heading = heading(cell);
+        let heading = Heading::of(cell).filter(|_| text.len() <= LONGEST_CELL);
         if heading.is_none() {
             findings.push(used::heading(place(cell.span), text));
         }
@@ -110,57 +118,24 @@ fn headings(row: &Row, findings: &mut Vec<Finding>) -> Option<Vec<Option<Heading
     Some(cells.map(heading).collect())
 }
 
-/// Splits `protein % of dry-matter` into the line's word and what follows the cell.
-fn heading(cell: &Cell) -> Option<Heading> {
-    let text = cell.text.trim();
-    let blank = |text: &str| text.find(char::is_whitespace);
-    let is_two = TWO_WORDS.iter().any(|word| text.starts_with(word));
-    let first = blank(text).unwrap_or(text.len());
-    let second = text.get(first..).unwrap_or_default().trim_start();
-    let end = if is_two {
-        text.len() - second.len() + blank(second).unwrap_or(second.len())
-    } else {
-        first
-    };
-    let (word, unit) = text.split_at_checked(end)?;
-    let is_label = word == "label";
-    let wants_no_unit = word == WITHOUT_UNIT;
-    let unit = unit.trim();
-    if can_not_stand_in_a_line(text) || (unit.is_empty() && !wants_no_unit) {
-        return None;
-    }
-    Some(Heading {
-        span: cell.span,
-        word: if is_label {
-            format!("label {unit}")
-        } else {
-            word.to_owned()
-        },
-        unit: if is_label {
-            String::new()
-        } else {
-            unit.to_owned()
-        },
-    })
-}
-
-/// Writes a row as an ingredient with its lines; its first cell, or none where that is empty.
+/// Writes a row as an ingredient with its lines; nothing where its first cell is empty.
 fn make_row(
     row: &Row,
     headings: &[Option<Heading>],
-    made: &mut String,
-    origins: &mut Vec<Origin>,
+    has_decimal_comma: bool,
+    made: &mut Made,
     findings: &mut Vec<Finding>,
-) -> Option<Cell> {
+) {
     let mut cells = row.cells.iter();
-    let name = cells.next()?;
+    let Some(name) = cells.next() else { return };
     if name.text.trim().is_empty() {
         if let Some(cell) = cells.find(|cell| !cell.text.trim().is_empty()) {
             findings.push(used::no_row_name(place(cell.span)));
         }
-        return None;
+        return;
     }
-    made.push_str("ingredient row\n");
+    made.text.push_str("ingredient row\n");
+    let mut label = None;
     for (rank, cell) in cells.enumerate() {
         let text = cell.text.trim();
         if text.is_empty() {
@@ -171,35 +146,34 @@ fn make_row(
             continue;
         };
         let Some(heading) = heading else { continue };
-        let is_label = heading.word.starts_with("label ");
-        if can_not_stand_in_a_line(text) && !is_label {
-            findings.push(used::cell(place(cell.span), &heading.word));
+        if heading.cell == CellKind::Label && text.len() <= LONGEST_CELL {
+            label = Some(cell.clone());
             continue;
         }
-        let start = made.len();
-        if is_label {
-            let quoted = text.replace('"', "\"\"").replace(['\n', '\r'], " ");
-            made.push_str(&format!("  {} \"{quoted}\"", heading.word));
-        } else {
-            made.push_str(&format!("  {} {text} {}", heading.word, heading.unit));
-        }
-        origins.push(Origin {
-            made: start..made.len(),
+        let line = heading.line(text, has_decimal_comma);
+        let Some(line) = line.filter(|_| text.len() <= LONGEST_CELL) else {
+            findings.push(used::cell(place(cell.span), heading));
+            continue;
+        };
+        let start = made.text.len();
+        made.text.push_str("  ");
+        made.text.push_str(&line);
+        made.origins.push(Origin {
+            made: start..made.text.len(),
             cell: cell.span,
             heading: heading.span,
         });
-        made.push('\n');
+        made.text.push('\n');
     }
-    Some(name.clone())
-}
-
-/// Quotes, comments and line ends belong to texts, not to cells.
-fn can_not_stand_in_a_line(text: &str) -> bool {
-    text.contains(['"', '#', '\n', '\r'])
+    made.names.push((name.clone(), label));
 }
 
 /// The row's ingredient with the places of the table.
-fn row_item(item: tree::Item, name: &Cell, origins: &[Origin]) -> Option<tree::Item> {
+fn row_item(
+    item: tree::Item,
+    (name, label): &(Cell, Option<Cell>),
+    origins: &[Origin],
+) -> Option<tree::Item> {
     let ItemBody::Ingredient(mut ingredient) = item.body else {
         return None;
     };
@@ -208,9 +182,9 @@ fn row_item(item: tree::Item, name: &Cell, origins: &[Origin]) -> Option<tree::I
         text: trug_syntax::composed(text),
         span: name.span,
     };
-    ingredient.label = Some(tree::Text {
-        text: text.to_owned(),
-        span: name.span,
+    ingredient.label = label.as_ref().map(|label| tree::Text {
+        text: label.text.trim().to_owned(),
+        span: label.span,
     });
     ingredient.lines = ingredient
         .lines

@@ -79,8 +79,7 @@ fn rows(view: &View<'_>) -> Rows {
                 .find(view.farm, Namespace::Feed, cell)
                 .any()
                 .is_some();
-            let label = row.label.as_ref().map(|label| label.text.as_str());
-            let by_label = label.and_then(|label| labels.get(label));
+            let by_label = labels.get(cell);
             let name = match by_label {
                 _ if is_declared => Some(cell),
                 Some(name) => Some(name),
@@ -99,14 +98,14 @@ fn rows(view: &View<'_>) -> Rows {
 }
 
 /// The labels of all ingredients that texts declare; where two bear the same, the first.
-fn labels<'view>(view: &'view View<'_>) -> BTreeMap<&'view str, SmolStr> {
+fn labels(view: &View<'_>) -> BTreeMap<SmolStr, SmolStr> {
     let mut labels = BTreeMap::new();
     for (file, declared) in view.scope.all(view.farm, Namespace::Feed) {
         let rank = declared.rank;
         if let ItemBody::Ingredient(ingredient) = &view.item(ItemRef { file, rank }).body
             && let Some(label) = &ingredient.label
         {
-            let text = label.text.trim();
+            let text = trug_syntax::composed(label.text.trim());
             labels.entry(text).or_insert_with(|| declared.name.clone());
         }
     }
