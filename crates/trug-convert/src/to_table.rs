@@ -210,7 +210,6 @@ impl<'t> Maker<'t> {
 
     /// Makes the row of this ingredient the last: its own where it has no amount yet, else a further one.
     fn to_row_of(&mut self, name: &str) {
-        let is_amount = |heading: &String| heading == AMOUNT || heading.starts_with("amount ");
         let amounts: Vec<usize> = (0..self.headings.len())
             .filter(|rank| {
                 self.headings
@@ -254,7 +253,7 @@ impl<'t> Maker<'t> {
         let mut kinds: BTreeMap<&str, (usize, Span)> = BTreeMap::new();
         for item in &file.items {
             let is_in = match &item.body {
-                ItemBody::Ingredient(_) => true,
+                ItemBody::Ingredient(_) | ItemBody::Use(_) | ItemBody::Unread(_) => true,
                 ItemBody::Ration(own) => ration.is_some_and(|ration| ration.name == own.name),
                 _ => false,
             };
@@ -277,9 +276,14 @@ impl<'t> Maker<'t> {
     }
 
     fn converted(mut self) -> Converted {
-        let used: Vec<usize> = (0..self.headings.len())
+        let mut used: Vec<usize> = (0..self.headings.len())
             .filter(|rank| self.rows.iter().any(|row| row.cells.contains_key(rank)))
             .collect();
+        // What a ration takes stands beside the names, whatever else is known of them.
+        used.sort_by_key(|rank| {
+            let heading = self.headings.get(*rank).map_or("", |(heading, _)| heading);
+            (!is_amount(heading), heading != CLAUSES)
+        });
         let mut writer = csv::WriterBuilder::new()
             .terminator(csv::Terminator::CRLF)
             .from_writer(Vec::new());
@@ -306,6 +310,12 @@ impl<'t> Maker<'t> {
             remarks: self.remarks,
         }
     }
+}
+
+/// Whether amounts of a ration stand under a heading.
+fn is_amount(heading: &str) -> bool {
+    let unit = heading.strip_prefix(AMOUNT);
+    unit.is_some_and(|unit| unit.is_empty() || unit.starts_with(' '))
 }
 
 /// A cell that a spreadsheet takes for no formula: what would start one stands behind an apostrophe. A number starts none.

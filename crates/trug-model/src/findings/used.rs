@@ -30,8 +30,10 @@ pub(crate) fn absent(place: Place, name: &str, why: &Absent) -> Finding {
 }
 
 /// A text that is there and is none.
-pub(crate) fn no_text(place: Place, why: &Absent) -> Finding {
+pub(crate) fn no_text(place: Place, why: &Absent, is_table: bool) -> Finding {
     match why {
+        Absent::NotText(_) if is_table => trug_syntax::findings::syntax::not_text(place)
+            .help("save it from the spreadsheet as CSV UTF-8; none of it is read until then"),
         Absent::TooLarge => trug_syntax::findings::syntax::too_large(place),
         Absent::NotText(_) => trug_syntax::findings::syntax::not_text(place),
         Absent::Outside => outside(place),
@@ -137,16 +139,32 @@ pub(crate) fn after_quote(place: Place) -> Finding {
 }
 
 /// A row whose first cell is neither a name nor a label that is known, nor can be a name.
-pub(crate) fn no_ingredient(place: Place, cell: &str) -> Finding {
+pub(crate) fn no_ingredient(place: Place, cell: &str, near: Option<&str>) -> Finding {
+    let finding = TABLE.at(place).says(format!(
+        "no ingredient has the name or label {}",
+        short(cell)
+    ));
+    match near {
+        Some(near) => finding.help(format!(
+            "write `{}` if that is meant; this row is not read",
+            short(near)
+        )),
+        None => finding.help(
+            "write the ingredient in a text of the farm, or correct the cell; its row is not read",
+        ),
+    }
+}
+
+/// A row that nothing but the table names, while an ingredient of nearly that name has no row.
+pub(crate) fn nearly(place: Place, cell: &str, near: &str) -> Finding {
     TABLE
         .at(place)
         .says(format!(
-            "no ingredient has the name or label {}",
-            short(cell)
+            "{cell} stands in this table alone; {near} has no row"
         ))
-        .help(
-            "write the ingredient in a text of the farm, or correct the cell; its row is not read",
-        )
+        .help(format!(
+            "write `{near}` if that is meant, or declare {cell} in a text of the farm"
+        ))
 }
 
 pub(crate) fn cycle(place: Place, names: &[String]) -> Finding {
