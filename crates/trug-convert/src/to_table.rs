@@ -4,6 +4,7 @@ mod statements;
 mod words;
 
 use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 
 use trug_findings::{FileId, Severity, Span};
 use trug_model::table::FIRST_HEADING;
@@ -24,13 +25,10 @@ pub fn to_table(text: &str, ration: Option<&str>) -> Result<Converted, Refusal> 
         text,
         remarks: Vec::new(),
         rows: Vec::new(),
-        headings: Vec::new(),
+        headings: Headings::default(),
+        without_amount: BTreeMap::new(),
+        amounts: 0,
     };
-    if ration.is_some() {
-        maker
-            .headings
-            .extend([AMOUNT.to_owned(), CLAUSES.to_owned()].map(|heading| (heading, 0)));
-    }
     maker.unread(&file);
     maker.ingredients(&file);
     if let Some(ration) = ration {
@@ -43,8 +41,21 @@ pub fn to_table(text: &str, ration: Option<&str>) -> Result<Converted, Refusal> 
         ));
     }
     maker.left_out(&file, ration);
+    let columns = maker.headings.in_order.len();
+    if MOST_CELLS < maker.rows.len().saturating_mul(columns) {
+        return Err(Refusal::new(
+            format!(
+                "a table of this text has {} rows and {columns} columns",
+                maker.rows.len()
+            ),
+            "convert a part of it: a sheet of over twenty million cells opens nowhere",
+        ));
+    }
     Ok(maker.converted())
 }
+
+/// Cells of the largest table that is written.
+const MOST_CELLS: usize = 20_000_000;
 
 fn chosen<'t>(
     file: &'t tree::File,
@@ -98,8 +109,36 @@ struct Maker<'t> {
     text: &'t str,
     remarks: Vec<Remark>,
     rows: Vec<Row>,
-    /// Headings in the order of their columns; one that stands there again has a number.
-    headings: Vec<(String, usize)>,
+    headings: Headings,
+    /// The rows that have no amount yet, by the names of their ingredients.
+    without_amount: BTreeMap<String, usize>,
+    /// So many lines of the ration are written.
+    amounts: usize,
+}
+
+/// Headings in the order of their columns; one that stands there again has a number.
+#[derive(Default)]
+struct Headings {
+    in_order: Vec<String>,
+    ranks: BTreeMap<(String, usize), usize>,
+}
+
+impl Headings {
+    fn rank(&mut self, heading: &str, count: usize) -> usize {
+        let next = self.in_order.len();
+        let rank = *self
+            .ranks
+            .entry((heading.to_owned(), count))
+            .or_insert(next);
+        if rank == next {
+            self.in_order.push(heading.to_owned());
+        }
+        rank
+    }
+
+    fn of(&self, rank: usize) -> &str {
+        self.in_order.get(rank).map_or("", String::as_str)
+    }
 }
 
 /// A row, its cells by the rank of their heading.
@@ -107,6 +146,8 @@ struct Row {
     name: String,
     label: String,
     cells: BTreeMap<usize, String>,
+    /// Its rank among the lines of the ration; rows the ration does not take come first.
+    order: usize,
 }
 
 impl Row {
@@ -115,6 +156,7 @@ impl Row {
             name: name.to_owned(),
             label: label.to_owned(),
             cells: BTreeMap::new(),
+            order: 0,
         }
     }
 }
@@ -144,7 +186,10 @@ impl<'t> Maker<'t> {
                 .label
                 .as_ref()
                 .map_or("", |label| label.text.as_str());
+            let row = self.rows.len();
             self.rows.push(Row::new(&ingredient.name.text, label));
+            let name = ingredient.name.text.to_string();
+            self.without_amount.entry(name).or_insert(row);
             for line in &ingredient.lines {
                 let cells = statements::cells(&line.statement);
                 if cells.is_none() && !matches!(line.statement, tree::IngredientStatement::Unread) {
@@ -152,7 +197,7 @@ impl<'t> Maker<'t> {
                     self.remarks.push(Remark::left_out(line.span, says, ""));
                 }
                 for (heading, cell) in cells.into_iter().flatten() {
-                    self.put(heading, cell);
+                    self.put(row, &heading, cell);
                 }
                 if let Some(accept) = &line.accept {
                     let says = format!("`{}` is not written", short(accept.span.of(self.text)));
@@ -180,12 +225,12 @@ impl<'t> Maker<'t> {
                     .push(Remark::lost(line.span, says, "write its unit"));
                 continue;
             };
-            self.to_row_of(&amount.name.text);
-            self.put(heading, cell);
+            let row = self.row_of(&amount.name.text);
+            self.put(row, &heading, cell);
             let clauses = Span::new(amount.span.end as usize, line.span.end as usize);
             let clauses = clauses.of(self.text).trim();
             if !clauses.is_empty() {
-                self.put(CLAUSES.to_owned(), clauses.to_owned());
+                self.put(row, CLAUSES, clauses.to_owned());
             }
         }
         if let Some(like) = &ration.like {
@@ -208,43 +253,32 @@ impl<'t> Maker<'t> {
         }
     }
 
-    /// Makes the row of this ingredient the last: its own where it has no amount yet, else a further one.
-    fn to_row_of(&mut self, name: &str) {
-        let amounts: Vec<usize> = (0..self.headings.len())
-            .filter(|rank| {
-                self.headings
-                    .get(*rank)
-                    .is_some_and(|(heading, _)| is_amount(heading))
-            })
-            .collect();
-        let is_free = |row: &Row| {
-            row.name == name && !amounts.iter().any(|rank| row.cells.contains_key(rank))
-        };
-        let row = match self.rows.iter().position(is_free) {
-            Some(rank) => self.rows.remove(rank),
-            None => Row::new(name, ""),
-        };
-        self.rows.push(row);
+    /// The row for an amount of this ingredient: its own where it has none yet, else a further one.
+    fn row_of(&mut self, name: &str) -> usize {
+        let last = self.rows.len();
+        let own = self.without_amount.remove(name);
+        if own.is_none() {
+            self.rows.push(Row::new(name, ""));
+        }
+        let row = own.unwrap_or(last);
+        self.amounts += 1;
+        if let Some(row) = self.rows.get_mut(row) {
+            row.order = self.amounts;
+        }
+        row
     }
 
-    /// Writes a cell into the last row, under its heading; a heading that is taken there stands again.
-    fn put(&mut self, heading: String, cell: String) {
-        let Some(row) = self.rows.last_mut() else {
+    /// Writes a cell into a row, under its heading; a heading that is taken there stands again.
+    fn put(&mut self, row: usize, heading: &str, cell: String) {
+        let Some(row) = self.rows.get_mut(row) else {
             return;
         };
-        let mut count = 0;
-        loop {
-            let key = (heading.clone(), count);
-            let known = self.headings.iter().position(|known| *known == key);
-            let rank = known.unwrap_or(self.headings.len());
-            if known.is_none() {
-                self.headings.push(key);
-            }
-            if let std::collections::btree_map::Entry::Vacant(free) = row.cells.entry(rank) {
+        for count in 0..=row.cells.len() {
+            let rank = self.headings.rank(heading, count);
+            if let Entry::Vacant(free) = row.cells.entry(rank) {
                 free.insert(cell);
                 return;
             }
-            count += 1;
         }
     }
 
@@ -276,22 +310,17 @@ impl<'t> Maker<'t> {
     }
 
     fn converted(mut self) -> Converted {
-        let mut used: Vec<usize> = (0..self.headings.len())
-            .filter(|rank| self.rows.iter().any(|row| row.cells.contains_key(rank)))
-            .collect();
+        self.rows.sort_by_key(|row| row.order);
+        let mut used: Vec<usize> = (0..self.headings.in_order.len()).collect();
         // What a ration takes stands beside the names, whatever else is known of them.
         used.sort_by_key(|rank| {
-            let heading = self.headings.get(*rank).map_or("", |(heading, _)| heading);
+            let heading = self.headings.of(*rank);
             (!is_amount(heading), heading != CLAUSES)
         });
         let mut writer = csv::WriterBuilder::new()
             .terminator(csv::Terminator::CRLF)
             .from_writer(Vec::new());
-        let heading = |rank: &usize| {
-            self.headings
-                .get(*rank)
-                .map_or("", |(heading, _)| heading.as_str())
-        };
+        let heading = |rank: &usize| self.headings.of(*rank);
         let head = [FIRST_HEADING, LABEL]
             .into_iter()
             .chain(used.iter().map(heading));

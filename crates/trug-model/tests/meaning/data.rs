@@ -258,7 +258,6 @@ ration mash
         [
             "farm.trug: error[harm/animal] 50 %",
             "farm.trug: error[harm/ceiling] 50 %",
-        ] yeast-selenium",
         ]
     );
     let held = InMemory::new([("farm.trug", farm), ("lab.csv", lab)]);
