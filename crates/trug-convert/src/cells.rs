@@ -153,7 +153,13 @@ fn second(rest: &str) -> Option<(&'static str, &str)> {
 
 fn no_number(text: &str) -> Trouble {
     let has_words = text.chars().any(char::is_alphabetic);
-    let help = if has_words {
+    let is_digit = |letter: char| letter.is_ascii_digit();
+    let ends = text.split_once(['-', '\u{2013}']);
+    let is_range =
+        ends.is_some_and(|(low, high)| low.ends_with(is_digit) && high.starts_with(is_digit));
+    let help = if is_range {
+        "write a range with two dots: `12 .. 24`"
+    } else if has_words {
         "write the number alone; its unit stands in the heading"
     } else {
         "write the number alone, with a point for decimals and nothing between thousands"

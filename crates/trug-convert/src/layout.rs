@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use trug_model::table::{Cell, Grid, Row};
 
-use crate::units::{parts, unit};
+use crate::units::{parts, unit_and_basis};
 use crate::words::{Means, meaning, plain};
 
 /// Headings are looked for in so many rows from the top; above them stand titles.
@@ -162,8 +162,8 @@ fn is_row_of_units(row: &Row, first: usize) -> bool {
     let name = said(row, first).map(|cell| plain(&cell.text));
     let mut others = said_in(row).filter(|(rank, _)| *rank != first).peekable();
     let has_units = others.peek().is_some();
-    let are_units =
-        others.all(|(_, cell)| cell.text.len() < LONGEST_HEADING && unit(&cell.text).is_some());
+    let are_units = others
+        .all(|(_, cell)| cell.text.len() < LONGEST_HEADING && unit_and_basis(&cell.text).is_some());
     has_units && are_units && matches!(name.as_deref(), None | Some("unit" | "units" | ""))
 }
 

@@ -313,6 +313,8 @@ impl<'g> Maker<'g> {
         let unit = match (&read.unit, unit) {
             (None, Some(unit)) => unit.text.as_str(),
             (Some(own), Some(unit)) if own.text == unit.text => own.text.as_str(),
+            // A premix is often weighed in kg/t where all else is in percent.
+            (Some(own), Some(_)) if ration.is_some() && fits.fit(own) => own.text.as_str(),
             (Some(own), Some(unit)) => {
                 let says = format!("this cell is in {}, its heading in {}", own.text, unit.text);
                 return self.remarks.push(Remark::lost(
@@ -398,8 +400,8 @@ impl<'g> Maker<'g> {
 
 /// A cell without the apostrophe that keeps a spreadsheet from taking it for a formula.
 pub(super) fn unguarded(cell: &str) -> &str {
-    let bare = cell
-        .strip_prefix('\'')
-        .filter(|bare| bare.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']));
-    bare.unwrap_or(cell)
+    let guarded = ['=', '+', '-', '@', '\t', '\r', '\n', '\''];
+    let bare = cell.strip_prefix('\'');
+    bare.filter(|bare| bare.starts_with(guarded))
+        .unwrap_or(cell)
 }

@@ -30,11 +30,24 @@ pub(crate) fn unit(text: &str) -> Option<Unit> {
     (taken == tokens.len()).then_some(unit)
 }
 
+/// The unit, and what a share is of, that a cell beside a heading is: `% DM`.
+pub(crate) fn unit_and_basis(text: &str) -> Option<(Unit, &'static str)> {
+    // What a share is of stands behind words.
+    let parts = parts(&format!("of {text}"));
+    let unit = parts.unit.filter(|_| parts.words == "of")?;
+    Some((unit, parts.basis))
+}
+
 /// Takes a heading apart: `Price (LKR/kg)`, `CP % DM`, `ME, kcal per kg`.
 pub(crate) fn parts(heading: &str) -> Parts {
     let mut tokens = tokens(heading);
+    let is_per = |rank: usize| {
+        let before = rank.checked_sub(1).and_then(|before| tokens.get(before));
+        before.is_some_and(|before| before.eq_ignore_ascii_case("per"))
+    };
     let found = (0..tokens.len()).filter_map(|rank| {
-        let (unit, taken) = unit_at(&tokens, rank)?;
+        // `Price per kg` does not say what is counted.
+        let (unit, taken) = unit_at(&tokens, rank).filter(|_| !is_per(rank))?;
         Some((rank, taken, unit))
     });
     // Of several, one of two words is meant before a word that may be anything, and what stands last before the first.
@@ -234,6 +247,15 @@ mod tests {
     }
 
     #[test]
+    fn units_beside_headings() {
+        let told = |text| unit_and_basis(text).map(|(unit, basis)| (unit.text, basis));
+        assert_eq!(told("% DM"), Some(("%".to_owned(), "of dry-matter")));
+        assert_eq!(told("kcal / kg"), Some(("kcal/kg".to_owned(), "")));
+        assert_eq!(told("ground"), None);
+        assert_eq!(told("42"), None);
+    }
+
+    #[test]
     fn headings_as_people_write_them() {
         let is = |heading, words: &str, unit: &str, basis| {
             assert_eq!(
@@ -268,6 +290,7 @@ mod tests {
         is("Inclusion", "Inclusion", "", "");
         is("parts", "", "parts", "");
         is("Price Rs/kg", "Price Rs/kg", "", "");
+        is("Price per kg", "Price per kg", "", "");
         is("", "", "", "");
     }
 }

@@ -109,6 +109,8 @@ pub(crate) static HEADINGS: &[(Means, &[&str])] = &[
             "unit cost",
             "market price",
             "purchase price",
+            "price per kg",
+            "cost per kg",
             "current price",
         ],
     ),

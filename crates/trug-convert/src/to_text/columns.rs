@@ -11,7 +11,7 @@ use crate::items::label;
 use crate::layout::{Column, LONGEST_HEADING};
 use crate::names::Names;
 use crate::remarks::{Refusal, Remark, short};
-use crate::units::{Parts, Unit, parts, unit};
+use crate::units::{Parts, Unit, parts, unit, unit_and_basis};
 use crate::words::{Means, meaning, plain};
 
 /// What the columns are about.
@@ -255,12 +255,11 @@ fn asked_unit(
     maker: &mut Maker<'_>,
 ) -> Result<(), Refusal> {
     if let (None, Some(cell)) = (&parts.unit, column.unit) {
-        let beside = crate::units::parts(&cell.text);
-        match beside.unit.filter(|_| beside.words.is_empty()) {
-            Some(unit) => {
+        match unit_and_basis(&cell.text) {
+            Some((unit, basis)) => {
                 parts.unit = Some(unit);
                 if parts.basis.is_empty() {
-                    parts.basis = beside.basis;
+                    parts.basis = basis;
                 }
             }
             None => {
@@ -361,8 +360,12 @@ fn nutrient(name: &str, parts: Parts, column: &Column<'_>, maker: &mut Maker<'_>
     let counted = maker.book.nutrient(name)?.clone();
     let fits = Fits::new(Wants::Content(counted.dimension), counted.unit);
     let before = maker.remarks.len();
+    let is_own_word = plain(&parts.words) == plain(&counted.label);
     let role = number(name, fits, parts, column, maker)?;
     maker.items.uses_book = true;
+    if is_own_word {
+        maker.remarks.truncate(before);
+    }
     for remark in maker.remarks.iter_mut().skip(before) {
         remark.says = format!("{} ({})", remark.says, counted.label);
     }

@@ -5,6 +5,7 @@
 )]
 
 mod check;
+mod convert;
 mod farm;
 mod lsp;
 mod mash;
