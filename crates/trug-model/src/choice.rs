@@ -9,6 +9,7 @@ use trug_findings::Place;
 
 use crate::Q;
 use crate::judge::Mix;
+use crate::prices::Prices;
 use crate::quantity::{Range, Shown};
 use crate::ration::{Line, Ration};
 use crate::view::{Feed, View};
@@ -181,6 +182,12 @@ impl View<'_> {
     /// a ration whose own amounts are not known.
     #[must_use]
     pub fn choice(&self, ration: &Ration) -> Option<Choice> {
+        self.choice_at(ration, &Prices::default())
+    }
+
+    /// The same at other prices than those of the texts, where there are any.
+    #[must_use]
+    pub fn choice_at(&self, ration: &Ration, prices: &Prices) -> Option<Choice> {
         if !ration.is_sound || ration.lines.iter().any(|line| !line.feed.is_sound()) {
             return None;
         }
@@ -188,7 +195,8 @@ impl View<'_> {
         let mix = Mix::of(&opened);
         let is_chosen = |line: &&Line| line.is_chosen();
         let fixed = |line: &Line| !line.is_chosen() && !line.on_top;
-        let currency = currency(&opened);
+        let currency = currency(&opened, prices);
+        let price = |feed: &Feed| price(self, feed, currency.as_deref(), prices);
         let shares: Vec<OpenShare> = ration
             .lines
             .iter()
@@ -198,7 +206,7 @@ impl View<'_> {
                 line: rank,
                 name: line.name.clone(),
                 written: line.written,
-                price: price(self, &line.feed, currency.as_deref()),
+                price: price(&line.feed),
                 or_none: line.or_none,
                 now: (line.within.is_some() && line.is_fixed()).then(|| line.low.clone()),
                 is_rest: line.is_rest,
@@ -207,7 +215,7 @@ impl View<'_> {
         let mut fixed_cost = Q::ZERO;
         let mut fixed_cost_is_complete = true;
         for line in opened.lines.iter().filter(|line| !line.is_chosen()) {
-            match price(self, &line.feed, currency.as_deref()) {
+            match price(&line.feed) {
                 Some(price) => fixed_cost += price * &line.low,
                 None => fixed_cost_is_complete &= line.low.is_zero(),
             }
@@ -220,7 +228,7 @@ impl View<'_> {
             .sum();
         Some(Choice {
             total: Q::ONE - taken,
-            currency: currency.map(|currency| currency.to_string()),
+            currency: currency.as_ref().map(SmolStr::to_string),
             bounds: rules::all(self, &mix, &shares),
             exclusions: enemies::all(&opened, &shares),
             fixed_cost: fixed_cost.over(&mix.whole)?,
@@ -232,17 +240,24 @@ impl View<'_> {
     }
 }
 
-fn currency(ration: &Ration) -> Option<SmolStr> {
+fn currency(ration: &Ration, prices: &Prices) -> Option<SmolStr> {
     let mut leaves = ration.lines.iter().flat_map(|line| line.feed.leaves());
-    leaves.find_map(|leaf| Some(leaf.ingredient.price.as_ref()?.currency.clone()))
+    leaves.find_map(|leaf| {
+        let own = leaf.ingredient.price.as_ref();
+        let own = own.map(|price| price.currency.clone());
+        let of_day = prices.of(&leaf.ingredient.name);
+        own.or_else(|| of_day.map(|(_, currency)| SmolStr::new(currency)))
+    })
 }
 
 /// What one kg of a feed costs.
-fn price(view: &View<'_>, feed: &Feed, currency: Option<&str>) -> Option<Q> {
+fn price(view: &View<'_>, feed: &Feed, currency: Option<&str>, prices: &Prices) -> Option<Q> {
     let mut total = Q::ZERO;
     for leaf in feed.leaves() {
-        let price = leaf.ingredient.price.as_ref()?;
-        total += view.exchange(&price.value, &price.currency, currency?)? * leaf.fraction;
+        let own = leaf.ingredient.price.as_ref();
+        let own = own.map(|price| (&price.value, price.currency.as_str()));
+        let (value, of) = prices.of(&leaf.ingredient.name).or(own)?;
+        total += view.exchange(value, of, currency?)? * leaf.fraction;
     }
     Some(total)
 }

@@ -10,6 +10,7 @@ pub mod findings;
 mod judge;
 mod known;
 mod opened;
+pub mod prices;
 pub mod quantity;
 pub mod ration;
 mod seen;

@@ -2,7 +2,7 @@
 
 mod html;
 mod json;
-mod table;
+pub(crate) mod table;
 mod text;
 
 pub use html::analysis_html;

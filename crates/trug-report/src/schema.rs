@@ -6,6 +6,7 @@ use schemars::{JsonSchema, Schema, SchemaGenerator};
 use serde_json::Value;
 
 use crate::json::analysis::AnalysisDocument;
+use crate::json::balance::BalanceDocument;
 use crate::json::finding::FindingsDocument;
 use crate::json::plan::PlanDocument;
 use crate::json::to_json;
@@ -16,6 +17,7 @@ type Entry = (&'static str, fn() -> Schema);
 /// By name.
 const DOCUMENTS: &[Entry] = &[
     ("analysis", of::<AnalysisDocument>),
+    ("balance", of::<BalanceDocument>),
     ("findings", of::<FindingsDocument>),
     ("plan", of::<PlanDocument>),
 ];

@@ -1,9 +1,13 @@
 //! What may be typed. Completions and the manual page are made from this file alone.
 
+mod convert;
+
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use jiff::civil::Date;
+
+pub(crate) use convert::{Convert, ConvertForm};
 
 /// From plain-text rations to feed that is mixed right.
 ///
@@ -63,6 +67,8 @@ pub(crate) enum Command {
     Plan(Plan),
     /// Work out composition, bounds, doses and cost of a ration
     Analyse(Analyse),
+    /// Choose open amounts at least cost, and say why
+    Balance(Balance),
     /// Turn a spreadsheet saved as CSV into a text, and a text into CSV
     Convert(Convert),
     /// Lay texts out alike: values in one column, comments kept
@@ -167,39 +173,29 @@ pub(crate) struct Analyse {
     pub(crate) deny: Deny,
 }
 
-/// `trug convert`
+/// `trug balance`
 #[derive(Debug, Args)]
-pub(crate) struct Convert {
-    /// The table or the text; `-` is standard input
-    ///
-    /// A table has its ingredients in rows or in columns, or is a ration with masses, shares or parts. No unit is
-    /// guessed: what could not be used is said with its line, its column and the reason.
-    #[arg(value_name = "FILE")]
-    pub(crate) file: PathBuf,
-    /// What is made of it; unsaid, a table of a `.trug` text and a text of anything else that has an ending
-    #[arg(long, value_name = "FORM")]
-    pub(crate) to: Option<ConvertForm>,
-    /// The ration of a text that has several; of a table, the heading above its amounts, any number of times
-    #[arg(long, value_name = "NAME")]
-    pub(crate) ration: Vec<String>,
-    /// The unit of a heading that has none, such as "CP=%"; any number of times
-    #[arg(long, value_name = "HEADING=UNIT", value_parser = unit_of_heading)]
-    pub(crate) unit: Vec<(String, String)>,
-    /// The animal that the rations of a table are for
-    #[arg(long = "for", value_name = "ANIMAL")]
-    pub(crate) animal: Option<String>,
-    /// Write to this file, whole or not at all; a text that is there is never replaced
+pub(crate) struct Balance {
+    /// The text of the ration, or a folder: every ration in it with open amounts; `-` is standard input
+    #[arg(value_name = "PATH")]
+    pub(crate) path: PathBuf,
+    /// The ration, where the text has several
+    #[arg(value_name = "RATION")]
+    pub(crate) ration: Option<String>,
+    /// Write the amounts into the text, as `17.3 % within 12 .. 24 %`, and touch nothing else
+    #[arg(long)]
+    pub(crate) write: bool,
+    /// Balance at the prices of many days: a table whose headings are `day`, `maize LKR/kg` and so on, with a row a day
+    #[arg(long, value_name = "FILE.csv", conflicts_with = "write")]
+    pub(crate) prices: Option<PathBuf>,
+    /// How the result is printed
+    #[arg(long = "as", value_name = "FORM", default_value = "text")]
+    pub(crate) form: BalanceForm,
+    /// Write the result to this file, whole or not at all
     #[arg(long, value_name = "PATH")]
     pub(crate) out: Option<PathBuf>,
-}
-
-/// What `convert` makes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(crate) enum ConvertForm {
-    /// A table
-    Csv,
-    /// A text
-    Trug,
+    #[command(flatten)]
+    pub(crate) deny: Deny,
 }
 
 /// `trug tidy`
@@ -338,6 +334,19 @@ pub(crate) enum AnalysisForm {
     Html,
 }
 
+/// The forms of `balance`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum BalanceForm {
+    /// To be read
+    Text,
+    /// One document, balance/1, of one ration
+    Json,
+    /// A document a line, of any number of rations
+    Jsonl,
+    /// A page to be read or printed
+    Html,
+}
+
 /// Reads a day as the texts write it: four digits, two, two.
 pub(crate) fn day(typed: &str) -> Result<Date, String> {
     let is_plain = typed.len() == 10
@@ -358,14 +367,6 @@ pub(crate) fn threads(typed: &str) -> Result<u16, String> {
 
 fn days(typed: &str) -> Result<u16, String> {
     number(typed, MOST_DAYS)
-}
-
-fn unit_of_heading(typed: &str) -> Result<(String, String), String> {
-    let parts = typed.rsplit_once('=');
-    let parts =
-        parts.filter(|(heading, unit)| !heading.trim().is_empty() && !unit.trim().is_empty());
-    let parts = parts.map(|(heading, unit)| (heading.trim().to_owned(), unit.trim().to_owned()));
-    parts.ok_or_else(|| "write the heading, `=` and its unit, such as \"CP=%\"".to_owned())
 }
 
 fn number(typed: &str, most: u16) -> Result<u16, String> {

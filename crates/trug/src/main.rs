@@ -16,6 +16,7 @@ mod root;
 mod setting;
 mod shell;
 mod starter;
+mod table;
 mod terminal;
 mod write;
 
@@ -47,6 +48,7 @@ fn run(typed: Typed) -> Result<Ending, Failure> {
         Command::Check(check) => commands::check(&check, &setting),
         Command::Plan(plan) => commands::plan(&plan, &setting),
         Command::Analyse(analyse) => commands::analyse(&analyse, &setting),
+        Command::Balance(balance) => commands::balance(&balance, &setting),
         Command::Convert(convert) => commands::convert(&convert, &setting),
         Command::Tidy(tidy) => commands::tidy(&tidy, &setting),
         Command::Why(why) => commands::why(&why, &setting),

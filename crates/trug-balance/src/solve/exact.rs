@@ -6,7 +6,7 @@
 use trug_model::Q;
 
 use super::kernel::Kernel;
-use super::linear::{Basis, Linear, Place, Solved, Vertex, dot, worth};
+use super::linear::{Basis, Linear, Place, Solved, Vertex, Whole, dot, worth};
 use super::watch::Watch;
 
 /// Blocked steps in a row before the choice of pivots is by rank alone.
@@ -65,7 +65,7 @@ impl<'a> Pivoting<'a> {
     pub(super) fn finish(mut self, watch: &Watch) -> Solved {
         let mut blocked = 0;
         loop {
-            if !watch.pivot() {
+            if !watch.exact_pivot() {
                 return Solved::Unsolved;
             }
             let outside = self.outside();
@@ -92,6 +92,28 @@ impl<'a> Pivoting<'a> {
                 return Solved::Unsolved;
             }
         }
+    }
+
+    /// How the rates of all shares and slacks change as the cost of one basic share rises.
+    pub(super) fn changes(&self, share: usize) -> Vec<Q> {
+        let is_it = |rank: &usize| if *rank == share { Q::ONE } else { Q::ZERO };
+        let right: Vec<Q> = self.basic.iter().map(is_it).collect();
+        let mut prices = vec![Q::ZERO; self.linear.rows.len()];
+        for (row, price) in self.active.iter().zip(self.kernel.solve_left(&right)) {
+            prices[*row] = price;
+        }
+        let mut changes = self.rates(&prices, false);
+        changes.extend(prices);
+        changes
+    }
+
+    /// Whether a basic one stands at an end of its range: then this vertex has other bases too.
+    pub(super) fn is_degenerate(&self) -> bool {
+        let basics = (0..self.places.len()).filter(|rank| self.places[*rank] == Place::Basic);
+        basics.into_iter().any(|rank| {
+            let value = &self.values[rank];
+            *value == self.low(rank) || self.high(rank).as_ref() == Some(value)
+        })
     }
 
     fn vertex(self, row_prices: Vec<Q>, rates: Vec<Q>) -> Vertex {
@@ -142,11 +164,12 @@ impl<'a> Pivoting<'a> {
         for (rank, value) in self.basic.iter().zip(self.kernel.solve(&right)) {
             values[*rank] = value;
         }
+        let whole = Whole::of(&values);
         let slacks: Vec<Q> = rows
             .iter()
             .zip(&self.places[shares..])
             .map(|(row, place)| match place {
-                Place::Basic => row.slack(&values),
+                Place::Basic => dot(&row.weights, &whole.values) / &whole.times - &row.at_least,
                 Place::Low | Place::High => Q::ZERO,
             })
             .collect();
@@ -195,10 +218,12 @@ impl<'a> Pivoting<'a> {
 
     /// What each share costs beyond its worth.
     fn rates(&self, prices: &[Q], is_feasible: bool) -> Vec<Q> {
+        let whole = Whole::of(prices);
+        let worth = |rank: usize| worth(self.linear, &whole.values, rank) / &whole.times;
         let rate = |rank: usize| match self.places[rank] {
             Place::Basic => Q::ZERO,
-            _ if is_feasible => &self.linear.costs[rank] - worth(self.linear, prices, rank),
-            _ => -worth(self.linear, prices, rank),
+            _ if is_feasible => &self.linear.costs[rank] - worth(rank),
+            _ => -worth(rank),
         };
         (0..self.linear.costs.len()).map(rate).collect()
     }

@@ -3,6 +3,7 @@
 use trug_model::Q;
 
 use super::exact::Pivoting;
+use super::sketch::{Limits, Sketch};
 use super::watch::Watch;
 
 /// The least of `costs · x` over all `x` in their ranges that keep every row.
@@ -91,32 +92,38 @@ impl Basis {
 
 /// The cheapest vertex, found from `start` where one is given (of the same shares and the first of the same rows).
 pub(crate) fn solve(linear: &Linear, start: Option<&Basis>, watch: &Watch) -> Solved {
+    let at_least: Vec<Q> = linear.rows.iter().map(|row| row.at_least.clone()).collect();
+    let limits = Limits {
+        ranges: &linear.ranges,
+        at_least: &at_least,
+    };
+    let sketched = Sketch::of(linear).solve(&limits, start, watch);
+    solve_from(linear, &sketched.basis, watch)
+}
+
+/// The cheapest vertex in exact arithmetic alone, from a basis that should be near.
+pub(super) fn solve_from(linear: &Linear, basis: &Basis, watch: &Watch) -> Solved {
     if linear.ranges.iter().any(|(low, high)| low > high) {
         return Solved::Empty(vec![Q::ZERO; linear.rows.len()]);
     }
-    let slacks = || Basis::of_slacks(linear);
-    let mut basis = start.cloned().unwrap_or_else(slacks);
-    basis
-        .places
-        .resize(linear.costs.len() + linear.rows.len(), Place::Basic);
-    Pivoting::from(linear, &basis)
-        .or_else(|| Pivoting::from(linear, &slacks()))
-        .map_or(Solved::Unsolved, |pivoting| pivoting.finish(watch))
+    let pivoting = Pivoting::from(linear, basis);
+    let pivoting = pivoting.or_else(|| Pivoting::from(linear, &Basis::of_slacks(linear)));
+    pivoting.map_or(Solved::Unsolved, |pivoting| pivoting.finish(watch))
 }
 
 /// What no choice costs less than, by weak duality: `prices` may be any, if those of rows that are not equations are at least zero.
 /// None where one is below.
 pub(crate) fn cost_bound(linear: &Linear, prices: &[Q]) -> Option<Q> {
-    let mut bound = asked_for(linear, prices)?;
+    let prices = Whole::of(prices);
+    let mut bound = asked_for(linear, &prices.values)?;
     for (rank, (low, high)) in linear.ranges.iter().enumerate() {
-        let rate = &linear.costs[rank] - worth(linear, prices, rank);
-        bound += if rate.is_negative() {
-            rate * high
-        } else {
-            rate * low
-        };
+        let rate = &linear.costs[rank] * &prices.times - worth(linear, &prices.values, rank);
+        let end = if rate.is_negative() { high } else { low };
+        if !end.is_zero() {
+            bound += rate * end;
+        }
     }
-    Some(bound)
+    Some(bound / prices.times)
 }
 
 /// Whether `multipliers` prove that no choice keeps all rows (Farkas).
@@ -124,11 +131,12 @@ pub(crate) fn proves_empty(linear: &Linear, multipliers: &[Q]) -> bool {
     if linear.ranges.iter().any(|(low, high)| low > high) {
         return true;
     }
-    let Some(asked) = asked_for(linear, multipliers) else {
+    let multipliers = Whole::of(multipliers).values;
+    let Some(asked) = asked_for(linear, &multipliers) else {
         return false;
     };
     let given = linear.ranges.iter().enumerate().map(|(rank, (low, high))| {
-        let worth = worth(linear, multipliers, rank);
+        let worth = worth(linear, &multipliers, rank);
         if worth.is_negative() {
             worth * low
         } else {
@@ -141,10 +149,36 @@ pub(crate) fn proves_empty(linear: &Linear, multipliers: &[Q]) -> bool {
 /// Whether the vertex keeps everything and its prices prove that nothing is cheaper.
 pub(crate) fn is_proved(linear: &Linear, vertex: &Vertex) -> bool {
     let in_range = |(share, (low, high)): (&Q, &(Q, Q))| low <= share && share <= high;
+    let shares = Whole::of(&vertex.shares);
+    let is_kept = |row: &Row| {
+        let given = dot(&row.weights, &shares.values);
+        let asked = &row.at_least * &shares.times;
+        given == asked || (given > asked && !row.is_equal)
+    };
     vertex.shares.iter().zip(&linear.ranges).all(in_range)
-        && linear.rows.iter().all(|row| row.is_kept(&vertex.shares))
+        && linear.rows.iter().all(is_kept)
         && dot(&linear.costs, &vertex.shares) == vertex.cost
         && cost_bound(linear, &vertex.row_prices).as_ref() == Some(&vertex.cost)
+}
+
+/// Numbers made whole together: sums of whole numbers need no common denominators, which is most of the work of large ones.
+pub(super) struct Whole {
+    pub(super) values: Vec<Q>,
+    /// What each was multiplied with.
+    pub(super) times: Q,
+}
+
+impl Whole {
+    pub(super) fn of(values: &[Q]) -> Whole {
+        let mut times = Q::ONE;
+        for value in values {
+            times = &times * (value * &times).denominator();
+        }
+        Whole {
+            values: values.iter().map(|value| value * &times).collect(),
+            times,
+        }
+    }
 }
 
 /// The sum of products.

@@ -39,7 +39,11 @@ pub(crate) fn scatter_of(bound: &Bound) -> (Vec<Q>, Q) {
 /// Whether `shares` keep the bound exactly, with its margin where it has one, leaving aside whether it holds.
 pub(crate) fn is_kept(bound: &Bound, shares: &[Q]) -> bool {
     let margin = row_of(bound).slack(shares);
-    let Some(reliance) = &bound.reliance else {
+    let Some(reliance) = bound
+        .reliance
+        .as_ref()
+        .filter(|reliance| reliance.is_positive())
+    else {
         return !margin.is_negative();
     };
     let (variances, constant) = scatter_of(bound);
@@ -49,8 +53,5 @@ pub(crate) fn is_kept(bound: &Bound, shares: &[Q]) -> bool {
         .map(|(variance, share)| variance * share * share);
     let variance = parts.sum::<Q>() + constant;
     let wanted = reliance * reliance * variance;
-    if reliance.is_negative() {
-        return !margin.is_negative() || &margin * &margin <= wanted;
-    }
     !margin.is_negative() && &margin * &margin >= wanted
 }

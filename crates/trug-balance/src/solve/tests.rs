@@ -3,4 +3,9 @@
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
 mod blends;
+mod certainty;
+mod edges;
 mod linear;
+mod patterns;
+mod properties;
+mod reasons;

@@ -4,20 +4,20 @@ use crate::words::{columns, lines_of};
 
 /// How a column stands.
 #[derive(Clone, Copy, PartialEq, Eq)]
-pub(super) enum Side {
+pub(crate) enum Side {
     Left,
     Right,
 }
 
 /// Cells side by side, and sentences below them.
 #[derive(Default)]
-pub(super) struct Row {
-    pub(super) cells: Vec<String>,
-    pub(super) below: Vec<String>,
+pub(crate) struct Row {
+    pub(crate) cells: Vec<String>,
+    pub(crate) below: Vec<String>,
 }
 
 impl Row {
-    pub(super) fn new<const N: usize>(cells: [String; N]) -> Row {
+    pub(crate) fn new<const N: usize>(cells: [String; N]) -> Row {
         Row {
             cells: cells.into(),
             below: Vec::new(),
@@ -26,11 +26,11 @@ impl Row {
 }
 
 /// How a table is laid out.
-pub(super) struct Layout<'a> {
-    pub(super) sides: &'a [Side],
+pub(crate) struct Layout<'a> {
+    pub(crate) sides: &'a [Side],
     /// The column that gives way where the page is narrow: longer cells of it stand on a line of their own.
-    pub(super) flexible: usize,
-    pub(super) width: usize,
+    pub(crate) flexible: usize,
+    pub(crate) width: usize,
 }
 
 /// Blanks before and between columns.
@@ -39,13 +39,13 @@ const GAP: usize = 2;
 const LEAST: usize = 12;
 
 /// Rows under a heading; nothing where there are no rows.
-pub(super) struct Group<'a> {
-    pub(super) heading: &'a str,
-    pub(super) rows: Vec<Row>,
+pub(crate) struct Group<'a> {
+    pub(crate) heading: &'a str,
+    pub(crate) rows: Vec<Row>,
 }
 
 /// Draws groups of rows in the same columns. A column that is empty throughout is left out.
-pub(super) fn tables(groups: &[Group<'_>], layout: &Layout<'_>) -> Vec<String> {
+pub(crate) fn tables(groups: &[Group<'_>], layout: &Layout<'_>) -> Vec<String> {
     let rows: Vec<&Row> = groups.iter().flat_map(|group| &group.rows).collect();
     let wide = widths(&rows, layout);
     let drawn = groups.iter().filter(|group| !group.rows.is_empty());

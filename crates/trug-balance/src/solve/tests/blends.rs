@@ -2,6 +2,7 @@
 
 use trug_model::Q;
 
+use crate::programme::{Bound, End, Exclusion, Programme, Share, Sum};
 use crate::solve::linear::{Linear, Row};
 
 /// A small generator of numbers (SplitMix64): the same on every machine.
@@ -88,4 +89,106 @@ pub(super) fn blend(seed: u64, shares: usize, rows: usize) -> Linear {
         linear.rows.push(row);
     }
     linear
+}
+
+/// A sum without scatter.
+pub(super) fn sum(weights: Vec<Q>) -> Sum {
+    let count = weights.len();
+    Sum {
+        weights,
+        constant: Q::ZERO,
+        variances: vec![Q::ZERO; count],
+        constant_variance: Q::ZERO,
+    }
+}
+
+/// A bound on a plain sum.
+pub(super) fn bound(above: Sum, end: End, limit: Q) -> Bound {
+    let mut below = sum(vec![Q::ZERO; above.weights.len()]);
+    below.constant = Q::ONE;
+    Bound {
+        above,
+        below,
+        limit,
+        end,
+        may_be_relaxed: true,
+        if_used: None,
+        reliance: None,
+    }
+}
+
+/// A bound on one share, only where it is used.
+pub(super) fn at_least_where_used(count: usize, share: usize, limit: Q) -> Bound {
+    let mut weights = vec![Q::ZERO; count];
+    weights[share] = Q::ONE;
+    Bound {
+        if_used: Some(share),
+        ..bound(sum(weights), End::AtLeast, limit)
+    }
+}
+
+/// The blend of a seed as a programme, every share certain to be used.
+pub(super) fn programme(seed: u64, shares: usize, rows: usize) -> Programme {
+    let linear = blend(seed, shares, rows);
+    let mut bounds = Vec::new();
+    for (share, (_, high)) in linear.ranges.iter().enumerate() {
+        let mut weights = vec![Q::ZERO; shares];
+        weights[share] = Q::ONE;
+        bounds.push(bound(sum(weights), End::AtMost, high.clone()));
+    }
+    for row in &linear.rows[1..] {
+        let is_at_most = row.weights.iter().any(Q::is_negative);
+        let sign = if is_at_most { Q::int(-1) } else { Q::ONE };
+        let weights = row.weights.iter().map(|weight| weight * &sign).collect();
+        let end = if is_at_most {
+            End::AtMost
+        } else {
+            End::AtLeast
+        };
+        bounds.push(bound(sum(weights), end, sign * &row.at_least));
+    }
+    Programme {
+        shares: linear
+            .costs
+            .iter()
+            .map(|cost| Share {
+                cost: cost.clone(),
+                or_none: false,
+                now: None,
+                is_rest: false,
+            })
+            .collect(),
+        total: Q::ONE,
+        bounds,
+        exclusions: Vec::new(),
+        fixed_cost: Q::ZERO,
+    }
+}
+
+/// The same with some shares `or none` of at least some share each, a bound more where one is used, and one pair that may not be together.
+pub(super) fn with_patterns(seed: u64, shares: usize, rows: usize, open: usize) -> Programme {
+    let mut programme = programme(seed, shares, rows);
+    let mut seeded = Seeded(seed ^ 0xabcd);
+    for share in 0..open.min(shares) {
+        programme.shares[share].or_none = true;
+        let least = seeded.thousandths(10, 250);
+        programme
+            .bounds
+            .push(at_least_where_used(shares, share, least));
+        if seeded.below(4) == 0 {
+            let weights = (0..shares).map(|_| seeded.thousandths(0, 300)).collect();
+            let limit = seeded.thousandths(120, 250);
+            programme.bounds.push(Bound {
+                if_used: Some(share),
+                ..bound(sum(weights), End::AtMost, limit)
+            });
+        }
+    }
+    if shares > 4 {
+        programme.exclusions.push(Exclusion {
+            one: vec![0, shares - 1],
+            other: vec![shares - 2],
+        });
+    }
+    programme
 }
