@@ -3,10 +3,11 @@
 use trug_tests::repository;
 
 /// The crates in the order of the data's flow: each may use those before it, and no other.
-const ORDER: [&str; 12] = [
+const ORDER: [&str; 13] = [
     "trug-findings",
     "trug-syntax",
     "trug-model",
+    "trug-convert",
     "trug-plan",
     "trug-evenness",
     "trug-balance",

@@ -90,16 +90,20 @@ impl<'farm> Concerns<'farm> {
                 .flatten(),
         );
         let mut reached = BTreeSet::new();
+        // A table may name one ingredient in ten thousand rows: each name is followed once.
+        let mut followed: BTreeSet<Cow<'farm, str>> = BTreeSet::new();
         while let Some(next) = waiting.pop() {
             if !reached.insert(next) {
                 continue;
             }
             // A table's row may go by the label.
-            if let Some(label) = self.label(next) {
-                waiting.extend(self.by_name.get(label).into_iter().flatten());
-            }
-            for word in self.words(next) {
-                waiting.extend(self.by_name.get(word.as_ref()).into_iter().flatten());
+            let label = self.label(next).map(composed);
+            for word in label.into_iter().chain(self.words(next)) {
+                if let Some(named) = self.by_name.get(word.as_ref())
+                    && followed.insert(word)
+                {
+                    waiting.extend(named);
+                }
             }
         }
         reached

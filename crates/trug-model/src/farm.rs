@@ -4,7 +4,7 @@ pub(crate) mod names;
 mod paths;
 mod reading;
 mod scope;
-pub(crate) mod table;
+pub mod table;
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::{Arc, OnceLock};

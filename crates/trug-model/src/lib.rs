@@ -20,6 +20,7 @@ pub mod view;
 pub use check::Acceptances;
 pub use concerns::{Concerns, composed, refuses, to_be_weighed};
 pub use exact::Q;
+pub use farm::table;
 pub use farm::{BOOKS, Farm, ItemRef, Namespace, Settings};
 pub use judge::{LineWindow, LineWindowKind};
 pub use known::{AddedTo, Counted, KnownName, namespace_of};

@@ -8,7 +8,7 @@ use trug_findings::{FileId, Source};
 use trug_syntax::tree::{IngredientStatement, ItemBody, Quantity};
 
 use crate::Q;
-use crate::farm::table::{Cell, Row, rows as rows_of_table};
+use crate::farm::table::{Cell, Fault, Row, grid, with_points};
 use crate::view::{View, Wants};
 
 /// How the first heading reads.
@@ -64,6 +64,7 @@ impl View<'_> {
             view: self,
             source: Source::new("", table),
             wrong: Vec::new(),
+            has_decimal_comma: false,
         };
         let days = reading.days(table);
         if reading.wrong.is_empty() {
@@ -78,15 +79,25 @@ struct Reading<'a, 'farm> {
     view: &'a View<'farm>,
     source: Source,
     wrong: Vec<UnusedCell>,
+    has_decimal_comma: bool,
 }
 
 impl Reading<'_, '_> {
     fn days(&mut self, table: &str) -> Vec<PriceDay> {
-        let mut unreadable = Vec::new();
-        let rows = rows_of_table(table, &mut unreadable);
-        for finding in unreadable {
-            self.say(finding.place.span.range().start, finding.message);
+        let grid = grid(table);
+        for fault in &grid.faults {
+            let (span, says) = match fault {
+                Fault::OpenQuote(span) => {
+                    (span, "this quote is not closed; what follows is not read")
+                }
+                Fault::AfterQuote(span) => {
+                    (span, "this stands after the closing quote of its cell")
+                }
+            };
+            self.say(span.range().start, says.to_owned());
         }
+        self.has_decimal_comma = grid.has_decimal_comma;
+        let rows = grid.rows;
         let mut rows = rows.into_iter();
         let Some(headings) = rows.next() else {
             self.say(
@@ -164,7 +175,12 @@ impl Reading<'_, '_> {
         if text.contains(['\n', '\r', '#', '"']) {
             return Err(unread());
         }
-        let made = format!("ingredient row\n  price {text} {unit}\n");
+        let pointed = if self.has_decimal_comma {
+            with_points(text)
+        } else {
+            text.to_owned()
+        };
+        let made = format!("ingredient row\n  price {pointed} {unit}\n");
         let tree = trug_syntax::parse(FileId::default(), &made);
         let quantity = tree.items.iter().find_map(|item| match &item.body {
             ItemBody::Ingredient(ingredient) => ingredient

@@ -198,6 +198,11 @@ impl<'farm> View<'farm> {
         self.nutrients.borrow_mut().insert(SmolStr::new(name), made);
     }
 
+    /// Says what is wrong with an ingredient that a table alone has, and forgets it: there may be a million.
+    pub(crate) fn look_at_ingredient(&self, name: &str, findings: &mut Vec<Finding>) {
+        let _ = feeds::make(self, name, findings);
+    }
+
     /// Says what is wrong with an ingredient of this text, and keeps it.
     pub(crate) fn judge_ingredient(&self, name: &str, findings: &mut Vec<Finding>) {
         let made = feeds::make(self, name, findings);

@@ -22,6 +22,7 @@ mod tidy;
 use trug_findings::FileId;
 
 pub use names::{composed, is_name};
+pub use spelling::usual_unit;
 pub use tidy::tidy;
 pub use words::is_reserved;
 

@@ -8,7 +8,8 @@ use std::ops::Range;
 use crate::lines::is_typographic_quote;
 
 /// The usual form of a unit's word; none where it already has it.
-pub(crate) fn usual_unit(word: &str) -> Option<&'static str> {
+#[must_use]
+pub fn usual_unit(word: &str) -> Option<&'static str> {
     // Most words are these; comparing them first keeps the long list out of the common path.
     if matches!(
         word,

@@ -1,6 +1,8 @@
 //! What may be typed. Completions and the manual page are made from this file and those below it alone.
 
+mod balance;
 mod compare;
+mod convert;
 mod evenness;
 
 use std::path::PathBuf;
@@ -8,7 +10,9 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use jiff::civil::Date;
 
+pub(crate) use balance::{Balance, BalanceForm};
 pub(crate) use compare::{Compare, CompareForm};
+pub(crate) use convert::{Convert, ConvertForm};
 pub(crate) use evenness::{Evenness, EvennessForm};
 
 /// From plain-text rations to feed that is mixed right.
@@ -75,6 +79,8 @@ pub(crate) enum Command {
     Compare(Compare),
     /// Judge how even a batch is by its samples, or say where to take them
     Evenness(Evenness),
+    /// Turn a spreadsheet saved as CSV into a text, and a text into CSV
+    Convert(Convert),
     /// Lay texts out alike: values in one column, comments kept
     Tidy(Tidy),
     /// Print the page of a finding: what it means, and what to do on the farm
@@ -171,31 +177,6 @@ pub(crate) struct Analyse {
     #[arg(long = "as", value_name = "FORM", default_value = "text")]
     pub(crate) form: AnalysisForm,
     /// Write to this file, whole or not at all
-    #[arg(long, value_name = "PATH")]
-    pub(crate) out: Option<PathBuf>,
-    #[command(flatten)]
-    pub(crate) deny: Deny,
-}
-
-/// `trug balance`
-#[derive(Debug, Args)]
-pub(crate) struct Balance {
-    /// The text of the ration, or a folder: every ration in it with open amounts; `-` is standard input
-    #[arg(value_name = "PATH")]
-    pub(crate) path: PathBuf,
-    /// The ration, where the text has several
-    #[arg(value_name = "RATION")]
-    pub(crate) ration: Option<String>,
-    /// Write the amounts into the text, as `17.3 % within 12 .. 24 %`, and touch nothing else
-    #[arg(long)]
-    pub(crate) write: bool,
-    /// Balance at the prices of many days: a table whose headings are `day`, `maize LKR/kg` and so on, with a row a day
-    #[arg(long, value_name = "FILE.csv", conflicts_with = "write")]
-    pub(crate) prices: Option<PathBuf>,
-    /// How the result is printed
-    #[arg(long = "as", value_name = "FORM", default_value = "text")]
-    pub(crate) form: BalanceForm,
-    /// Write the result to this file, whole or not at all
     #[arg(long, value_name = "PATH")]
     pub(crate) out: Option<PathBuf>,
     #[command(flatten)]
@@ -335,19 +316,6 @@ pub(crate) enum AnalysisForm {
     /// A document a line, of any number of rations
     Jsonl,
     /// A page with bounds and doses as bars, to be read or printed
-    Html,
-}
-
-/// The forms of `balance`.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(crate) enum BalanceForm {
-    /// To be read
-    Text,
-    /// One document, balance/1, of one ration
-    Json,
-    /// A document a line, of any number of rations
-    Jsonl,
-    /// A page to be read or printed
     Html,
 }
 

@@ -277,7 +277,8 @@ fn finish(id: FileId, name: &str, text: Fetched, index: &Index<'_>) -> File {
     let tree = text.tree;
     let mut findings = Vec::new();
     if let Some(absent) = &text.absent {
-        findings.push(used::no_text(Place::new(id, Span::at(0)), absent));
+        let place = Place::new(id, Span::at(0));
+        findings.push(used::no_text(place, absent, table::is_table(name)));
     }
     let mut uses = Vec::new();
     for (span, target) in targets(name, &tree, &index.settings) {

@@ -3,6 +3,7 @@
 use trug_findings::{Code, Finding, Place};
 
 use crate::farm::BOOKS;
+use crate::farm::table::{CellKind, Heading};
 use crate::texts::Absent;
 
 pub static MISSING: Code = Code::error("use/missing", include_str!("pages/use-missing.md"));
@@ -29,8 +30,10 @@ pub(crate) fn absent(place: Place, name: &str, why: &Absent) -> Finding {
 }
 
 /// A text that is there and is none.
-pub(crate) fn no_text(place: Place, why: &Absent) -> Finding {
+pub(crate) fn no_text(place: Place, why: &Absent, is_table: bool) -> Finding {
     match why {
+        Absent::NotText(_) if is_table => trug_syntax::findings::syntax::not_text(place)
+            .help("save it from the spreadsheet as CSV UTF-8; none of it is read until then"),
         Absent::TooLarge => trug_syntax::findings::syntax::too_large(place),
         Absent::NotText(_) => trug_syntax::findings::syntax::not_text(place),
         Absent::Outside => outside(place),
@@ -71,7 +74,10 @@ pub(crate) fn no_headings(place: Place) -> Finding {
 pub(crate) fn heading(place: Place, heading: &str) -> Finding {
     TABLE
         .at(place)
-        .says(format!("{heading} has no unit, so this column is not read"))
+        .says(format!(
+            "{} has no unit, so this column is not read",
+            short(heading)
+        ))
         .help("write a line's word and its unit: `price LKR/kg`, `protein % of dry-matter`")
 }
 
@@ -85,15 +91,36 @@ pub(crate) fn no_row_name(place: Place) -> Finding {
 pub(crate) fn no_heading_above(place: Place, cell: &str) -> Finding {
     TABLE
         .at(place)
-        .says(format!("{cell} stands under no heading, so it is not read"))
+        .says(format!(
+            "{} stands under no heading, so it is not read",
+            short(cell)
+        ))
         .help("write a heading above it, or take it out")
 }
 
-pub(crate) fn cell(place: Place, word: &str) -> Finding {
+/// A cell that can be no part of the line its heading opens.
+pub(crate) fn cell(place: Place, heading: &Heading) -> Finding {
+    let help = match heading.cell {
+        CellKind::Yes => "write `yes` where it holds, and nothing where it does not",
+        CellKind::Whole | CellKind::Text | CellKind::Label => "write it on one line, and shorter",
+        CellKind::Number => "write the number alone; its unit stands in the heading",
+    };
     TABLE
         .at(place)
-        .says(format!("this cell is no {word}, so it is not read"))
-        .help("write the number alone; its unit stands in the heading")
+        .says(format!(
+            "this cell is no {}, so it is not read",
+            short(&heading.word)
+        ))
+        .help(help)
+}
+
+/// What a cell says, at most forty letters of it.
+fn short(text: &str) -> String {
+    let line = text.lines().next().unwrap_or_default();
+    match line.char_indices().nth(40) {
+        Some((cut, _)) => format!("{}…", line.get(..cut).unwrap_or_default()),
+        None => line.to_owned(),
+    }
 }
 
 pub(crate) fn open_quote(place: Place) -> Finding {
@@ -103,14 +130,41 @@ pub(crate) fn open_quote(place: Place) -> Finding {
         .help("close it, or save the table again")
 }
 
-/// A row whose first cell is neither a name nor a label that is known, nor can be a name.
-pub(crate) fn no_ingredient(place: Place, cell: &str) -> Finding {
+/// Letters between a closing quote and the end of its cell.
+pub(crate) fn after_quote(place: Place) -> Finding {
     TABLE
         .at(place)
-        .says(format!("no ingredient has the name or label {cell}"))
-        .help(
+        .says("this stands after the closing quote of its cell")
+        .help("double a quote that belongs to the cell, or save the table again")
+}
+
+/// A row whose first cell is neither a name nor a label that is known, nor can be a name.
+pub(crate) fn no_ingredient(place: Place, cell: &str, near: Option<&str>) -> Finding {
+    let finding = TABLE.at(place).says(format!(
+        "no ingredient has the name or label {}",
+        short(cell)
+    ));
+    match near {
+        Some(near) => finding.help(format!(
+            "write `{}` if that is meant; this row is not read",
+            short(near)
+        )),
+        None => finding.help(
             "write the ingredient in a text of the farm, or correct the cell; its row is not read",
-        )
+        ),
+    }
+}
+
+/// A row that nothing but the table names, while an ingredient of nearly that name has no row.
+pub(crate) fn nearly(place: Place, cell: &str, near: &str) -> Finding {
+    TABLE
+        .at(place)
+        .says(format!(
+            "{cell} stands in this table alone; {near} has no row"
+        ))
+        .help(format!(
+            "write `{near}` if that is meant, or declare {cell} in a text of the farm"
+        ))
 }
 
 pub(crate) fn cycle(place: Place, names: &[String]) -> Finding {

@@ -262,9 +262,7 @@ pub(super) fn make(
         }
     }
     for (item_ref, written) in written_in(&items) {
-        if let Some(label) = &written.label
-            && !view.farm.is_table(item_ref.file)
-        {
+        if let Some(label) = &written.label {
             ingredient.label = Some(label.text.clone());
         }
         let mut lines = lines::Lines::new(view, item_ref.file, &mut ingredient);

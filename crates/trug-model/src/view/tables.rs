@@ -14,6 +14,8 @@ use crate::farm::{ItemRef, Namespace};
 pub(super) struct Rows {
     by_name: BTreeMap<SmolStr, Vec<ItemRef>>,
     nameless: Vec<ItemRef>,
+    /// The ingredient of each row of a table, by the row's rank.
+    names: BTreeMap<FileId, Vec<Option<SmolStr>>>,
 }
 
 impl View<'_> {
@@ -37,13 +39,34 @@ impl View<'_> {
         rows.by_name.iter().filter_map(of_file).collect()
     }
 
+    /// The names and labels of ingredients that texts declare and no table has a row for.
+    pub(crate) fn without_rows(&self) -> Vec<(SmolStr, SmolStr)> {
+        let rows = self.rows.get_or_init(|| rows(self));
+        let mut without = Vec::new();
+        for (file, declared) in self.scope.all(self.farm, Namespace::Feed) {
+            let rank = declared.rank;
+            let item = self.item(ItemRef { file, rank });
+            let ItemBody::Ingredient(ingredient) = &item.body else {
+                continue;
+            };
+            if rows.by_name.contains_key(&declared.name) {
+                continue;
+            }
+            let label = ingredient
+                .label
+                .as_ref()
+                .map_or("", |label| label.text.trim());
+            without.push((declared.name.clone(), SmolStr::new(label)));
+        }
+        without
+    }
+
     /// The ingredient that a row of a table is of; none where it is of none.
     #[must_use]
     pub fn row_is_of(&self, row: ItemRef) -> Option<SmolStr> {
         let rows = self.rows.get_or_init(|| rows(self));
-        let mut of = rows.by_name.iter();
-        of.find(|(_, rows)| rows.contains(&row))
-            .map(|(name, _)| name.clone())
+        let of = rows.names.get(&row.file)?.get(row.rank as usize)?;
+        of.clone()
     }
 
     /// The rows of a table that are of no ingredient.
@@ -69,6 +92,8 @@ fn rows(view: &View<'_>) -> Rows {
     let labels = labels(view);
     for file in tables {
         for (rank, item) in (0u32..).zip(&view.farm.tree(file).items) {
+            let names = rows.names.entry(file).or_default();
+            names.push(None);
             let ItemBody::Ingredient(row) = &item.body else {
                 continue;
             };
@@ -79,8 +104,7 @@ fn rows(view: &View<'_>) -> Rows {
                 .find(view.farm, Namespace::Feed, cell)
                 .any()
                 .is_some();
-            let label = row.label.as_ref().map(|label| label.text.as_str());
-            let by_label = label.and_then(|label| labels.get(label));
+            let by_label = labels.get(cell);
             let name = match by_label {
                 _ if is_declared => Some(cell),
                 Some(name) => Some(name),
@@ -90,7 +114,12 @@ fn rows(view: &View<'_>) -> Rows {
                 }
             };
             match name {
-                Some(name) => rows.by_name.entry(name.clone()).or_default().push(item_ref),
+                Some(name) => {
+                    if let Some(last) = names.last_mut() {
+                        *last = Some(name.clone());
+                    }
+                    rows.by_name.entry(name.clone()).or_default().push(item_ref);
+                }
                 None => rows.nameless.push(item_ref),
             }
         }
@@ -99,14 +128,14 @@ fn rows(view: &View<'_>) -> Rows {
 }
 
 /// The labels of all ingredients that texts declare; where two bear the same, the first.
-fn labels<'view>(view: &'view View<'_>) -> BTreeMap<&'view str, SmolStr> {
+fn labels(view: &View<'_>) -> BTreeMap<SmolStr, SmolStr> {
     let mut labels = BTreeMap::new();
     for (file, declared) in view.scope.all(view.farm, Namespace::Feed) {
         let rank = declared.rank;
         if let ItemBody::Ingredient(ingredient) = &view.item(ItemRef { file, rank }).body
             && let Some(label) = &ingredient.label
         {
-            let text = label.text.trim();
+            let text = trug_syntax::composed(label.text.trim());
             labels.entry(text).or_insert_with(|| declared.name.clone());
         }
     }

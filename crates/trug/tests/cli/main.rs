@@ -7,6 +7,7 @@
 mod balance;
 mod check;
 mod compare;
+mod convert;
 mod evenness;
 mod farm;
 mod lsp;

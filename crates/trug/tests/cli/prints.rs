@@ -4,13 +4,14 @@ use std::process::Stdio;
 
 use crate::farm::{Farm, command, ran};
 
-const COMMANDS: [&str; 12] = [
+const COMMANDS: [&str; 13] = [
     "start",
     "check",
     "plan",
     "analyse",
     "balance",
     "compare",
+    "convert",
     "evenness",
     "tidy",
     "why",

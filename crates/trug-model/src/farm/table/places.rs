@@ -68,22 +68,22 @@ pub(super) fn moved(
             },
             until: until.map(|number| of.number(number)),
         },
-        // Reasons stand in quotes, which no cell has; what is left says nothing of places.
         S::NeverWith { other, reason } => S::NeverWith {
             other: Name {
                 span: cell,
                 ..other
             },
-            reason,
+            reason: reason.map(|text| of.text(text)),
         },
         S::NeverFor { animal, reason } => S::NeverFor {
             animal: Name {
                 span: cell,
                 ..animal
             },
-            reason,
+            reason: reason.map(|text| of.text(text)),
         },
-        S::NothingElse | S::Caution(_) | S::Accept(_) | S::Unread => statement,
+        S::Caution(text) => S::Caution(of.text(text)),
+        S::NothingElse | S::Accept(_) | S::Unread => statement,
     }
 }
 
