@@ -1,16 +1,21 @@
 #!/bin/sh
 # Packs the extension and tests it: alone, then in a real editor that runs in a Chromium without a window. Installs what is
-# missing, but for node 20, a C++ compiler, python3, make and chromium. TRUG names the program, if it is not the one built
-# here; what was seen is in target/editors/pictures.
+# missing, but for node 20, a C++ compiler, python3, make and chromium. Builds the program first, unless TRUG names one;
+# what was seen is in target/editors/pictures.
 set -eu
 
 here=$(cd "$(dirname "$0")" && pwd)
 root=$(cd "$here/../.." && pwd)
 place=$root/target/editors
-TRUG=${TRUG:-${CARGO_TARGET_DIR:-$root/target}/debug/trug}
+if [ -z "${TRUG:-}" ]; then
+  cd "$root"
+  cargo build --locked --package trug
+  TRUG=${CARGO_TARGET_DIR:-target}/debug/trug
+fi
+TRUG=$(cd "$(dirname "$TRUG")" && pwd)/$(basename "$TRUG")
 CHROMIUM=${CHROMIUM:-$(command -v chromium || command -v chromium-browser || true)}
 if [ ! -x "$TRUG" ]; then
-  echo "there is no $TRUG: build it with \`cargo build -p trug\`, or name it in TRUG" >&2
+  echo "there is no program at $TRUG" >&2
   exit 2
 fi
 if [ -z "$CHROMIUM" ]; then

@@ -10,6 +10,7 @@ use trug_report::plan::{PlanAbout, plan_document};
 use trug_report::sheet::{Copies, booklet, booklet_text};
 use trug_report::speech::Speech;
 
+use crate::balance;
 use crate::editor;
 use crate::fixes;
 use crate::marked::{Kind, Note, Section};
@@ -77,6 +78,14 @@ pub fn ask(section: &Section) -> Result<Answer, String> {
         Kind::Analyse => {
             let ration = argument(0).ok_or("write `analyse RATION`")?;
             Ok(analyse_in(&texts, first, ration))
+        }
+        Kind::Balance => {
+            let ration = argument(0).ok_or("write `balance RATION`")?;
+            Ok(balance::balance_in(&texts, first, ration))
+        }
+        Kind::Write => {
+            let ration = argument(0).ok_or("write `write RATION`")?;
+            Ok(balance::written_in(&texts, (first, text), ration))
         }
         Kind::Places(question) => places::ask(question, &texts, &section.arguments),
         Kind::Editor(question) => editor::ask(question, &texts, &section.arguments),

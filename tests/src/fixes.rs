@@ -22,6 +22,16 @@ pub fn applied(text: &str, file: usize, findings: &[Finding], rank: usize) -> St
             edits.extend(here);
         }
     }
+    joined(text, edits)
+}
+
+/// A text after edits none of which overlaps another.
+#[must_use]
+pub fn edited(text: &str, edits: &[Edit]) -> String {
+    joined(text, edits.iter().collect())
+}
+
+fn joined(text: &str, mut edits: Vec<&Edit>) -> String {
     edits.sort_by_key(|edit| edit.place.span);
     let mut mended = String::new();
     let mut done = 0;

@@ -4,6 +4,7 @@
 //! Nothing here knows a disk but [`repository`]: texts are handed to the tool in memory.
 
 pub mod answer;
+pub mod balance;
 pub mod claims;
 pub mod draw;
 pub mod editor;

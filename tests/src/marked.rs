@@ -64,6 +64,10 @@ pub enum Kind {
     Plan,
     /// Claims about the analysis of a ration.
     Analyse,
+    /// Claims about the balance of a ration.
+    Balance,
+    /// The first text with the amounts of a balanced ration written into it.
+    Write,
     /// What an editor asks of the first text.
     Editor(editor::Question),
     /// Where an editor goes from the cursor, and what it changes there.
@@ -106,6 +110,8 @@ impl Kind {
             "tidy" => Kind::Tidy,
             "plan" => Kind::Plan,
             "analyse" => Kind::Analyse,
+            "balance" => Kind::Balance,
+            "write" => Kind::Write,
             word => match places::Question::named(word) {
                 Some(question) => Kind::Places(question),
                 None => Kind::Editor(editor::Question::named(word)?),
@@ -122,6 +128,8 @@ impl Kind {
             Kind::Tidy => "tidy",
             Kind::Plan => "plan",
             Kind::Analyse => "analyse",
+            Kind::Balance => "balance",
+            Kind::Write => "write",
             Kind::Editor(question) => question.word(),
             Kind::Places(question) => question.word(),
         }

@@ -62,12 +62,15 @@ pub fn updated(section: &Section) -> Result<Section, String> {
 }
 
 fn shows_notes(kind: Kind) -> bool {
-    matches!(kind, Kind::Check | Kind::Plan | Kind::Analyse) || kind.is_of_editor()
+    matches!(
+        kind,
+        Kind::Check | Kind::Plan | Kind::Analyse | Kind::Balance
+    ) || kind.is_of_editor()
 }
 
 /// The result is a list of claims about a document, and not a text.
 fn is_claimed(kind: Kind) -> bool {
-    matches!(kind, Kind::Plan | Kind::Analyse)
+    matches!(kind, Kind::Plan | Kind::Analyse | Kind::Balance)
 }
 
 fn document(answer: &Answer) -> Value {

@@ -3,8 +3,8 @@
 use trug_findings::{Code, Finding, Severity};
 use trug_plan::Request;
 use trug_report::catalogue;
-use trug_tests::answer;
 use trug_tests::page::{Block, blocks, paragraphs, texts};
+use trug_tests::{answer, balance};
 
 /// Codes that no single text raises, why, and where they are raised instead.
 const NOT_IN_A_TEXT: [(&str, &str); 3] = [
@@ -31,6 +31,9 @@ fn block(code: &Code, info: &str) -> Option<Block> {
 /// Families whose findings come with a plan.
 const PLANNED: [&str; 3] = ["mix", "weigh", "vessel"];
 
+/// Codes that are raised where open amounts are chosen.
+const BALANCED: [&str; 1] = ["cost/unknown"];
+
 /// What the tool says of an example: its check, and for the planner's codes the plan of each ration.
 fn findings_of(code: &Code, block: &Block) -> Vec<Finding> {
     let owned = texts(block);
@@ -38,6 +41,12 @@ fn findings_of(code: &Code, block: &Block) -> Vec<Finding> {
         .iter()
         .map(|(path, text)| (path.as_str(), text.as_str()))
         .collect();
+    if BALANCED.contains(&code.name) {
+        let rations = answer::rations(&texts).into_iter();
+        let balanced =
+            rations.map(|(path, ration)| balance::balance_in(&texts, &path, &ration).findings);
+        return balanced.flatten().collect();
+    }
     if !PLANNED.contains(&code.family()) {
         return answer::check(&texts).findings;
     }

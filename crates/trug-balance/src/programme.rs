@@ -16,6 +16,8 @@ pub struct Programme {
     pub bounds: Vec<Bound>,
     /// Shares that may not both be used.
     pub exclusions: Vec<Exclusion>,
+    /// What everything that is not chosen costs, per kg of finished feed: what 0.01 % of the cost is depends on it.
+    pub fixed_cost: Q,
 }
 
 /// One share that is chosen.

@@ -5,6 +5,7 @@
 
 mod accepts;
 mod amounts;
+mod balance;
 mod harm;
 mod missing;
 mod units;
@@ -67,6 +68,7 @@ pub fn actions(farm: &Farm, file: FileId, range: Span, findings: &[Finding]) -> 
     asked.mend_all(&mut actions);
     asked.missing(&mut actions);
     asked.amounts(&mut actions);
+    asked.balance(&mut actions);
     asked.convert(&mut actions);
     asked.accept(&mut actions);
     actions

@@ -1,14 +1,15 @@
-//! What stands above a ration: its plan, its analysis, its cost, and who uses it.
+//! What stands above a ration: its plan, its analysis, its cost and its least cost, and who uses it.
 
 use std::collections::BTreeMap;
 
 use smol_str::SmolStr;
 use trug_findings::{FileId, Place, Span};
 use trug_model::ration::Ration;
-use trug_model::{Farm, Namespace, View};
+use trug_model::{Farm, Namespace, RationName, View};
 use trug_report::words::count;
-use trug_syntax::tree::{Item, ItemBody};
+use trug_syntax::tree::{AmountForm, Item, ItemBody, RationLine, RationStatement};
 
+use crate::balance::{balanced, in_words};
 use crate::hints::cost;
 use crate::parts::{self, Part};
 
@@ -17,7 +18,7 @@ use crate::parts::{self, Part};
 pub struct Lens {
     /// The name of the ration it is about.
     pub span: Span,
-    /// Which of the four it is.
+    /// Which of them it is.
     pub kind: LensKind,
     /// What it says; empty until [`resolve_lens`] has worked it out.
     pub title: String,
@@ -36,6 +37,8 @@ pub enum LensKind {
     Analysis,
     /// What a kg costs.
     Cost,
+    /// What it would cost at least, where amounts can be chosen.
+    Balance,
     /// Who uses it.
     Used,
 }
@@ -43,7 +46,7 @@ pub enum LensKind {
 /// What an editor is to do, as plain data.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Command {
-    /// `trug.plan`, `trug.analyse`, `trug.used`.
+    /// `trug.plan`, `trug.analyse`, `trug.balance`, `trug.used`.
     pub name: &'static str,
     /// The name of the text, and of the ration.
     pub arguments: Vec<String>,
@@ -74,11 +77,16 @@ pub fn lens_places(farm: &Farm, file: FileId) -> Vec<Lens> {
             LensKind::Plan,
             LensKind::Analysis,
             LensKind::Cost,
+            LensKind::Balance,
             LensKind::Used,
         ] {
+            if kind == LensKind::Balance && !may_choose(farm, file, &ration) {
+                continue;
+            }
             let (name, title) = match kind {
                 LensKind::Plan => ("trug.plan", "plan"),
                 LensKind::Analysis | LensKind::Cost => ("trug.analyse", ""),
+                LensKind::Balance => ("trug.balance", ""),
                 LensKind::Used => ("trug.used", ""),
             };
             lenses.push(Lens {
@@ -94,6 +102,24 @@ pub fn lens_places(farm: &Farm, file: FileId) -> Vec<Lens> {
         }
     }
     lenses
+}
+
+/// Whether a ration may have open amounts, as far as its own lines tell.
+fn may_choose(farm: &Farm, file: FileId, ration: &RationName) -> bool {
+    let items = farm.tree(file).items.iter();
+    let mut written = items.filter_map(|item| match &item.body {
+        ItemBody::Ration(written) if written.name.text == ration.name => Some(written),
+        _ => None,
+    });
+    written.any(|written| {
+        let is_open = |line: &RationLine| match &line.statement {
+            RationStatement::Amount(amount) => {
+                matches!(amount.form, AmountForm::Open(_)) || amount.clauses.within.is_some()
+            }
+            _ => false,
+        };
+        written.like.is_some() || written.lines.iter().any(is_open)
+    })
 }
 
 /// A lens with what it says.
@@ -121,12 +147,14 @@ pub fn lenses(farm: &Farm, file: FileId) -> Vec<Lens> {
     let says = |lens: &Lens| match lens.kind {
         LensKind::Cost => lens.title != NO_COST,
         LensKind::Used => !lens.places.is_empty(),
+        LensKind::Balance => lens.title != NO_CHOICE,
         LensKind::Plan | LensKind::Analysis => true,
     };
     told.filter(says).collect()
 }
 
 const NO_COST: &str = "cost unknown";
+const NO_CHOICE: &str = "nothing to choose";
 
 fn told(view: &View<'_>, uses: &Uses, mut lens: Lens) -> Lens {
     let name = lens.command.arguments.last().cloned().unwrap_or_default();
@@ -144,6 +172,12 @@ fn told(view: &View<'_>, uses: &Uses, mut lens: Lens) -> Lens {
                 .map(|made| cost(view, &made).0)
                 .filter(|cost| !cost.is_empty());
             lens.title = cost.unwrap_or_else(|| NO_COST.to_owned());
+        }
+        LensKind::Balance => {
+            let balance = made().and_then(|made| balanced(view, &made));
+            lens.title = balance
+                .as_ref()
+                .map_or_else(|| NO_CHOICE.to_owned(), in_words);
         }
         LensKind::Used => {
             let used = uses.get(name.as_str()).map_or(&[][..], Vec::as_slice);

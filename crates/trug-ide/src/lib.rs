@@ -4,6 +4,7 @@
 //! where there is nothing to say. Knows no protocol: lines, columns and encodings are made by who asks.
 
 mod actions;
+mod balance;
 mod calls;
 mod cards;
 mod completion;

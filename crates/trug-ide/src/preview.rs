@@ -1,4 +1,4 @@
-//! The sheet and the analysis of a text's rations as pages, to be shown beside the text while it is written.
+//! The sheet, the analysis and the least cost of a text's rations as pages, to be shown beside the text while it is written.
 //!
 //! A page always comes: where a ration cannot be planned it says why. A plan that is made in spite of errors says DRAFT
 //! on every page.
@@ -6,11 +6,14 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
+use trug_balance::{Watch, balance_ration, forbids};
 use trug_findings::{FileId, Finding};
+use trug_model::prices::Prices;
 use trug_model::{Absent, Concerns, Farm, RationName, Texts, composed, refuses, to_be_weighed};
 use trug_plan::plan::Plan;
 use trug_plan::{Refusal, Request, analyse_ration, plan_ration};
 use trug_report::analysis::{Analysed, analysis_html};
+use trug_report::balance::{BalancedRation, balance_html};
 use trug_report::plan::{PlanAbout, plan_document, verified};
 use trug_report::refusal::refusal_html;
 use trug_report::sheet::html::booklet_html;
@@ -78,6 +81,34 @@ pub fn analysis(farm: &Farm, file: FileId, ration: Option<&str>) -> String {
     analysis_html(&analysed)
 }
 
+/// The least cost of a ration, or of all rations of the text that have open amounts.
+#[must_use]
+pub fn balance(farm: &Farm, file: FileId, ration: Option<&str>) -> String {
+    let Some(reading) = Reading::of(farm, file) else {
+        return refusal_html("there is no such text", &[], &[]);
+    };
+    let mut pages: Vec<BalancedRation<'_>> = Vec::new();
+    let mut wrong = Vec::new();
+    let mut findings = Vec::new();
+    for meant in reading.meant(ration) {
+        match reading.balance(&meant) {
+            Ok(page) => pages.extend(page),
+            Err((why, found)) => {
+                wrong.push(why);
+                findings.extend(found);
+            }
+        }
+    }
+    if pages.is_empty() {
+        let why = match wrong.as_slice() {
+            [] => "every amount is written: there is nothing to choose".to_owned(),
+            wrong => wrong.join("; "),
+        };
+        return refusal_html(&why, &findings, reading.farm.sources());
+    }
+    balance_html(&pages)
+}
+
 /// A text with all it uses, and nothing else: what the command line reads for a plan.
 struct Reading {
     farm: Farm,
@@ -131,6 +162,45 @@ impl Reading {
         let analysed = analyse_ration(&view, &ration, None, has_errors)?;
         let today = Some(self.today()).filter(|today| !today.is_empty());
         Some(Analysed::of(analysed, self.farm.sources(), today))
+    }
+
+    /// The ration balanced; none where it has nothing to choose.
+    fn balance(&self, meant: &RationName) -> Result<Option<BalancedRation<'_>>, Why> {
+        let found = self.concerning(meant);
+        let view = self.farm.open(self.file);
+        let ration = view.made_out(&meant.name);
+        let Some(ration) = ration.filter(|_| !found.iter().any(forbids)) else {
+            let why = format!(
+                "{} is not balanced: its errors stand in the way",
+                meant.name
+            );
+            return Err((why, found));
+        };
+        if !ration.has_choice() {
+            return Ok(None);
+        }
+        let watch = Watch::usual(&|| false);
+        let balance = balance_ration(&view, &ration, &Prices::default(), &watch);
+        let balance = balance.map_err(|refusal| match refusal {
+            trug_balance::Refusal::Unpriced(finding) => (
+                format!("{} has no cheapest choice", meant.name),
+                vec![*finding],
+            ),
+            trug_balance::Refusal::Unsound => (
+                format!(
+                    "{} is not balanced: its amounts cannot be made out",
+                    meant.name
+                ),
+                found,
+            ),
+        })?;
+        Ok(Some(BalancedRation {
+            balance,
+            sources: self.farm.sources(),
+            today: Some(self.today()).filter(|today| !today.is_empty()),
+            day: None,
+            label: ration.label.clone(),
+        }))
     }
 
     /// The plan, held against the verifier; in spite of errors where it can be made at all.

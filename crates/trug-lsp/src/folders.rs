@@ -9,7 +9,6 @@ use crate::area::{Area, Base};
 use crate::lsp::{InitializeParams, Url, WorkspaceFolder, WorkspaceFoldersChangeEvent};
 use crate::naming;
 use crate::session::Session;
-use crate::settings::Settings;
 use crate::snapshot::Eye;
 
 /// The folders of the first message: those listed, else the one root that older clients name.
@@ -45,13 +44,13 @@ impl Session {
         self.lay_out();
     }
 
-    /// Takes settings; without any, asks the client for them.
+    /// Takes settings that are said; without any, asks the client for them.
     pub(crate) fn set_settings(&mut self, said: Option<Value>) {
         let Some(said) = said.filter(|said| !said.is_null()) else {
             self.ask_for_settings();
             return;
         };
-        let (settings, wrong) = Settings::read(&said);
+        let (settings, wrong) = self.eye.settings.with(&said);
         self.complain(wrong);
         if settings == self.eye.settings {
             return;

@@ -18,6 +18,7 @@ mod hello;
 mod indexing;
 mod judge;
 mod legend;
+mod lenses;
 mod naming;
 mod outbox;
 mod owner;

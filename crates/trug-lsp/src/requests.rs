@@ -2,6 +2,7 @@
 
 pub(crate) mod code_action;
 pub(crate) mod code_lens;
+pub(crate) mod code_lens_resolve;
 pub(crate) mod command;
 pub(crate) mod completion;
 pub(crate) mod completion_resolve;

@@ -264,6 +264,10 @@ impl LanguageServer for Server {
         self.ask(params, requests::code_lens::lenses).await
     }
 
+    async fn code_lens_resolve(&self, params: CodeLens) -> Result<CodeLens> {
+        self.ask(params, requests::code_lens_resolve::resolve).await
+    }
+
     async fn code_action(&self, params: CodeActionParams) -> Result<Option<CodeActionResponse>> {
         self.ask(params, requests::code_action::code_actions).await
     }

@@ -103,7 +103,7 @@ impl Session {
             Event::Folders(change) => self.change_folders(&change),
             Event::Settings(settings) => self.set_settings(settings),
             Event::Watched(events) => self.watched(&events),
-            Event::Shown(uri) => self.state.show(uri),
+            Event::Shown(uri) => self.show(uri),
             Event::Ask(question) => self.ask(question),
             Event::CancelIndexing(token) => self.cancel_indexing(&token),
             Event::Indexed {
@@ -124,7 +124,7 @@ impl Session {
     fn initialize(&mut self, params: &InitializeParams) {
         let general = params.capabilities.general.as_ref();
         let offered = general.and_then(|general| general.position_encodings.as_deref());
-        let (settings, wrong) = Settings::read(
+        let (settings, wrong) = Settings::default().with(
             params
                 .initialization_options
                 .as_ref()
@@ -247,6 +247,12 @@ impl Session {
             self.list_again(area);
         }
         self.arm_quiet();
+    }
+
+    /// The client is about to show a page, made of all edits until now.
+    fn show(&mut self, uri: Url) {
+        self.refresh();
+        self.state.show(uri);
     }
 
     /// Answers on the state that all edits before the question have left.

@@ -22,31 +22,25 @@ pub(crate) struct Settings {
 }
 
 impl Settings {
-    /// Reads settings, and says what could not be followed.
-    pub(crate) fn read(value: &Value) -> (Settings, Vec<String>) {
-        let value = value.get("trug").unwrap_or(value);
-        let mut settings = Settings::default();
+    /// These settings with those that are said in their place, and what of it could not be followed. What is not said
+    /// stays as it is; null puts one back to what it is unless it is said.
+    pub(crate) fn with(&self, said: &Value) -> (Settings, Vec<String>) {
+        let said = said.get("trug").unwrap_or(said);
+        let mut settings = self.clone();
         let mut wrong = Vec::new();
-        let Some(fields) = value.as_object() else {
-            if !value.is_null() {
+        let Some(fields) = said.as_object() else {
+            if !said.is_null() {
                 wrong.push("the settings trug are no table".to_owned());
             }
             return (settings, wrong);
         };
         for (name, value) in fields {
             let is_read = match name.as_str() {
-                _ if value.is_null() => true,
                 "hints" => settings.read_hints(value),
-                "root" => value
-                    .as_str()
-                    .map(|root| settings.root = named(root))
-                    .is_some(),
+                "root" => settings.read_root(value),
                 "today" => settings.read_today(value),
                 "severity" => settings.read_severity(value),
-                "helpInMessage" => value
-                    .as_bool()
-                    .map(|is_on| settings.help_in_message = is_on)
-                    .is_some(),
+                "helpInMessage" => settings.read_help_in_message(value),
                 // A client keeps settings of its own under the same name.
                 _ => true,
             };
@@ -63,34 +57,68 @@ impl Settings {
     }
 
     /// One word for all hints, or one for each.
-    fn read_hints(&mut self, value: &Value) -> bool {
-        if let Some(is_on) = value.as_bool() {
-            self.hints = BTreeMap::from([(ALL_HINTS.to_owned(), is_on)]);
-            return true;
-        }
-        let Some(fields) = value.as_object() else {
-            return false;
-        };
-        for (name, value) in fields {
-            match value.as_bool() {
-                Some(is_on) => drop(self.hints.insert(name.clone(), is_on)),
-                None => return false,
+    fn read_hints(&mut self, said: &Value) -> bool {
+        match said {
+            Value::Null => self.hints.clear(),
+            Value::Bool(is_on) => self.hints = BTreeMap::from([(ALL_HINTS.to_owned(), *is_on)]),
+            Value::Object(fields) => {
+                let is_read = |value: &Value| value.is_null() || value.is_boolean();
+                if !fields.values().all(is_read) {
+                    return false;
+                }
+                for (name, value) in fields {
+                    match value.as_bool() {
+                        Some(is_on) => drop(self.hints.insert(name.clone(), is_on)),
+                        None => drop(self.hints.remove(name)),
+                    }
+                }
             }
+            _ => return false,
         }
         true
     }
 
-    fn read_today(&mut self, value: &Value) -> bool {
-        let text = value.as_str().unwrap_or("?");
-        self.today = text.parse().ok();
-        self.today.is_some() || text.is_empty()
+    fn read_root(&mut self, said: &Value) -> bool {
+        match said {
+            Value::Null => self.root = None,
+            Value::String(root) => self.root = (!root.is_empty()).then(|| root.clone()),
+            _ => return false,
+        }
+        true
     }
 
-    fn read_severity(&mut self, value: &Value) -> bool {
+    fn read_today(&mut self, said: &Value) -> bool {
+        let today = match said {
+            Value::Null => None,
+            Value::String(day) if day.is_empty() => None,
+            Value::String(day) => match day.parse() {
+                Ok(day) => Some(day),
+                Err(_) => return false,
+            },
+            _ => return false,
+        };
+        self.today = today;
+        true
+    }
+
+    fn read_severity(&mut self, said: &Value) -> bool {
         let all = [Severity::Note, Severity::Warning, Severity::Error];
-        let named = |severity: &Severity| value.as_str() == Some(severity.word());
-        self.severity = all.into_iter().find(named);
-        self.severity.is_some()
+        let named = |severity: &Severity| said.as_str() == Some(severity.word());
+        let severity = all.into_iter().find(named);
+        let is_read = severity.is_some() || said.is_null();
+        if is_read {
+            self.severity = severity;
+        }
+        is_read
+    }
+
+    fn read_help_in_message(&mut self, said: &Value) -> bool {
+        let is_on = said.as_bool();
+        let is_read = is_on.is_some() || said.is_null();
+        if is_read {
+            self.help_in_message = is_on.unwrap_or(false);
+        }
+        is_read
     }
 
     /// Whether a hint is on, as it is unless it is switched off.
@@ -103,23 +131,35 @@ impl Settings {
 /// The word for every hint there is.
 const ALL_HINTS: &str = "all";
 
-fn named(root: &str) -> Option<String> {
-    (!root.is_empty()).then(|| root.to_owned())
-}
-
 #[cfg(test)]
+#[expect(
+    clippy::unwrap_used,
+    reason = "a test that cannot set itself up has failed"
+)]
 mod tests {
     use serde_json::json;
 
     use super::*;
 
+    /// Every setting as it is not unless it is said.
+    fn every() -> Value {
+        json!({
+            "hints": { "sum": false, "cost": false }, "root": "farm", "today": "2026-11-25", "severity": "warning",
+            "helpInMessage": true,
+        })
+    }
+
+    fn said(value: Value) -> Settings {
+        let (settings, wrong) = Settings::default().with(&value);
+        assert_eq!(wrong, Vec::<String>::new());
+        settings
+    }
+
     #[test]
     fn what_is_said_is_read() {
-        let said = json!({ "trug": {
+        let settings = said(json!({ "trug": {
             "hints": { "sum": false }, "root": "farm", "today": "2026-11-25", "severity": "warning", "trace": 1,
-        } });
-        let (settings, wrong) = Settings::read(&said);
-        assert_eq!(wrong, Vec::<String>::new());
+        } }));
         assert!(!settings.has_hint("sum"));
         assert!(settings.has_hint("cost"));
         assert_eq!(settings.root.as_deref(), Some("farm"));
@@ -128,15 +168,52 @@ mod tests {
     }
 
     #[test]
-    fn what_cannot_be_followed_is_said_and_passed_over() {
-        let said = json!({ "today": "tomorrow", "severity": 3, "hints": [1], "root": {} });
-        let (settings, wrong) = Settings::read(&said);
-        assert_eq!(settings, Settings::default());
-        assert_eq!(wrong.len(), 4, "{wrong:?}");
+    fn what_is_not_said_stays_as_it_is() {
+        let before = said(every());
+        for (some, of) in [
+            (json!({}), json!({})),
+            (
+                json!({ "hints": { "sum": true } }),
+                json!({ "hints": { "cost": false, "sum": true } }),
+            ),
+            (json!({ "root": "" }), json!({ "root": null })),
+            (
+                json!({ "severity": "error" }),
+                json!({ "severity": "error" }),
+            ),
+        ] {
+            let mut whole = every();
+            for (name, value) in of.as_object().unwrap() {
+                whole[name] = value.clone();
+            }
+            assert_eq!(before.with(&some), (said(whole), Vec::new()), "{some}");
+        }
+    }
+
+    #[test]
+    fn null_puts_one_back() {
+        let before = said(every());
+        let (settings, wrong) = before.with(&json!({ "hints": { "sum": null }, "today": null }));
+        assert_eq!(wrong, Vec::<String>::new());
+        assert!(settings.has_hint("sum") && !settings.has_hint("cost"));
         assert_eq!(
-            Settings::read(&Value::Null),
-            (Settings::default(), Vec::new())
+            (settings.today, settings.root.as_deref()),
+            (None, Some("farm"))
         );
-        assert_eq!(Settings::read(&json!(5)).1.len(), 1);
+        let none = json!({ "hints": null, "root": null, "today": null, "severity": null, "helpInMessage": null });
+        assert_eq!(before.with(&none), (Settings::default(), Vec::new()));
+    }
+
+    #[test]
+    fn what_cannot_be_followed_is_said_and_passed_over() {
+        let before = said(
+            json!({ "hints": false, "root": "farm", "today": "2026-11-25", "severity": "error" }),
+        );
+        let wrong = json!({ "today": "tomorrow", "severity": 3, "hints": { "sum": true, "cost": 1 }, "root": {} });
+        let (settings, complaints) = before.with(&wrong);
+        assert_eq!(settings, before);
+        assert_eq!(complaints.len(), 4, "{complaints:?}");
+        assert_eq!(before.with(&Value::Null), (before.clone(), Vec::new()));
+        assert_eq!(before.with(&json!(5)).1.len(), 1);
     }
 }

@@ -53,10 +53,9 @@ impl Shown {
         self.previews.insert(uri);
     }
 
-    /// A text was closed.
+    /// A text was closed. Its page may still stand there, and follows the texts it uses.
     pub(crate) fn closed(&mut self, uri: &Url) {
         self.edited.remove(uri);
-        self.previews.remove(uri);
         self.edits += 1;
     }
 

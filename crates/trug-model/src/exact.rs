@@ -225,6 +225,17 @@ impl Q {
         }
     }
 
+    /// The least whole number above zero that makes it whole.
+    #[must_use]
+    pub fn denominator(&self) -> Q {
+        match &self.0 {
+            Repr::Small(_, denominator) => Q::int(*denominator),
+            Repr::Big(big) => Q(Repr::of_big(RBig::from(IBig::from(
+                big.denominator().clone(),
+            )))),
+        }
+    }
+
     /// Numerator and denominator in lowest terms; none where one of them is beyond 127 bits.
     #[must_use]
     pub fn parts(&self) -> Option<(i128, i128)> {
@@ -351,6 +362,19 @@ mod tests {
         );
         assert_eq!(Q::ratio(-1, 8).rounded(2), "-0.12");
         assert!(Q::ratio(1, 8).decimals_end() && !Q::ratio(1, 7).decimals_end());
+    }
+
+    #[test]
+    fn a_denominator_makes_whole() {
+        let third_of_much = Q::decimal("1234567890123456789012345678901").unwrap() / Q::int(7);
+        for value in [Q::ZERO, Q::int(-4), Q::ratio(-6, 8), third_of_much] {
+            let whole = &value * value.denominator();
+            assert!(
+                whole.is_whole() && value.denominator().is_positive(),
+                "{value:?}"
+            );
+        }
+        assert_eq!(Q::ratio(-6, 8).denominator(), Q::int(4));
     }
 
     #[test]

@@ -4,7 +4,7 @@ pub(crate) mod names;
 mod paths;
 mod reading;
 mod scope;
-mod table;
+pub(crate) mod table;
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::{Arc, OnceLock};

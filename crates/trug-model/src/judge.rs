@@ -17,7 +17,7 @@ use crate::view::View;
 
 pub(crate) use bounds::{Bounded, all as bounds, of_targets};
 pub(crate) use doses::{DoseJudged, all as doses};
-pub(crate) use mix::Mix;
+pub(crate) use mix::{Mix, Spread};
 pub(crate) use outcome::{Side, Verdict};
 pub(crate) use verdicts::for_other_animal;
 pub(crate) use windows::windows;

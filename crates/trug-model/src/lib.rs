@@ -2,6 +2,7 @@
 
 pub mod analysis;
 mod check;
+pub mod choice;
 mod concerns;
 pub mod exact;
 mod farm;
@@ -9,6 +10,7 @@ pub mod findings;
 mod judge;
 mod known;
 mod opened;
+pub mod prices;
 pub mod quantity;
 pub mod ration;
 mod seen;

@@ -98,6 +98,8 @@ pub struct Line {
     pub lot: Option<SmolStr>,
     /// The range its written amount must keep.
     pub within: Option<Range>,
+    /// The range its amount is chosen from, where no amount is written.
+    pub(crate) open: Option<Range>,
     /// The line comes from the ration this one is like.
     pub is_inherited: bool,
 }

@@ -3,6 +3,7 @@
 //! Fields stand in the order they are printed in. None is ever renamed; more may be added.
 
 pub mod analysis;
+pub mod balance;
 pub mod compare;
 pub mod finding;
 pub mod number;

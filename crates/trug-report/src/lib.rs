@@ -3,6 +3,7 @@
 //! Knows no disk, no terminal and no clock: width, colour and day are handed in, and the same input gives the same bytes.
 
 pub mod analysis;
+pub mod balance;
 pub mod catalogue;
 pub mod compare;
 pub mod findings;

@@ -6,6 +6,7 @@ use schemars::{JsonSchema, Schema, SchemaGenerator};
 use serde_json::Value;
 
 use crate::json::analysis::AnalysisDocument;
+use crate::json::balance::BalanceDocument;
 use crate::json::compare::CompareDocument;
 use crate::json::finding::FindingsDocument;
 use crate::json::plan::PlanDocument;
@@ -17,6 +18,7 @@ type Entry = (&'static str, fn() -> Schema);
 /// By name.
 const DOCUMENTS: &[Entry] = &[
     ("analysis", of::<AnalysisDocument>),
+    ("balance", of::<BalanceDocument>),
     ("compare", of::<CompareDocument>),
     ("findings", of::<FindingsDocument>),
     ("plan", of::<PlanDocument>),

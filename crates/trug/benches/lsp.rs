@@ -63,16 +63,23 @@ fn measure(what: &str, others: usize, soak: usize) {
     let mut edits = Vec::new();
     let mut completions = Vec::new();
     let mut hovers = Vec::new();
+    let mut lenses = Vec::new();
+    let mut resolved = Vec::new();
     for version in 2..EDITS as i64 + 2 {
         // Now one line is too much, now it is not; an edit comes when the findings of the last are there.
         edits.push(editor.edit(&text, version));
         let at = json!({ "line": 20 + version % 900, "character": 4 });
         completions.push(editor.timed("textDocument/completion", &at));
         hovers.push(editor.timed("textDocument/hover", &at));
+        let (places, each) = editor.lenses(version);
+        lenses.push(places);
+        resolved.push(each);
     }
     print("edit to findings", edits);
     print("completion", completions);
     print("hover", hovers);
+    print("where lenses stand", lenses);
+    print("what a lens says", resolved);
     println!("  memory at the end {} MB", editor.memory());
 }
 
@@ -274,6 +281,29 @@ impl Editor {
         let id = self.ask(method, json!({ "textDocument": document, "position": at }));
         self.until(|message| message["id"] == id && message.get("method").is_none());
         start.elapsed()
+    }
+
+    /// Where the lenses of the text stand, and what one of them says.
+    fn lenses(&mut self, version: i64) -> (Duration, Duration) {
+        let start = Instant::now();
+        let document = json!({ "uri": format!("{}/long.trug", self.folder) });
+        let places = self.answer("textDocument/codeLens", json!({ "textDocument": document }));
+        let (places, took) = (places.as_array().unwrap().clone(), start.elapsed());
+        let unsaid: Vec<Value> = places
+            .into_iter()
+            .filter(|lens| lens["command"].is_null())
+            .collect();
+        let lens = unsaid[usize::try_from(version).unwrap() % unsaid.len()].clone();
+        let start = Instant::now();
+        let said = self.answer("codeLens/resolve", lens);
+        assert!(said["command"]["title"].is_string(), "{said}");
+        (took, start.elapsed())
+    }
+
+    fn answer(&mut self, method: &str, params: Value) -> Value {
+        let id = self.ask(method, params);
+        let answer = self.until(|message| message["id"] == id && message.get("method").is_none());
+        answer["result"].clone()
     }
 
     fn soak(&mut self, text: &str, edits: usize) {

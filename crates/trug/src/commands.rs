@@ -1,6 +1,7 @@
 //! The commands, a file each: load, call one function of the core, print one report.
 
 mod analyse;
+mod balance;
 mod check;
 mod compare;
 mod completions;
@@ -13,6 +14,7 @@ mod tidy;
 mod why;
 
 pub(crate) use analyse::analyse;
+pub(crate) use balance::balance;
 pub(crate) use check::check;
 pub(crate) use compare::compare;
 pub(crate) use completions::completions;

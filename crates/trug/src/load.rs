@@ -27,6 +27,8 @@ pub(crate) struct Loaded {
 pub(crate) struct LoadedEach {
     /// A farm for each text, and the text in it, in the order of their names.
     pub(crate) texts: Vec<(Farm, FileId)>,
+    /// What names of texts are relative to.
+    pub(crate) root: PathBuf,
     /// A folder was named, so everything in it is meant.
     pub(crate) has_folder: bool,
     /// `Partial` where something asked for could not be read, which was said.
@@ -62,6 +64,7 @@ pub(crate) fn load_each(path: &Path, setting: &Setting) -> Result<LoadedEach, Fa
     drop(progress);
     Ok(LoadedEach {
         texts,
+        root: asked.root.clone(),
         has_folder: asked.has_folder,
         ending: asked.ending().max(disk.tell_refused()),
     })

@@ -18,6 +18,7 @@ mod setting;
 mod shell;
 mod side;
 mod starter;
+mod table;
 mod terminal;
 mod write;
 
@@ -49,6 +50,7 @@ fn run(typed: Typed) -> Result<Ending, Failure> {
         Command::Check(check) => commands::check(&check, &setting),
         Command::Plan(plan) => commands::plan(&plan, &setting),
         Command::Analyse(analyse) => commands::analyse(&analyse, &setting),
+        Command::Balance(balance) => commands::balance(&balance, &setting),
         Command::Compare(compare) => commands::compare(&compare, &setting),
         Command::Tidy(tidy) => commands::tidy(&tidy, &setting),
         Command::Why(why) => commands::why(&why, &setting),

@@ -5,6 +5,7 @@ use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
 use tempfile::NamedTempFile;
+use trug_findings::Edit;
 
 use crate::ending::{Failure, shown};
 
@@ -50,6 +51,30 @@ pub(crate) fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
         .map_err(|error| refused(error.error))?;
     sync_folder(folder);
     Ok(())
+}
+
+/// Puts `edits` into the text at `path`, which must still be what was read. None of them overlaps another.
+pub(crate) fn write_edited(path: &Path, read: &str, edits: &[Edit]) -> Result<(), Failure> {
+    let now = fs::read(path)
+        .map_err(|error| Failure::new(format!("{} could not be read: {error}", shown(path))))?;
+    if now != read.as_bytes() {
+        return Err(Failure::new(format!(
+            "{} was changed meanwhile, so nothing was written into it",
+            shown(path)
+        ))
+        .help("balance it again"));
+    }
+    let mut text = read.to_owned();
+    let mut edits: Vec<&Edit> = edits.iter().collect();
+    edits.sort_by_key(|edit| (edit.place.span.start, edit.place.span.end));
+    // From the last to the first, so that the places before them stay true.
+    for edit in edits.into_iter().rev() {
+        let range = edit.place.span.range();
+        if text.get(range.clone()).is_some() {
+            text.replace_range(range, &edit.text);
+        }
+    }
+    write_whole(path, text.as_bytes())
 }
 
 /// What a path can be replaced by is a plain file that may be written.

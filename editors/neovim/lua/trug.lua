@@ -139,6 +139,10 @@ function M.list_uses(command, client_id)
   local client = vim.lsp.get_client_by_id(client_id)
   if client then
     local items = vim.lsp.util.locations_to_items(command.arguments[3] or {}, client.offset_encoding)
+    if #items == 0 then
+      say(command.title)
+      return
+    end
     vim.fn.setloclist(0, {}, ' ', { title = command.title, items = items })
     vim.cmd.lopen()
   end

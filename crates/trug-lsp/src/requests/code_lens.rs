@@ -1,49 +1,33 @@
 //! `textDocument/codeLens`
 
-use serde_json::{Value, json};
+use serde_json::json;
 use tower_lsp::jsonrpc::Result;
-use trug_ide::Lens;
+use trug_ide::LensKind;
 
-use crate::lsp::{CodeLens, CodeLensParams, Command, Location};
-use crate::snapshot::{Cancel, Snapshot, Text};
+use crate::lenses::{Known, command};
+use crate::lsp::{CodeLens, CodeLensParams};
+use crate::snapshot::{Cancel, Snapshot};
 
-/// What can be shown of each ration, above it.
+/// Where something can be shown of each ration, above it. What has to be worked out first is said when it is asked for.
 pub(crate) fn lenses(
     snapshot: &Snapshot,
     params: CodeLensParams,
     _: &Cancel<'_>,
 ) -> Result<Option<Vec<CodeLens>>> {
-    let Some(text) = snapshot.text(&params.text_document.uri) else {
+    let uri = params.text_document.uri;
+    let Some(text) = snapshot.text(&uri) else {
         return Ok(None);
     };
-    let lenses = trug_ide::lenses(text.farm(), text.file);
-    Ok(Some(
-        lenses.into_iter().map(|lens| drawn(lens, &text)).collect(),
-    ))
-}
-
-fn drawn(lens: Lens, text: &Text<'_>) -> CodeLens {
-    let range = text.range(lens.span);
-    let uri = text.uri(text.file);
-    let ration = lens.command.arguments.last().cloned();
-    // A lens that counts uses has the places to be shown; any other, the text and the ration.
-    let arguments: Vec<Value> = if lens.places.is_empty() {
-        vec![json!(uri), json!(ration)]
-    } else {
-        let places = lens.places.iter().filter_map(|place| text.location(*place));
-        vec![
-            json!(uri),
-            json!(range.start),
-            json!(places.collect::<Vec<Location>>()),
-        ]
-    };
-    CodeLens {
-        range,
-        command: Some(Command {
-            title: lens.title,
-            command: lens.command.name.to_owned(),
-            arguments: Some(arguments),
-        }),
-        data: None,
-    }
+    let drawn = trug_ide::lens_places(text.farm(), text.file)
+        .into_iter()
+        .map(|lens| {
+            let known = Known::of(&uri, &lens);
+            let is_whole = lens.kind == LensKind::Plan;
+            CodeLens {
+                range: text.range(lens.span),
+                data: (!is_whole).then(|| json!(known)),
+                command: is_whole.then(|| command(lens, &text)),
+            }
+        });
+    Ok(Some(drawn.collect()))
 }

@@ -8,21 +8,22 @@ use crate::lsp::{ExecuteCommandParams, Url};
 use crate::snapshot::{Cancel, Snapshot};
 
 /// The commands there are.
-pub(crate) const COMMANDS: [&str; 4] = [PLAN, ANALYSE, WHY, USED];
+pub(crate) const COMMANDS: [&str; 5] = [PLAN, ANALYSE, BALANCE, WHY, USED];
 const PLAN: &str = "trug.plan";
 const ANALYSE: &str = "trug.analyse";
+const BALANCE: &str = "trug.balance";
 /// Where a ration is used: for clients that do not show the places of the lens themselves.
 const USED: &str = "trug.used";
 const WHY: &str = "trug.why";
 
-/// The text whose plan or analysis a command shows.
+/// The text whose page a command shows.
 pub(crate) fn shown(params: &ExecuteCommandParams) -> Option<Url> {
-    let is_shown = [PLAN, ANALYSE].contains(&params.command.as_str());
+    let is_shown = [PLAN, ANALYSE, BALANCE].contains(&params.command.as_str());
     let uri = params.arguments.first()?.as_str()?;
     Url::parse(uri).ok().filter(|_| is_shown)
 }
 
-/// `trug.plan` and `trug.analyse` take `[uri, ration]` and give HTML; `trug.why` takes `[code]` and gives Markdown.
+/// `trug.plan`, `trug.analyse` and `trug.balance` take `[uri, ration]` and give HTML; `trug.why` takes `[code]` and gives Markdown.
 pub(crate) fn execute(
     snapshot: &Snapshot,
     params: ExecuteCommandParams,
@@ -39,6 +40,7 @@ pub(crate) fn execute(
     let draw = match params.command.as_str() {
         PLAN => preview::plan,
         ANALYSE => preview::analysis,
+        BALANCE => preview::balance,
         USED => return Ok(params.arguments.get(2).cloned()),
         other => {
             return Err(Error::invalid_params(format!(

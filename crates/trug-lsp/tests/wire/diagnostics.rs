@@ -238,55 +238,6 @@ async fn findings_can_be_pulled_and_are_not_sent_twice() {
 }
 
 #[tokio::test]
-async fn settings_are_followed_as_they_change() {
-    let accepted = MASH.replace(
-        "  maize          60 %",
-        "  maize        60 %\n  target protein at least 10 %",
-    );
-    let mut client = Client::silent(Memory::new(&[
-        ("store.trug", STORE),
-        ("mash.trug", &accepted),
-    ]));
-    client
-        .initialize(
-            abilities(),
-            json!({ "initializationOptions": { "severity": "error" } }),
-        )
-        .await;
-    client.open("mash.trug", OVER).await;
-    client.shown_at("mash.trug", 1).await;
-    assert_eq!(client.codes("mash.trug"), ["sum/over"]);
-    client.settings = json!({ "severity": "loud" });
-    client
-        .tell(
-            "workspace/didChangeConfiguration",
-            json!({ "settings": null }),
-        )
-        .await;
-    let said = |client: &Client| {
-        client.told.iter().any(|told| {
-            told["method"] == "window/logMessage"
-                && told["params"]["message"]
-                    .as_str()
-                    .unwrap()
-                    .contains("trug.severity")
-        })
-    };
-    client.until(said).await;
-    let help = json!({ "settings": { "trug": { "helpInMessage": true } } });
-    client.tell("workspace/didChangeConfiguration", help).await;
-    client
-        .until(|client| {
-            let (shown, _) = &client.shown[&uri("mash.trug")];
-            shown
-                .iter()
-                .any(|one| one["message"].as_str().unwrap().contains("\nhelp: "))
-        })
-        .await;
-    client.end().await;
-}
-
-#[tokio::test]
 async fn several_folders_and_single_texts_are_read_apart() {
     let texts = [("store.trug", STORE), ("mash.trug", MASH)];
     let mut client = Client::silent(Memory::new(&texts));
@@ -331,32 +282,5 @@ async fn reading_shows_how_far_it_is() {
         .until(|client| kinds(client).last() == Some(&json!("end")))
         .await;
     assert_eq!(kinds(&client)[0], "begin");
-    client.end().await;
-}
-
-#[tokio::test]
-async fn a_preview_is_told_when_its_plan_may_be_another() {
-    let mut client = Client::ready(&FARM, abilities()).await;
-    client.open("mash.trug", MASH).await;
-    client.open("store.trug", STORE).await;
-    let plan = json!({ "command": "trug.plan", "arguments": [uri("mash.trug"), "mash"] });
-    let page = client
-        .ask("workspace/executeCommand", plan.clone())
-        .await
-        .unwrap();
-    assert!(page.as_str().unwrap().contains("<html") && page.as_str().unwrap().contains("mash"));
-    client.rest().await;
-    client
-        .replace("store.trug", 2, &STORE.replace("0.30", "0.40"))
-        .await;
-    let told = |client: &Client| {
-        client.told.iter().any(|told| {
-            told["method"] == "trug/planChanged" && told["params"]["uri"] == uri("mash.trug")
-        })
-    };
-    client.until(told).await;
-    client.replace("mash.trug", 2, OVER).await;
-    let page = client.ask("workspace/executeCommand", plan).await.unwrap();
-    assert!(page.as_str().unwrap().contains("sum/over"), "{page}");
     client.end().await;
 }

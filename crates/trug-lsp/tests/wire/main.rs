@@ -5,11 +5,15 @@
     reason = "a test that cannot set itself up has failed"
 )]
 
+mod addresses;
 mod bytes;
 mod client;
 mod diagnostics;
 mod edits;
 mod farms;
+mod lenses;
 mod memory;
+mod previews;
 mod requests;
+mod settings;
 mod traps;

@@ -2,11 +2,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
-use std::sync::{Arc, Mutex};
+use std::sync::{Arc, Condvar, Mutex};
 
 use jiff::civil::{Date, date};
 use trug_lsp::{Listed, World};
 use trug_model::{Absent, Texts};
+
+use crate::client::PATIENCE;
 
 /// Every farm of the tests lies here, and is a root.
 pub(crate) const ROOT: &str = "/barn";
@@ -21,6 +23,14 @@ pub(crate) struct Memory {
     dead: Mutex<BTreeSet<u32>>,
     /// A text of this name ends whoever reads it in a panic.
     pub(crate) cursed: Option<&'static str>,
+    held: Arc<Held>,
+}
+
+/// A text that whoever reads it waits for, as on a slow disk.
+#[derive(Debug, Default)]
+struct Held {
+    name: Mutex<Option<&'static str>>,
+    news: Condvar,
 }
 
 impl Memory {
@@ -49,6 +59,17 @@ impl Memory {
             .remove(&Path::new(ROOT).join(name));
     }
 
+    /// Whoever reads this text waits until it is let go.
+    pub(crate) fn hold(&self, name: &'static str) {
+        *self.held.name.lock().unwrap() = Some(name);
+    }
+
+    /// Lets go of what is held.
+    pub(crate) fn let_go(&self) {
+        *self.held.name.lock().unwrap() = None;
+        self.held.news.notify_all();
+    }
+
     /// Ends a process.
     pub(crate) fn kill(&self, process: u32) {
         self.dead.lock().unwrap().insert(process);
@@ -60,11 +81,19 @@ struct Below {
     root: PathBuf,
     files: Files,
     cursed: Option<&'static str>,
+    held: Arc<Held>,
 }
 
 impl Texts for Below {
     fn get(&self, name: &str) -> Result<Arc<str>, Absent> {
         assert!(self.cursed != Some(name), "a test wants this");
+        let held = self.held.name.lock().unwrap();
+        // Not for ever: a test that fails has to end.
+        let waited = self
+            .held
+            .news
+            .wait_timeout_while(held, PATIENCE, |held| *held == Some(name));
+        drop(waited.unwrap());
         let files = self.files.lock().unwrap();
         files
             .get(&self.root.join(name))
@@ -95,6 +124,7 @@ impl World for Shared {
             root: root.to_owned(),
             files: Arc::clone(&self.0.files),
             cursed: self.0.cursed,
+            held: Arc::clone(&self.0.held),
         })
     }
 

@@ -236,6 +236,12 @@ async fn values_stand_beside_and_above_the_lines_and_can_be_switched_off() {
         "{hints:?}"
     );
     let lenses: Vec<CodeLens> = client.ask_typed("textDocument/codeLens", whole()).await;
+    assert!(
+        lenses
+            .iter()
+            .all(|lens| lens.command.is_some() != lens.data.is_some()),
+        "{lenses:?}"
+    );
     let plan = lenses
         .iter()
         .filter_map(|lens| lens.command.as_ref())

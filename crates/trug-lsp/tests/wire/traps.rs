@@ -195,6 +195,73 @@ async fn what_is_cancelled_is_answered_so() {
 }
 
 #[tokio::test]
+async fn what_is_cancelled_while_texts_are_read_is_answered_so() {
+    let mut client = Client::silent(Memory::new(&FARM));
+    client.world.hold("store.trug");
+    client.initialize(abilities(), json!({})).await;
+    let begun = |client: &Client| {
+        client
+            .told
+            .iter()
+            .any(|told| told["params"]["value"]["kind"] == "begin")
+    };
+    client.until(begun).await;
+    // A text that needs nothing of the disk is answered about, and its findings are shown, while the rest is read.
+    client.open("alone.trug", "ration alone\n").await;
+    client.shown_at("alone.trug", 1).await;
+    let mut params = document("alone.trug");
+    params["position"] = json!({ "line": 0, "character": 8 });
+    let answer = client.ask("textDocument/hover", params.clone()).await;
+    assert!(answer.unwrap()["contents"].is_object());
+    // This one needs what is held: whatever is asked waits, and can be cancelled.
+    client.open("mash.trug", OVER).await;
+    let mut ids = Vec::new();
+    for method in ["hover", "completion", "definition", "codeLens", "hover"] {
+        let id = client
+            .request(&format!("textDocument/{method}"), params.clone())
+            .await;
+        ids.push(id);
+    }
+    let kept = ids.pop().unwrap();
+    for id in &ids {
+        client.tell("$/cancelRequest", json!({ "id": id })).await;
+    }
+    for id in ids {
+        assert_eq!(client.answer(id).await.unwrap_err()["code"], -32800);
+    }
+    client.world.let_go();
+    assert!(client.answer(kept).await.unwrap()["contents"].is_object());
+    client.shown_at("mash.trug", 1).await;
+    assert_eq!(client.codes("mash.trug"), ["sum/over"]);
+    client.end().await;
+}
+
+#[tokio::test]
+async fn reading_that_the_user_stops_ends_and_what_is_open_goes_on() {
+    let mut client = Client::silent(Memory::new(&FARM));
+    client.world.hold("store.trug");
+    client.initialize(abilities(), json!({})).await;
+    let kind = |client: &Client, kind: &str| {
+        let found = client
+            .told
+            .iter()
+            .find(|told| told["params"]["value"]["kind"] == kind);
+        found.map(|told| told["params"]["token"].clone())
+    };
+    client.until(|client| kind(client, "begin").is_some()).await;
+    let token = kind(&client, "begin").unwrap();
+    let stop = json!({ "token": token });
+    client.tell("window/workDoneProgress/cancel", stop).await;
+    client.until(|client| kind(client, "end").is_some()).await;
+    assert_eq!(kind(&client, "end"), Some(token));
+    client.world.let_go();
+    client.open("mash.trug", OVER).await;
+    client.shown_at("mash.trug", 1).await;
+    assert_eq!(client.codes("mash.trug"), ["sum/over"]);
+    client.end().await;
+}
+
+#[tokio::test]
 async fn what_follows_hello_at_once_is_not_lost() {
     let mut client = Client::silent(Memory::new(&FARM));
     let hello = json!({ "processId": null, "capabilities": abilities(), "workspaceFolders": null });

@@ -12,7 +12,7 @@ use trug_findings::{FileId, Finding, Place, Span};
 use trug_syntax::tree::{self, IngredientLine, IngredientStatement, ItemBody};
 
 use crate::findings::used;
-use cells::{Cell, Row};
+pub(crate) use cells::{Cell, Row, rows};
 
 /// How the first heading reads.
 const FIRST_HEADING: &str = "ingredient";
@@ -48,7 +48,7 @@ struct Origin {
 /// Whether that is a name or a label, only a text that uses the table can tell.
 pub(super) fn read(text: &str) -> tree::File {
     let mut findings = Vec::new();
-    let mut rows = cells::rows(text, &mut findings).into_iter();
+    let mut rows = rows(text, &mut findings).into_iter();
     let Some(headings) = rows.next().and_then(|row| headings(&row, &mut findings)) else {
         if findings.is_empty() {
             findings.push(used::no_headings(Place::new(

@@ -43,6 +43,8 @@ pub(crate) struct Bounded {
     pub(crate) wanting: Option<Wanting>,
     /// A bound of law or harm counted as fed, since these have no dry matter.
     pub(crate) counted_as_fed: Vec<SmolStr>,
+    /// What is above and below the line, over every line of the ration; none where it could not be judged.
+    pub(crate) spreads: Option<(Spread, Spread)>,
 }
 
 /// Why a bound could not be judged.
@@ -191,6 +193,7 @@ fn judge(mix: &Mix<'_>, asked: &Asked<'_>) -> Bounded {
         only_source: None,
         wanting: None,
         counted_as_fed: Vec::new(),
+        spreads: None,
     };
     let per = per(mix, asked, &mut bounded);
     if bounded.wanting.is_some() {
@@ -226,6 +229,7 @@ fn judge(mix: &Mix<'_>, asked: &Asked<'_>) -> Bounded {
         bounded.variance = variance.over(&(&whole * &whole)).unwrap_or_default();
     }
     bounded.only_source = only_source(mix, asked.quotient);
+    bounded.spreads = Some((above, below));
     bounded
 }
 

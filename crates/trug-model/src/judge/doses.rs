@@ -168,7 +168,8 @@ pub(crate) fn all(view: &View<'_>, ration: &Ration) -> Vec<DoseJudged> {
     judged
 }
 
-fn ranks(ration: &Ration, inclusion: &Inclusion<'_>) -> Vec<usize> {
+/// The ranks of the lines an ingredient sits in.
+pub(super) fn ranks(ration: &Ration, inclusion: &Inclusion<'_>) -> Vec<usize> {
     let sits = |line: &&crate::ration::Line| {
         inclusion
             .lines

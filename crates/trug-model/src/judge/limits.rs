@@ -21,6 +21,10 @@ pub(crate) struct LimitJudged {
     pub(crate) high: Option<Side>,
     pub(crate) place: Place,
     pub(crate) written: Place,
+    /// What is above and below the line, over every line of the ration.
+    pub(crate) spreads: (Spread, Spread),
+    /// The range as written, where its lower end counts only if the ingredient is used; and the lines that bring it.
+    pub(crate) if_used: Option<(Range, Vec<usize>)>,
 }
 
 pub(super) fn judge(ration: &Ration, findings: &mut Vec<Finding>) {
@@ -34,6 +38,8 @@ pub(super) fn judge(ration: &Ration, findings: &mut Vec<Finding>) {
             written: line.written,
         };
         match (&within.low, &within.high) {
+            // Left out, as it may be.
+            _ if line.or_none && line.low.is_zero() => {}
             (Some(low), _) if line.low < *low => {
                 findings.push(limit::under(line.place, &told(&line.low, low)));
             }
@@ -121,6 +127,8 @@ fn judged(
         range: range.clone(),
         place,
         written,
+        spreads: (above.clone(), below.clone()),
+        if_used: None,
     }
 }
 
@@ -174,19 +182,25 @@ pub(crate) fn of_ingredients(view: &View<'_>, ration: &Ration) -> Vec<LimitJudge
             .lines
             .last()
             .map_or(ration.place, |line| line.place);
+        let lines = super::doses::ranks(ration, &inclusion);
         for bound in bounds {
             let mut range = bound.range.clone();
             if inclusion.or_none {
                 range.low = None;
             }
-            limits.push(judged(
+            let limit = judged(
                 &mix,
                 &ingredient.name,
                 (&spread, &whole),
                 &range,
                 place,
                 bound.place,
-            ));
+            );
+            let if_used = (bound.range.clone(), lines.clone());
+            limits.push(LimitJudged {
+                if_used: inclusion.or_none.then_some(if_used),
+                ..limit
+            });
         }
     }
     limits

@@ -3,6 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "a test may stop where it stands")]
 
 mod analysis;
+mod balance;
 mod booklet;
 mod element;
 

@@ -2,6 +2,7 @@
 #![expect(clippy::unwrap_used, reason = "a test ends where it cannot go on")]
 
 mod analysis;
+mod balance;
 mod farm;
 mod human;
 mod pages;

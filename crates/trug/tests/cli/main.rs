@@ -4,6 +4,7 @@
     reason = "a test that cannot set itself up has failed"
 )]
 
+mod balance;
 mod check;
 mod compare;
 mod farm;

@@ -32,8 +32,12 @@ export class Hands {
       const offered = await first.textContent({ timeout: 1000 }).catch(() => '');
       return plain(offered).includes(words);
     });
-    await this.key('Enter');
-    await input.waitFor({ state: 'hidden' });
+    await input.press('Enter');
+    // It is gone, or is what the command itself asks.
+    await until(`the command ${words} is taken`, async () => {
+      const left = await input.inputValue({ timeout: 1000 }).catch(() => '');
+      return !(await input.isVisible()) || !left.startsWith('>');
+    });
   }
 
   /** Answers what the editor asks for. */
@@ -41,7 +45,8 @@ export class Hands {
     const input = this.page.locator('.quick-input-widget input.input');
     await input.waitFor();
     await input.fill(words);
-    await this.key('Enter');
+    // In the input itself, whatever else took the keys meanwhile.
+    await input.press('Enter');
     await input.waitFor({ state: 'hidden' });
   }
 
@@ -56,6 +61,26 @@ export class Hands {
 
   async status() {
     return plain(await this.page.locator('.statusbar').innerText());
+  }
+
+  /** Does something until it is seen to be done: what an editor has just drawn may be drawn anew under the hand. */
+  async again(what, does, isDone) {
+    await until(what, async () => {
+      if (await isDone()) return true;
+      await does();
+      const end = Date.now() + 5000;
+      while (Date.now() < end) {
+        if (await isDone()) return true;
+        await new Promise((go) => setTimeout(go, 50));
+      }
+      return false;
+    });
+  }
+
+  /** Whether something that is drawn has these words. */
+  async shows(selector, words) {
+    const texts = await this.page.locator(selector).filter({ visible: true }).allInnerTexts();
+    return plain(texts.join('\n')).includes(words);
   }
 
   /** What an element says, once it says all of these. */
@@ -79,7 +104,8 @@ export class Hands {
       return await until(`the page shows ${what}`, async () => {
         for (const frame of this.page.frames()) {
           const body = await frame.evaluate(() => document.body?.innerText ?? '').catch(() => '');
-          if (frame === this.page.mainFrame() || body.trim() === '') continue;
+          // The editor's own frames hold programs.
+          if (frame === this.page.mainFrame() || body.trim() === '' || frame.url().includes('ExtensionHost')) continue;
           last = plain(body);
           if (fits(last)) return { frame, text: last };
         }

@@ -36,15 +36,18 @@ try {
 
   await step('an amount has a hover', async () => {
     await hands.goTo(line, column);
-    await hands.command('Show or Focus Hover');
-    await hands.reads('the hover', '.monaco-hover:not(.hidden)', '300 g', 'its ceiling is 8 g/kg');
+    const hover = '.monaco-hover:not(.hidden)';
+    await hands.again('a hover', () => hands.command('Show or Focus Hover'), () => hands.shows(hover, '300 g'));
+    await hands.reads('the hover', hover, '300 g', 'its ceiling is 8 g/kg');
   });
   await hands.key('Escape');
 
   await step('names are completed', async () => {
     await hands.goTo(line, WRONG.length + 1);
     await page.keyboard.type('\nlim');
-    await hands.reads('the list', '.suggest-widget .monaco-list-rows', 'limestone');
+    const list = '.suggest-widget .monaco-list-rows';
+    await hands.again('a list', () => hands.key('Control+Space'), () => hands.shows(list, 'limestone'));
+    await hands.reads('the list', list, 'limestone');
   });
   await hands.key('Escape');
   await until('what was typed is gone', async () => {
@@ -55,9 +58,8 @@ try {
   await step('a name is renamed everywhere', async () => {
     const [itemLine] = placeOf('ingredient salt');
     await hands.goTo(itemLine, 'ingredient s'.length);
-    await hands.key('F2');
     const box = page.locator('.rename-box input');
-    await box.waitFor();
+    await hands.again('a box for the new name', () => hands.key('F2'), () => box.isVisible());
     assert.equal(await box.inputValue(), 'salt');
     await box.fill('rock-salt');
     await hands.key('Enter');
@@ -68,7 +70,8 @@ try {
   });
 
   await step('the plan stands beside the text', async () => {
-    await page.locator('.codelens-decoration a', { hasText: /^plan$/ }).first().click();
+    const lens = page.locator('.codelens-decoration a', { hasText: /^plan$/ }).first();
+    await hands.again('the page of the plan', () => lens.click(), () => hands.shows('.tab', 'Plan: hen-mash'));
     const { frame } = await hands.preview('a draft', (shown) => shown.includes('DRAFT') && shown.includes('Hen vitamins and minerals'));
     const rows = await frame.locator('[data-weighing]').allInnerTexts();
     assert.ok(rows.some((row) => row.includes('Hen vitamins and minerals') && row.includes('300 g')), rows.join('\n'));

@@ -6,19 +6,19 @@ use crate::findings::used;
 
 /// One row.
 #[derive(Debug, Default)]
-pub(super) struct Row {
-    pub(super) cells: Vec<Cell>,
+pub(crate) struct Row {
+    pub(crate) cells: Vec<Cell>,
 }
 
 /// One cell: what it says, and where, with its quotes.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Cell {
-    pub(super) text: String,
-    pub(super) span: Span,
+pub(crate) struct Cell {
+    pub(crate) text: String,
+    pub(crate) span: Span,
 }
 
 /// The rows that say anything.
-pub(super) fn rows(text: &str, findings: &mut Vec<Finding>) -> Vec<Row> {
+pub(crate) fn rows(text: &str, findings: &mut Vec<Finding>) -> Vec<Row> {
     let start = if text.starts_with('\u{feff}') { 3 } else { 0 };
     let divider = divider(text.get(start..).unwrap_or_default());
     let mut rows = Vec::new();

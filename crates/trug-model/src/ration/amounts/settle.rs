@@ -194,6 +194,7 @@ fn finish(
             carry: clauses.carry.map(|(carry, _)| carry),
             lot: clauses.lot.as_ref().map(|lot| lot.text.clone()),
             within: within(view, line, shares.batch.as_ref(), findings),
+            open: open(&read.written.amount, shares.batch.as_ref()),
             is_inherited: line.is_inherited,
             feed: read.feed,
             low,
@@ -229,11 +230,23 @@ fn within(
         return line.within.clone();
     }
     let reader = view.reader_of(line.file, &line.name.text);
-    let mut range = reader.range(bound, &Wants::AMOUNT, findings)?;
+    let range = reader.range(bound, &Wants::AMOUNT, findings)?;
+    as_share(range, batch)
+}
+
+/// The range an amount is chosen from, as fractions of the 100 %.
+fn open(amount: &Quantified, batch: Option<&Q>) -> Option<Range> {
+    match amount {
+        Quantified::Open(range) | Quantified::OpenMass(range) => as_share(range.clone(), batch),
+        _ => None,
+    }
+}
+
+/// A range of masses as one of shares: a mass is for the batch named.
+fn as_share(mut range: Range, batch: Option<&Q>) -> Option<Range> {
     if range.dimension.is_share() {
         return Some(range);
     }
-    // A mass is for the batch named.
     let batch = batch?;
     range.low = range.low.and_then(|low| low.over(batch));
     range.high = range.high.and_then(|high| high.over(batch));

@@ -1,0 +1,148 @@
+//! The question answered: the cheapest shares as they can be written, or why there are none.
+
+use trug_model::Q;
+
+use crate::conflict::conflict;
+use crate::programme::{Answer, Bound, Chosen, End, Programme, Sum};
+use crate::rounding::{cost_of, is_within_tolerance, rounded};
+use crate::solve::{Cheapest, Found, Stopped, Watch, cheapest};
+
+/// The cheapest shares, rounded to what can be written, with their proof; or what cannot all be kept.
+///
+/// Nothing is answered that was not checked once more apart from what found it.
+#[must_use]
+pub fn answer(programme: &Programme, watch: &Watch<'_>) -> Answer {
+    match cheapest(programme, watch) {
+        Cheapest::Found(found) => chosen(programme, found, watch),
+        Cheapest::Nothing => match conflict(programme, watch) {
+            Some(_) if watch.stopped() == Some(Stopped::Cancelled) => unanswered(watch, ""),
+            Some(conflict) => Answer::Infeasible(conflict),
+            None => unanswered(
+                watch,
+                "no amounts keep every bound, and the work allowed did not suffice to say which bounds are why",
+            ),
+        },
+        Cheapest::Unanswered(why) => Answer::Unanswered(why),
+    }
+}
+
+fn chosen(programme: &Programme, found: Found, watch: &Watch<'_>) -> Answer {
+    let least = if is_within_tolerance(programme, &found.cost, &found.cost_bound) {
+        &found.cost_bound
+    } else {
+        &found.cost
+    };
+    let rounded = rounded(programme, &found.shares, least, watch);
+    if watch.stopped() == Some(Stopped::Cancelled) {
+        return unanswered(watch, "");
+    }
+    let cost = cost_of(programme, &rounded.shares);
+    let is_proved = is_within_tolerance(programme, &cost, &found.cost_bound);
+    let gap = || unproved(programme, &cost, &found.cost_bound);
+    let chosen = Chosen {
+        unproved: rounded.unproved.or_else(|| (!is_proved).then(gap)),
+        shares: found.shares,
+        rounded: rounded.shares,
+        cost_bound: found.cost_bound,
+        cost,
+        bounds: found.bounds,
+        costs: found.costs,
+    };
+    if is_sound(programme, &chosen) {
+        Answer::Chosen(Box::new(chosen))
+    } else {
+        Answer::Unanswered("the amounts found did not stand the last check".to_owned())
+    }
+}
+
+fn unanswered(watch: &Watch<'_>, why: &str) -> Answer {
+    Answer::Unanswered(match watch.stopped() {
+        Some(Stopped::Cancelled) => "the work was cancelled".to_owned(),
+        Some(Stopped::Spent) | None => why.to_owned(),
+    })
+}
+
+/// Why something cheaper is not ruled out.
+fn unproved(programme: &Programme, cost: &Q, cost_bound: &Q) -> String {
+    let whole = (&programme.fixed_cost + cost).abs();
+    let gap = (cost - cost_bound) * Q::int(100);
+    let much = gap.over(&whole).map_or_else(
+        || "something".to_owned(),
+        |percent| format!("up to {} %", percent.readable(2)),
+    );
+    format!("the work allowed did not suffice to rule out amounts that are cheaper by {much}")
+}
+
+/// Whether both choices keep the question, and the bound on the cost is none that they break. Shares no code with what found them.
+fn is_sound(programme: &Programme, chosen: &Chosen) -> bool {
+    let cost = |shares: &[Q]| {
+        let mut cost = Q::ZERO;
+        for (share, amount) in programme.shares.iter().zip(shares) {
+            cost += &share.cost * amount;
+        }
+        cost
+    };
+    is_choice(programme, &chosen.shares)
+        && is_choice(programme, &chosen.rounded)
+        && cost(&chosen.rounded) == chosen.cost
+        && chosen.cost_bound <= chosen.cost
+        && chosen.cost_bound <= cost(&chosen.shares)
+        && chosen.bounds.len() == programme.bounds.len()
+        && chosen.costs.len() == programme.shares.len()
+}
+
+/// Whether the shares keep everything.
+fn is_choice(programme: &Programme, shares: &[Q]) -> bool {
+    if shares.len() != programme.shares.len() || shares.iter().any(Q::is_negative) {
+        return false;
+    }
+    let is_used = |share: &usize| shares.get(*share).is_some_and(|amount| !amount.is_zero());
+    let bounds_hold = programme.bounds.iter().all(|bound| match &bound.if_used {
+        Some(share) if !is_used(share) => true,
+        _ => holds(bound, shares),
+    });
+    let none_meet = programme.exclusions.iter().all(|exclusion| {
+        let one = exclusion.one.iter().any(is_used);
+        let other = exclusion.other.is_empty() || exclusion.other.iter().any(is_used);
+        !(one && other)
+    });
+    shares.iter().sum::<Q>() == programme.total && bounds_hold && none_meet
+}
+
+/// Whether `above ÷ below` is on the right side of its limit, with its margin.
+fn holds(bound: &Bound, shares: &[Q]) -> bool {
+    let above = mean(&bound.above, shares);
+    let below = mean(&bound.below, shares);
+    if !below.is_positive() {
+        return false;
+    }
+    let spare = match bound.end {
+        End::AtLeast => above - &bound.limit * below,
+        End::AtMost => &bound.limit * below - above,
+    };
+    let Some(deviations) = bound.reliance.as_ref().filter(|z| z.is_positive()) else {
+        return !spare.is_negative();
+    };
+    let scatter = variance(&bound.above, shares)
+        + &bound.limit * &bound.limit * variance(&bound.below, shares);
+    !spare.is_negative() && &spare * &spare >= deviations * deviations * scatter
+}
+
+fn mean(sum: &Sum, shares: &[Q]) -> Q {
+    let mut mean = sum.constant.clone();
+    for (weight, share) in sum.weights.iter().zip(shares) {
+        mean += weight * share;
+    }
+    mean
+}
+
+fn variance(sum: &Sum, shares: &[Q]) -> Q {
+    let mut variance = sum.constant_variance.clone();
+    for (square, share) in sum.variances.iter().zip(shares) {
+        variance += square * share * share;
+    }
+    variance
+}
+
+#[cfg(test)]
+mod tests;

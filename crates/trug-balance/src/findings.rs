@@ -1,0 +1,10 @@
+//! What balancing can say: a code beside the function that raises it.
+
+#![expect(missing_docs, reason = "a code's page says what it means")]
+
+pub mod cost;
+
+use trug_findings::Code;
+
+/// The codes of every family.
+pub static FAMILIES: [&[&Code]; 1] = [cost::ALL];

@@ -1,0 +1,178 @@
+//! The cheapest shares that are whole numbers of a step.
+
+use trug_model::Q;
+
+use super::cost_of;
+use super::lattice::on_lattice;
+use super::nearest::{improve, nearest};
+use super::ties::untied;
+use super::whole::{Whole, common_measure};
+use crate::programme::Programme;
+use crate::settled::{Reached, Settled, tangent};
+use crate::solve::Watch;
+use crate::solve::linear::{Row, Vertex};
+use crate::solve::rows::is_kept;
+
+/// Nodes looked at for each number of decimals.
+const NODES: usize = 600;
+/// Nodes looked at where machine numbers do not show the way, and only if there is nothing yet.
+const FINE_NODES: usize = 60;
+/// Steps below this are fine.
+const FINE: (i64, i64) = (1, 20_000_000);
+
+/// A programme whose shares are to be whole numbers of a step, all but the rest.
+pub(super) struct Grid<'a> {
+    pub(super) programme: &'a Programme,
+    pub(super) settled: Settled<'a>,
+    pub(super) rest: Option<usize>,
+    optimum: &'a [Q],
+    /// Rows that are asked for; those after them are tangents.
+    asked_rows: usize,
+    /// The cheapest choice, found without regard to what is written now.
+    root: Option<Vertex>,
+}
+
+impl<'a> Grid<'a> {
+    pub(super) fn new(
+        programme: &'a Programme,
+        mut settled: Settled<'a>,
+        optimum: &'a [Q],
+        watch: &Watch<'_>,
+    ) -> Grid<'a> {
+        let asked_rows = settled.linear.rows.len();
+        let root = match settled.reach(None, watch) {
+            Reached::Choice(vertex) => Some(vertex),
+            Reached::Empty(_) | Reached::Unsolved => None,
+        };
+        Grid {
+            programme,
+            settled,
+            rest: programme.shares.iter().position(|share| share.is_rest),
+            optimum,
+            asked_rows,
+            root,
+        }
+    }
+
+    /// The cheapest shares in steps; of equally cheap ones what is written now, or what is nearest to it.
+    pub(super) fn cheapest(&mut self, step: &Q, watch: &Watch<'_>) -> Option<Vec<Q>> {
+        let now = self
+            .now(step)
+            .map(|now| (cost_of(self.programme, &now), now));
+        let now_if_within = |cost: &Q| now.filter(|(least, _)| least <= cost).map(|(_, now)| now);
+        if self.is_choice(self.optimum, step) {
+            let now = now_if_within(&cost_of(self.programme, self.optimum));
+            return now.or_else(|| Some(self.optimum.to_vec()));
+        }
+        if self.rest.is_none() && !is_multiple(&self.programme.total, step) {
+            return None;
+        }
+        let root = self.root.clone()?;
+        let known = match nearest(self, &root, step, watch) {
+            Some(shares) => Some(improve(self, shares, step)),
+            None => on_lattice(self, &root, step, watch),
+        };
+        let known = known.map(|shares| {
+            let cost = cost_of(self.programme, &shares);
+            (shares, cost)
+        });
+        let nodes = match known {
+            _ if *step > Q::ratio(FINE.0, FINE.1) => NODES,
+            Some(_) => 0,
+            None => FINE_NODES,
+        };
+        let search = self.whole(step).search(known, nodes, watch);
+        let (shares, cost) = search.best?;
+        if let Some(now) = now_if_within(&cost) {
+            return Some(now);
+        }
+        if search.is_complete && search.may_be_tied {
+            return Some(untied(self, shares, &cost, step, watch));
+        }
+        Some(shares)
+    }
+
+    /// The question whose shares are whole numbers of steps.
+    pub(super) fn whole<'s>(&'s self, step: &'s Q) -> Whole<'s> {
+        let free = |rank: &usize| self.settled.linear.ranges[*rank].1.is_positive();
+        let costs = &self.settled.linear.costs;
+        let base = self
+            .rest
+            .or_else(|| (0..costs.len()).find(free))
+            .unwrap_or(0);
+        let base_cost = costs.get(base).cloned().unwrap_or(Q::ZERO);
+        let differences = (0..costs.len())
+            .filter(free)
+            .map(|rank| (&costs[rank] - &base_cost) * step);
+        Whole {
+            linear: self.settled.linear.clone(),
+            is_stepped: self.is_stepped(),
+            step,
+            grid: self,
+            spacing: common_measure(differences),
+            origin: base_cost * &self.programme.total,
+        }
+    }
+
+    pub(super) fn is_stepped(&self) -> Vec<bool> {
+        self.programme
+            .shares
+            .iter()
+            .map(|share| !share.is_rest)
+            .collect()
+    }
+
+    /// Planes that `shares` lie beyond, though they keep all rows.
+    pub(super) fn cuts(&self, shares: &[Q]) -> Vec<Row> {
+        let shares = shares
+            .get(..self.programme.shares.len())
+            .unwrap_or_default();
+        let broken = self
+            .settled
+            .scattered()
+            .filter(|bound| !is_kept(bound, shares));
+        broken.map(|bound| tangent(bound, shares)).collect()
+    }
+
+    /// Whether the shares, the first of these, are whole numbers of steps and keep everything.
+    pub(super) fn is_choice(&self, shares: &[Q], step: &Q) -> bool {
+        let Some(shares) = shares.get(..self.programme.shares.len()) else {
+            return false;
+        };
+        let mut stepped = shares.iter().zip(&self.programme.shares);
+        let mut ranged = shares.iter().zip(&self.settled.linear.ranges);
+        stepped.all(|(share, asked)| asked.is_rest || is_multiple(share, step))
+            && ranged.all(|(share, (low, high))| low <= share && share <= high)
+            && self
+                .settled
+                .linear
+                .rows
+                .iter()
+                .take(self.asked_rows)
+                .all(|row| row.is_kept(shares))
+            && self.scattered_are_kept(shares)
+    }
+
+    pub(super) fn scattered_are_kept(&self, shares: &[Q]) -> bool {
+        self.settled.scattered().all(|bound| is_kept(bound, shares))
+    }
+
+    /// What is written now, where that is a choice in steps.
+    fn now(&self, step: &Q) -> Option<Vec<Q>> {
+        let shares = self.programme.shares.iter();
+        let now = shares.map(|share| match share.is_rest {
+            true => Some(Q::ZERO),
+            false => share.now.clone(),
+        });
+        let mut now = now.collect::<Option<Vec<Q>>>()?;
+        if let Some(rest) = self.rest {
+            let others: Q = now.iter().sum();
+            *now.get_mut(rest)? = &self.programme.total - others;
+        }
+        self.is_choice(&now, step).then_some(now)
+    }
+}
+
+fn is_multiple(number: &Q, step: &Q) -> bool {
+    number.over(step).is_some_and(|steps| steps.is_whole())
+}

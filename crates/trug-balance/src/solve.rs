@@ -1,0 +1,164 @@
+//! The cheapest shares, in exact arithmetic, with the proof that nothing is cheaper.
+//!
+//! From a question in numbers to rows and ranges (`question`), to the cheapest pattern of used shares (`branch`), to one of the equally
+//! cheap choices (`ties`) and its reasons (`standing`, `ranging`). Below stands the linear programme: found in machine arithmetic
+//! (`sketch`), proved in exact (`exact`).
+
+mod branch;
+mod cuts;
+mod exact;
+mod kernel;
+pub(crate) mod linear;
+mod question;
+pub(crate) mod quick;
+mod ranging;
+pub(crate) mod rows;
+mod scaling;
+mod sketch;
+mod standing;
+mod tied;
+mod ties;
+mod tightening;
+mod watch;
+
+use trug_model::Q;
+
+use crate::programme::{CostRange, Programme, Standing};
+use branch::{Best, Search, search};
+use linear::{Solved, dot, solve};
+use question::Question;
+use standing::Judged;
+pub use watch::{Stopped, Watch};
+
+/// What came of a programme.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum Cheapest {
+    /// The cheapest choice, or the best found.
+    Found(Found),
+    /// It is proved that nothing keeps every bound.
+    Nothing,
+    /// Neither, and why.
+    Unanswered(String),
+}
+
+/// A choice that keeps every bound exactly.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Found {
+    pub(crate) shares: Vec<Q>,
+    pub(crate) cost: Q,
+    /// No choice costs less.
+    pub(crate) cost_bound: Q,
+    /// How each bound stands.
+    pub(crate) bounds: Vec<Standing>,
+    /// Between which costs the choice stays.
+    pub(crate) costs: Vec<CostRange>,
+    /// Which shares are above zero.
+    pub(crate) used: Vec<bool>,
+}
+
+/// The cheapest choice with its proof and its reasons.
+pub(crate) fn cheapest(programme: &Programme, watch: &Watch) -> Cheapest {
+    let mut question = Question::of(programme);
+    let root = question.open_pattern();
+    let Search {
+        best,
+        bound,
+        is_complete,
+        may_be_tied,
+    } = search(&mut question, root, watch);
+    if !watch.is_wanted() {
+        return unanswered(watch);
+    }
+    match (best, bound) {
+        (Some(best), Some(bound)) => match found(best, bound, may_be_tied, watch) {
+            Some(found) => Cheapest::Found(found),
+            None => unanswered(watch),
+        },
+        (None, None) if is_complete => Cheapest::Nothing,
+        _ => unanswered(watch),
+    }
+}
+
+/// What the cheapest choice costs, and what no choice costs less than, without the reasons; none where no choice was found.
+#[must_use]
+pub fn least_cost(programme: &Programme, watch: &Watch) -> Option<(Q, Q)> {
+    let mut question = Question::of(programme);
+    let root = question.open_pattern();
+    let found = search(&mut question, root, watch);
+    Some((found.best?.vertex.cost, found.bound?))
+}
+
+fn unanswered(watch: &Watch) -> Cheapest {
+    Cheapest::Unanswered(match watch.stopped() {
+        Some(Stopped::Cancelled) => "the work was cancelled".to_owned(),
+        _ => "no choice was found in the work allowed, nor that there is none".to_owned(),
+    })
+}
+
+/// The best with its reasons, at the pattern it has. None where the work was cancelled.
+fn found(best: Best, cost_bound: Q, may_be_tied: bool, watch: &Watch) -> Option<Found> {
+    let reasons = watch.of_reasons();
+    let now: Vec<Option<Q>> = best
+        .question
+        .programme
+        .shares
+        .iter()
+        .map(|share| share.now.clone())
+        .collect();
+    let best = if may_be_tied {
+        before_tied(best, &now, &watch.of_reasons())
+    } else {
+        best
+    };
+    let question = &best.question;
+    let Solved::Vertex(vertex) = solve(&best.linear, Some(&best.vertex.basis), &reasons) else {
+        return None;
+    };
+    let among_ties = ties::chosen(&best.linear, &vertex, &now, &reasons);
+    let kept = among_ties.filter(|shares| question.keeps_all(shares));
+    let shares = kept.unwrap_or_else(|| best.vertex.shares.clone());
+    let cost = dot(&question.costs, &shares);
+    let judged = Judged {
+        question,
+        pattern: &best.pattern,
+        linear: &best.linear,
+        vertex: &vertex,
+        shares: &shares,
+    };
+    let bounds = judged.standings(&reasons);
+    let costs = judged.cost_ranges(&reasons);
+    // Reasons may be cut short where their own work ends, but not where nobody waits for them.
+    watch.is_wanted().then(|| Found {
+        bounds,
+        costs,
+        used: shares.iter().map(Q::is_positive).collect(),
+        cost_bound: cost_bound.min(cost.clone()),
+        cost,
+        shares,
+    })
+}
+
+/// The one to be taken of the best and those as cheap that use other shares.
+fn before_tied<'p>(best: Best<'p>, now: &[Option<Q>], reasons: &Watch) -> Best<'p> {
+    let is_plain = best.question.is_mixed() && best.question.cones.is_empty();
+    let tied = is_plain
+        .then(|| tied::chosen(&best.question, &best.vertex.cost, now, reasons))
+        .flatten();
+    let Some(shares) = tied.filter(|shares| best.question.keeps_all(shares)) else {
+        return best;
+    };
+    let pattern = best.question.pattern_of(&shares);
+    let linear = best.question.linear(&pattern, &Q::ONE);
+    match solve(&linear, None, reasons) {
+        Solved::Vertex(vertex) if vertex.cost == best.vertex.cost => Best {
+            vertex,
+            pattern,
+            linear,
+            ..best
+        },
+        _ => best,
+    }
+}
+
+#[cfg(test)]
+mod tests;

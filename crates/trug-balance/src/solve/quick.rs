@@ -1,0 +1,69 @@
+//! A linear programme in machine numbers, for searches that check exactly what they take over.
+
+use trug_model::Q;
+
+use super::cuts::near;
+use super::linear::{Basis, Linear};
+use super::sketch::{End, Limits, Sketch};
+use super::watch::Watch;
+
+/// A linear programme, made once and solved at many ranges.
+#[derive(Clone, Debug)]
+pub(crate) struct Quick {
+    sketch: Sketch,
+    at_least: Vec<Q>,
+}
+
+/// Where it ended: nearly right, and not proved.
+#[derive(Clone, Debug)]
+pub(crate) struct Near {
+    /// None where nothing seems to keep all rows; the prices show it.
+    pub(crate) vertex: Option<NearVertex>,
+    /// Of rows that are not equations at least zero, so that they prove what they can.
+    pub(crate) prices: Vec<Q>,
+}
+
+/// Nearly a cheapest vertex.
+#[derive(Clone, Debug)]
+pub(crate) struct NearVertex {
+    pub(crate) shares: Vec<f64>,
+    pub(crate) cost: f64,
+    pub(crate) basis: Basis,
+}
+
+impl Quick {
+    pub(crate) fn of(linear: &Linear) -> Quick {
+        Quick {
+            sketch: Sketch::of(linear),
+            at_least: linear.rows.iter().map(|row| row.at_least.clone()).collect(),
+        }
+    }
+
+    /// None where machine numbers do not suffice, or the watch ran out.
+    pub(crate) fn solve(
+        &self,
+        linear: &Linear,
+        start: Option<&Basis>,
+        watch: &Watch<'_>,
+    ) -> Option<Near> {
+        let limits = Limits {
+            ranges: &linear.ranges,
+            at_least: &self.at_least,
+        };
+        let sketched = self.sketch.solve(&limits, start, watch);
+        let pairs = linear.rows.iter().zip(&sketched.prices);
+        let prices = pairs
+            .map(|(row, price)| near(if row.is_equal { *price } else { price.max(0.0) }))
+            .collect();
+        let vertex = match sketched.end {
+            End::Lost => return None,
+            End::Empty => None,
+            End::Cheapest => Some(NearVertex {
+                shares: sketched.shares,
+                cost: sketched.cost,
+                basis: sketched.basis,
+            }),
+        };
+        Some(Near { vertex, prices })
+    }
+}
