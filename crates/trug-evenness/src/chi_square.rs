@@ -4,8 +4,6 @@
 //! The series and the continued fraction of the incomplete gamma function are those of Abramowitz and Stegun, *Handbook
 //! of Mathematical Functions*, 6.5.29 and 6.5.31, the latter by Lentz's method.
 
-use std::f64::EPSILON;
-
 /// More terms than are ever needed: the series of the largest text converges within some thousand.
 const MOST_TERMS: usize = 1_000_000;
 /// Halvings that exhaust the digits of any number.
@@ -17,7 +15,8 @@ const MOST_STEPS: usize = 2_200;
 #[must_use]
 pub fn quantile(probability: f64, freedom: f64) -> Option<f64> {
     let is_open = 0.0 < probability && probability < 1.0;
-    if !is_open || !(freedom.is_finite() && freedom > 0.0) {
+    let has_freedom = freedom.is_finite() && freedom > 0.0;
+    if !(is_open && has_freedom) {
         return None;
     }
     let shape = freedom / 2.0;
@@ -59,9 +58,9 @@ pub fn quantile(probability: f64, freedom: f64) -> Option<f64> {
         } else {
             (low + high) / 2.0
         };
-        let is_settled = (next - x).abs() <= 2.0 * EPSILON * x;
+        let is_settled = (next - x).abs() <= 2.0 * f64::EPSILON * x;
         x = next;
-        if is_settled || high - low <= EPSILON * low {
+        if is_settled || high - low <= f64::EPSILON * low {
             break;
         }
     }
@@ -107,7 +106,7 @@ fn series(shape: f64, x: f64) -> f64 {
         over += 1.0;
         term *= x / over;
         sum += term;
-        if term <= sum * EPSILON / 4.0 {
+        if term <= sum * f64::EPSILON / 4.0 {
             break;
         }
     }
@@ -116,7 +115,7 @@ fn series(shape: f64, x: f64) -> f64 {
 
 /// 1 / (x + 1 − a − 1 (1 − a) / (x + 3 − a − 2 (2 − a) / …)).
 fn fraction(shape: f64, x: f64) -> f64 {
-    const NEXT_TO_NOTHING: f64 = f64::MIN_POSITIVE / EPSILON;
+    const NEXT_TO_NOTHING: f64 = f64::MIN_POSITIVE / f64::EPSILON;
     let kept_from_zero = |value: f64| {
         if value.abs() < NEXT_TO_NOTHING {
             NEXT_TO_NOTHING
@@ -137,7 +136,7 @@ fn fraction(shape: f64, x: f64) -> f64 {
         c = kept_from_zero(below + above / c);
         let change = c * d;
         value *= change;
-        if (change - 1.0).abs() <= EPSILON {
+        if (change - 1.0).abs() <= f64::EPSILON {
             break;
         }
     }

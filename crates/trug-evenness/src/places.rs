@@ -66,7 +66,7 @@ pub fn rows(samples: usize) -> Vec<usize> {
     let side = samples.isqrt().max(1);
     let mut tries = (1..=side).rev();
     // Rows alike where that leaves no long strips.
-    let even = tries.find(|rows| samples % rows == 0 && samples / rows <= 3 * rows);
+    let even = tries.find(|rows| samples.is_multiple_of(*rows) && samples / rows <= 3 * rows);
     let rows = even.unwrap_or(side);
     (0..rows)
         .map(|row| samples * (row + 1) / rows - samples * row / rows)

@@ -131,11 +131,14 @@ fn the_limits_of_a_deviation_are_met() {
     }
 }
 
+/// Six samples; mean, deviation and CV as printed, how near that is, and recomputed.
+type Analyte = (&'static str, [f64; 3], [f64; 3], [f64; 3]);
+
 /// S. and D. Eisenberg, *Closer to perfection*, Feed Management, November 1992, table 1: six samples of a mixer after
 /// three minutes (check C04). Mean, deviation and CV as printed, and as recomputed from the samples.
 #[test]
 fn the_mixer_test_of_six_analytes_is_met() {
-    let table: [(&str, [f64; 3], [f64; 3], [f64; 3]); 6] = [
+    let table: [Analyte; 6] = [
         (
             "15.5 15.4 15.0 15.2 15.6 15.3",
             [15.3, 0.22, 1.4],
