@@ -10,7 +10,6 @@ mod conflict;
 pub mod findings;
 mod left;
 #[cfg(test)]
-#[expect(clippy::unwrap_used, reason = "the inputs are fixed")]
 mod made_up;
 pub mod programme;
 mod question;

@@ -6,7 +6,7 @@ use crate::programme::{Bound, End, Exclusion, Programme, Share, Sum};
 
 /// A decimal.
 pub(crate) fn q(text: &str) -> Q {
-    Q::fraction(text).unwrap()
+    Q::fraction(text).unwrap_or_default()
 }
 
 /// A share that costs so much.
@@ -66,8 +66,11 @@ impl Seeded {
     }
 
     fn thousandths(&mut self, from: i64, to: i64) -> Q {
-        let span = u64::try_from(to - from).unwrap();
-        Q::ratio(from + i64::try_from(self.below(span)).unwrap(), 1000)
+        let span = u64::try_from(to - from).unwrap_or_default();
+        Q::ratio(
+            from + i64::try_from(self.below(span)).unwrap_or_default(),
+            1000,
+        )
     }
 
     fn one_in(&mut self, times: u64) -> bool {
@@ -97,7 +100,8 @@ pub(crate) fn made_up(seed: u64, traits: Traits) -> Programme {
     let inside: Vec<Q> = (0..count).map(|_| seeded.thousandths(1, 100)).collect();
     let whole: Q = inside.iter().sum();
     let inside: Vec<Q> = inside.iter().map(|share| share / &whole).collect();
-    let rest = (!seeded.one_in(3)).then(|| usize::try_from(seeded.below(count as u64)).unwrap());
+    let rest = (!seeded.one_in(3))
+        .then(|| usize::try_from(seeded.below(count as u64)).unwrap_or_default());
     let mut programme = Programme {
         shares: Vec::new(),
         total: Q::ONE,
