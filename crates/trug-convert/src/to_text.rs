@@ -1,5 +1,6 @@
 //! A spreadsheet to a text one would have written by hand.
 
+mod asked;
 mod columns;
 mod fits;
 pub(crate) mod own;
@@ -226,7 +227,7 @@ impl<'g> Maker<'g> {
                 return self.remarks.push(Remark::lost(
                     span,
                     says,
-                    columns::ask(heading, fits.example),
+                    asked::ask(heading, fits.example),
                 ));
             }
         };

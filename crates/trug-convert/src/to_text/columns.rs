@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::Maker;
+use super::asked::{ask, asked_unit, is_called};
 use super::fits::{Fits, Wants};
 use crate::book::kind;
 use crate::cells::amount;
@@ -10,7 +11,7 @@ use crate::items::label;
 use crate::layout::{Column, LONGEST_HEADING};
 use crate::names::Names;
 use crate::remarks::{Refusal, Remark, short};
-use crate::units::{Parts, Unit, parts, unit, unit_and_basis};
+use crate::units::{Parts, Unit, parts};
 use crate::words::{Means, meaning, plain};
 
 /// What the columns are about.
@@ -42,12 +43,6 @@ pub(super) enum Role {
         /// The ration that it is an amount of.
         ration: Option<usize>,
     },
-}
-
-/// What to do where a heading has no unit.
-pub(super) fn ask(heading: &str, example: &str) -> String {
-    let heading = short(heading);
-    format!("write the unit in the heading, or say it: --unit \"{heading}={example}\"")
 }
 
 impl Roles {
@@ -171,81 +166,12 @@ impl Roles {
     }
 }
 
-/// Whether a heading is the one a user named, with or without its unit.
-fn is_called(heading: &str, wish: &str) -> bool {
-    let (heading, wish) = (heading.trim(), wish.trim());
-    let plain_wish = plain(wish);
-    let words = || {
-        if heading.len() <= LONGEST_HEADING {
-            plain(&parts(heading).words)
-        } else {
-            String::new()
-        }
-    };
-    heading == wish
-        || !plain_wish.is_empty() && (plain(heading) == plain_wish || words() == plain_wish)
-}
-
 /// Headings that are a unit alone: amounts are weighed in these.
 fn is_of_amounts(unit: &Unit) -> bool {
     matches!(
         unit.text.as_str(),
         "kg" | "g" | "t" | "lb" | "oz" | "%" | "parts"
     )
-}
-
-/// The unit that a heading has not: from the cell beside it, or as the user said.
-fn asked_unit(
-    parts: &mut Parts,
-    text: &str,
-    column: &Column<'_>,
-    maker: &mut Maker<'_>,
-) -> Result<(), Refusal> {
-    if let (None, Some(cell)) = (&parts.unit, column.unit) {
-        match unit_and_basis(&cell.text) {
-            Some((unit, basis)) => {
-                parts.unit = Some(unit);
-                if parts.basis.is_empty() {
-                    parts.basis = basis;
-                }
-            }
-            None => {
-                let says = format!("{} is no unit that is known here", short(&cell.text));
-                maker
-                    .remarks
-                    .push(Remark::lost(cell.span, says, ask(text, "%")));
-            }
-        }
-    }
-    let wish = maker
-        .wishes
-        .units
-        .iter()
-        .find(|(heading, _)| is_called(text, heading));
-    let Some((_, written)) = wish else {
-        return Ok(());
-    };
-    let Some(said) = unit(written) else {
-        return Err(Refusal::new(
-            format!("{} is no unit that is known here", short(written)),
-            "write it as in `%`, `g/kg`, `kcal/kg`, `LKR/kg`, `IU/kg`",
-        ));
-    };
-    match &parts.unit {
-        Some(own) if own.text != said.text => Err(Refusal::new(
-            format!(
-                "{} is in {} by its heading, not in {}",
-                short(text),
-                own.text,
-                said.text
-            ),
-            "leave --unit out, or correct the heading",
-        )),
-        _ => {
-            parts.unit = Some(said);
-            Ok(())
-        }
-    }
 }
 
 /// A column of numbers for lines that open with this word.
