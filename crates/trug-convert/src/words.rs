@@ -347,7 +347,6 @@ const TOTALS: &[&str] = &[
 ];
 
 /// What a heading means, in plain words; none where the trade has several meanings for it, or none.
-
 pub(crate) fn meaning(heading: &str) -> Option<Means> {
     let heading = plain(heading);
     let is_spelling = |(_, spellings): &&(Means, &[&str])| spellings.contains(&heading.as_str());
@@ -355,7 +354,6 @@ pub(crate) fn meaning(heading: &str) -> Option<Means> {
 }
 
 /// Whether a row is called so that it sums or judges the rows above it, and is no ingredient.
-
 pub(crate) fn is_total(name: &str) -> bool {
     let name = plain(name);
     let first = name.split(' ').next().unwrap_or_default();
@@ -363,7 +361,6 @@ pub(crate) fn is_total(name: &str) -> bool {
 }
 
 /// Small letters and digits, one blank between words.
-
 pub(crate) fn plain(text: &str) -> String {
     let mut plain = String::with_capacity(text.len());
     for letter in text.chars() {

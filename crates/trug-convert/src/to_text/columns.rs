@@ -134,7 +134,8 @@ impl Roles {
     ) -> Option<Role> {
         let heading = column.heading?;
         let text = heading.text.trim();
-        if !is_wanted && !(maker.wishes.rations.is_empty() && self.rations.is_empty()) {
+        let is_first = maker.wishes.rations.is_empty() && self.rations.is_empty();
+        if !is_wanted && !is_first {
             let says = format!("{} is left out: other amounts are read", short(text));
             let help = format!("name them to read these: --ration \"{}\"", short(text));
             maker
