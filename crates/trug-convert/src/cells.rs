@@ -175,6 +175,7 @@ fn comma(text: &str) -> Trouble {
 }
 
 #[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test says what it expects")]
 mod tests {
     use super::*;
 

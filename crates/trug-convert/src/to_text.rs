@@ -6,6 +6,8 @@ mod fits;
 pub(crate) mod own;
 mod rows;
 
+use std::collections::BTreeSet;
+
 use trug_findings::Span;
 use trug_model::table::{Fault, Grid, grid};
 
@@ -65,6 +67,8 @@ pub(super) struct Maker<'g> {
     /// The ingredient of each name of the layout; none where it is none.
     ranks: Vec<Option<usize>>,
     remarks: Vec<Remark>,
+    /// Lines that were read with one plain number can be read with any.
+    known: BTreeSet<String>,
     /// The table is one that the tool has written: names and headings are those of the language.
     is_own: bool,
 }
@@ -80,6 +84,7 @@ impl<'g> Maker<'g> {
             items: Items::default(),
             ranks: Vec::new(),
             remarks: Vec::new(),
+            known: BTreeSet::new(),
             is_own: own::is_own(layout),
         }
     }
@@ -235,16 +240,25 @@ impl<'g> Maker<'g> {
         if !basis.is_empty() {
             value = format!("{value} {basis}");
         }
+        if let (Some(_), true) = (ration, is_zero(&read.number)) {
+            let says = "nothing of this is taken, so its line is left out";
+            return self.remarks.push(Remark::left_out(span, says, ""));
+        }
+        let is_plain = read
+            .number
+            .bytes()
+            .all(|byte| byte.is_ascii_digit() || byte == b'.');
+        let key = format!("{word} {unit} {basis}");
+        let is_known = is_plain && self.known.contains(&key);
+        let before = self.remarks.len();
         match ration {
-            Some(_) if is_zero(&read.number) => {
-                self.remarks.push(Remark::left_out(
-                    span,
-                    "nothing of this is taken, so its line is left out",
-                    "",
-                ));
-            }
+            Some(ration) if is_known => self.take(*ration, ingredient, &value),
             Some(ration) => self.amount_line(*ration, ingredient, &value, span),
+            None if is_known => self.add(ingredient, format!("{word} {value}")),
             None => self.line(ingredient, format!("{word} {value}"), span),
+        }
+        if is_plain && before == self.remarks.len() {
+            self.known.insert(key);
         }
     }
 
@@ -261,8 +275,13 @@ impl<'g> Maker<'g> {
         if let Some((says, help)) = fault("ration x", &line) {
             return self.remarks.push(Remark::lost(span, says, help));
         }
-        if let Some(ration) = self.items.rations.get_mut(ration) {
-            ration.lines.push(line);
+        self.take(ration, ingredient, value);
+    }
+
+    fn take(&mut self, ration: usize, ingredient: usize, value: &str) {
+        let ingredient = self.items.ingredients.get(ingredient);
+        if let (Some(ration), Some(ingredient)) = (self.items.rations.get_mut(ration), ingredient) {
+            ration.lines.push(format!("{} {value}", ingredient.name));
         }
     }
 
@@ -271,6 +290,10 @@ impl<'g> Maker<'g> {
         if let Some((says, help)) = fault("ingredient x", &line) {
             return self.remarks.push(Remark::lost(span, says, help));
         }
+        self.add(ingredient, line);
+    }
+
+    fn add(&mut self, ingredient: usize, line: String) {
         if let Some(ingredient) = self.items.ingredients.get_mut(ingredient) {
             ingredient.lines.push(line);
         }

@@ -3,7 +3,7 @@
 //! A case is the file, then `---->` and the result, then `----?` and what is said about it. What is asked for stands on
 //! its first line. `TRUG_UPDATE=1` rewrites what is expected.
 
-#![expect(clippy::unwrap_used, reason = "a test ends where it cannot go on")]
+#![expect(clippy::unwrap_used, reason = "a test says what it expects")]
 
 use std::fmt::Write;
 use std::fs;

@@ -1,6 +1,6 @@
 //! A text to a table and back: every value of every ingredient, and every amount, is what it was.
 
-#![expect(clippy::unwrap_used, reason = "a test ends where it cannot go on")]
+#![expect(clippy::unwrap_used, reason = "a test says what it expects")]
 
 use proptest::prelude::*;
 use trug_convert::{Weight, Wishes, to_table, to_text};

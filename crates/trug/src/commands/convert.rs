@@ -6,7 +6,7 @@ use std::path::Path;
 
 use trug_convert::{Converted, Refusal, Remark, Weight, Wishes, to_table, to_text};
 use trug_findings::{Severity, Source};
-use trug_model::{Absent, Farm, InMemory, Settings, Texts};
+use trug_model::{Absent, Farm, InMemory, LARGEST_TEXT, Settings, Texts};
 use trug_report::findings;
 
 use crate::args::{Convert, ConvertForm};
@@ -151,6 +151,12 @@ fn tell(remarks: &[Remark], source: &Source) {
 
 /// Checks the text that was made, and says what there is to say about it.
 fn check(converted: &Converted, typed: &Convert, setting: &Setting) -> Ending {
+    if LARGEST_TEXT < converted.text.len() {
+        say(
+            "the text that was made is larger than 10 MiB, and no such text is read: split the table",
+        );
+        return Ending::Wanting;
+    }
     let path = typed.out.as_deref().unwrap_or(&typed.file);
     let stem = path.file_stem().map_or_else(
         || "result".to_owned(),
