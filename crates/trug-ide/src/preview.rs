@@ -81,9 +81,14 @@ pub fn analysis(farm: &Farm, file: FileId, ration: Option<&str>) -> String {
     analysis_html(&analysed)
 }
 
-/// The least cost of a ration, or of all rations of the text that have open amounts.
+/// The least cost of a ration, or of all rations of the text that have open amounts. Work that nobody waits for any more ends.
 #[must_use]
-pub fn balance(farm: &Farm, file: FileId, ration: Option<&str>) -> String {
+pub fn balance(
+    farm: &Farm,
+    file: FileId,
+    ration: Option<&str>,
+    is_cancelled: &dyn Fn() -> bool,
+) -> String {
     let Some(reading) = Reading::of(farm, file) else {
         return refusal_html("there is no such text", &[], &[]);
     };
@@ -91,7 +96,7 @@ pub fn balance(farm: &Farm, file: FileId, ration: Option<&str>) -> String {
     let mut wrong = Vec::new();
     let mut findings = Vec::new();
     for meant in reading.meant(ration) {
-        match reading.balance(&meant) {
+        match reading.balance(&meant, is_cancelled) {
             Ok(page) => pages.extend(page),
             Err((why, found)) => {
                 wrong.push(why);
@@ -165,7 +170,11 @@ impl Reading {
     }
 
     /// The ration balanced; none where it has nothing to choose.
-    fn balance(&self, meant: &RationName) -> Result<Option<BalancedRation<'_>>, Why> {
+    fn balance(
+        &self,
+        meant: &RationName,
+        is_cancelled: &dyn Fn() -> bool,
+    ) -> Result<Option<BalancedRation<'_>>, Why> {
         let found = self.concerning(meant);
         let view = self.farm.open(self.file);
         let ration = view.made_out(&meant.name);
@@ -179,7 +188,7 @@ impl Reading {
         if !ration.has_choice() {
             return Ok(None);
         }
-        let watch = Watch::usual(&|| false);
+        let watch = Watch::usual(is_cancelled);
         let balance = balance_ration(&view, &ration, &Prices::default(), &watch);
         let balance = balance.map_err(|refusal| match refusal {
             trug_balance::Refusal::Unpriced(finding) => (

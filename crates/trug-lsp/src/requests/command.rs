@@ -2,7 +2,9 @@
 
 use serde_json::Value;
 use tower_lsp::jsonrpc::{Error, Result};
+use trug_findings::FileId;
 use trug_ide::{preview, texts};
+use trug_model::Farm;
 
 use crate::lsp::{ExecuteCommandParams, Url};
 use crate::snapshot::{Cancel, Snapshot};
@@ -27,7 +29,7 @@ pub(crate) fn shown(params: &ExecuteCommandParams) -> Option<Url> {
 pub(crate) fn execute(
     snapshot: &Snapshot,
     params: ExecuteCommandParams,
-    _: &Cancel<'_>,
+    cancel: &Cancel<'_>,
 ) -> Result<Option<Value>> {
     let argument = |rank: usize| params.arguments.get(rank).and_then(Value::as_str);
     if params.command == WHY {
@@ -37,10 +39,14 @@ pub(crate) fn execute(
             .ok_or_else(|| Error::invalid_params(format!("there is no finding {code}")))?;
         return Ok(Some(Value::from(page)));
     }
-    let draw = match params.command.as_str() {
-        PLAN => preview::plan,
-        ANALYSE => preview::analysis,
-        BALANCE => preview::balance,
+    let is_cancelled = || !cancel.is_wanted();
+    let balance = |farm: &Farm, file, ration: Option<&str>| {
+        preview::balance(farm, file, ration, &is_cancelled)
+    };
+    let draw: &dyn Fn(&Farm, FileId, Option<&str>) -> String = match params.command.as_str() {
+        PLAN => &preview::plan,
+        ANALYSE => &preview::analysis,
+        BALANCE => &balance,
         USED => return Ok(params.arguments.get(2).cloned()),
         other => {
             return Err(Error::invalid_params(format!(
