@@ -70,7 +70,7 @@ impl Judged<'_, '_> {
     }
 
     /// How far the cost of a basic share can fall and rise until another rate changes its sign.
-    fn room(&self, changes: &[Q]) -> (Option<Q>, Option<Q>) {
+    fn room(&self, (changes, times): &(Vec<Q>, Q)) -> (Option<Q>, Option<Q>) {
         let count = self.linear.costs.len();
         let (mut down, mut up): (Option<Q>, Option<Q>) = (None, None);
         for (rank, change) in changes
@@ -98,7 +98,8 @@ impl Judged<'_, '_> {
                 *side = Some(room);
             }
         }
-        (down, up)
+        let scaled = |room: Option<Q>| room.map(|room| room * times);
+        (scaled(down), scaled(up))
     }
 
     /// The last cost on one side at which nothing else is cheaper, with the pattern as it is; none where there is no end.
