@@ -17,10 +17,11 @@ use crate::solve::rows::is_kept;
 
 /// Nodes looked at for each number of decimals, where few shares can be chosen: enough for the cheapest.
 const NODES: usize = 600;
-/// Nodes looked at where more can: what small moves found is seldom bettered, and only at great length.
-const FEW_NODES: usize = 30;
 /// Shares that are few.
 const FEW: usize = 6;
+/// Work for more shares than that: a node takes about the square of their number, and what small moves found is bettered the more
+/// seldom the more there are.
+const WORK: usize = 80_000;
 /// Nodes looked at where machine numbers do not show the way, and only if there is nothing yet.
 const FINE_NODES: usize = 60;
 /// Steps below this are fine.
@@ -89,8 +90,7 @@ impl<'a> Grid<'a> {
             (shares, cost)
         });
         let nodes = match known {
-            _ if *step > Q::ratio(FINE.0, FINE.1) && self.free() <= FEW => NODES,
-            _ if *step > Q::ratio(FINE.0, FINE.1) => FEW_NODES,
+            _ if *step > Q::ratio(FINE.0, FINE.1) => self.nodes(),
             Some(_) => 0,
             None => FINE_NODES,
         };
@@ -105,10 +105,13 @@ impl<'a> Grid<'a> {
         Some(shares)
     }
 
-    /// How many shares can be chosen.
-    fn free(&self) -> usize {
+    /// How many nodes are worth a look.
+    fn nodes(&self) -> usize {
         let ranges = self.settled.linear.ranges.iter();
-        ranges.filter(|(low, high)| low < high).count()
+        match ranges.filter(|(low, high)| low < high).count() {
+            0..=FEW => NODES,
+            free => (WORK / (free * free * free)).min(NODES),
+        }
     }
 
     /// The question whose shares are whole numbers of steps.

@@ -16,7 +16,7 @@ const BELOW: [u64; 24] = [
 /// Less than the bits of each.
 const BITS: f64 = 60.9;
 /// Primes more than the determinant needs, for what stands on the right side.
-const SPARE: usize = 2;
+const SPARE: usize = 4;
 
 /// A square in remainders.
 #[derive(Clone, Debug)]
