@@ -1,5 +1,5 @@
-//! How long the cheapest blend of forty shares under forty bounds takes, with its proof and with its reasons; microlp, which proves
-//! nothing, beside it.
+//! How long the cheapest blend of forty shares under forty bounds takes, with its proof and with its reasons, a hundred
+//! of them, and one that cannot be; microlp, which proves nothing, beside it.
 
 use divan::{Bencher, black_box};
 use microlp::{ComparisonOp, OptimizationDirection, Problem};
@@ -29,6 +29,24 @@ fn cost_by_microlp(bencher: Bencher, seed: u64) {
 #[divan::bench(args = [1, 2, 3, 4])]
 fn whole_answer(bencher: Bencher, seed: u64) {
     let programme = blend(seed);
+    bencher.bench(|| answer(black_box(&programme), &Watch::usual(&|| false)));
+}
+
+/// One after the other, each another blend.
+#[divan::bench(sample_count = 10, sample_size = 1)]
+fn hundred_whole_answers(bencher: Bencher) {
+    let programmes: Vec<Programme> = (1..=100).map(blend).collect();
+    bencher.bench(|| {
+        for programme in &programmes {
+            black_box(answer(black_box(programme), &Watch::usual(&|| false)));
+        }
+    });
+}
+
+/// Twelve bounds ask for more than there is, or for less.
+#[divan::bench(args = [2, 3, 4])]
+fn whole_conflict(bencher: Bencher, seed: u64) {
+    let programme = strained(blend(seed), 12);
     bencher.bench(|| answer(black_box(&programme), &Watch::usual(&|| false)));
 }
 
@@ -119,6 +137,18 @@ fn or_none(mut programme: Programme, count: usize) -> Programme {
         let mut least = bound(weights, End::AtLeast, Q::ratio(4, 100));
         least.if_used = Some(share);
         programme.bounds.push(least);
+    }
+    programme
+}
+
+/// The first so many bounds a fifth tighter.
+fn strained(mut programme: Programme, count: usize) -> Programme {
+    for bound in programme.bounds.iter_mut().take(count) {
+        let times = match bound.end {
+            End::AtLeast => Q::ratio(12, 10),
+            End::AtMost => Q::ratio(8, 10),
+        };
+        bound.limit = &bound.limit * times;
     }
     programme
 }

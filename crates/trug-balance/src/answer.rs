@@ -129,11 +129,7 @@ fn holds(bound: &Bound, shares: &[Q]) -> bool {
 }
 
 fn mean(sum: &Sum, shares: &[Q]) -> Q {
-    let mut mean = sum.constant.clone();
-    for (weight, share) in sum.weights.iter().zip(shares) {
-        mean += weight * share;
-    }
-    mean
+    &sum.constant + Q::sum_of_products(sum.weights.iter().zip(shares))
 }
 
 fn variance(sum: &Sum, shares: &[Q]) -> Q {

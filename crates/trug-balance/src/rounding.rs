@@ -3,16 +3,19 @@
 use trug_model::Q;
 
 use crate::programme::Programme;
-use crate::settled::{Kept, Settled, Use};
+use crate::settled::Use;
 use crate::solve::Watch;
 
 mod grid;
 mod lattice;
+mod lean;
+mod moves;
 mod nearest;
 mod ties;
 mod whole;
 
 use grid::Grid;
+use lean::Lean;
 
 /// Decimals of a share that are written if they will do: 0.01 % of the whole.
 const DECIMALS: u32 = 4;
@@ -80,20 +83,14 @@ fn nearest_to(
     unused: Unused,
     watch: &Watch<'_>,
 ) -> Option<(Vec<Q>, Q)> {
-    let costs: Vec<Q> = programme
-        .shares
-        .iter()
-        .map(|share| share.cost.clone())
-        .collect();
-    let uses = uses(programme, optimum, unused);
-    let settled = Settled::of(programme, &costs, &uses, &Kept::all(programme));
+    let lean = Lean::of(programme, optimum, &uses(programme, optimum, unused));
     let mut best: Option<(Vec<Q>, Q)> = None;
-    let mut grid = Grid::new(programme, settled, optimum, watch);
+    let mut grid = Grid::new(&lean, watch);
     for decimals in DECIMALS..=MOST_DECIMALS {
         let step = Q::of_parts(1, 10_i128.pow(decimals));
         let found = grid.cheapest(&step, watch);
         if let Some(shares) = found {
-            let cost = cost_of(programme, &shares);
+            let cost = cost_of(&lean.programme, &shares);
             let is_close = is_within_tolerance(programme, &cost, least);
             if best.as_ref().is_none_or(|(_, best)| cost < *best) {
                 best = Some((shares, cost));
@@ -106,7 +103,7 @@ fn nearest_to(
             break;
         }
     }
-    best
+    best.map(|(shares, cost)| (lean.widened(shares), cost))
 }
 
 /// Why shares are as they are.

@@ -12,7 +12,7 @@ use crate::solve::rows::{is_kept, row_of};
 mod least;
 mod tangent;
 
-pub(crate) use least::{Least, least};
+pub(crate) use least::{Least, least, nearly};
 pub(crate) use tangent::tangent;
 
 /// Rounds of tangents before bounds that scatter must do as they stand.

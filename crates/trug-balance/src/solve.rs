@@ -111,10 +111,8 @@ fn found(best: Best, cost_bound: Q, may_be_tied: bool, watch: &Watch) -> Option<
         best
     };
     let question = &best.question;
-    let Solved::Vertex(vertex) = solve(&best.linear, Some(&best.vertex.basis), &reasons) else {
-        return None;
-    };
-    let among_ties = ties::chosen(&best.linear, &vertex, &now, &reasons);
+    let vertex = &best.vertex;
+    let among_ties = ties::chosen(&best.linear, vertex, &now, &reasons);
     let kept = among_ties.filter(|shares| question.keeps_all(shares));
     let shares = kept.unwrap_or_else(|| best.vertex.shares.clone());
     let cost = dot(&question.costs, &shares);
@@ -122,7 +120,7 @@ fn found(best: Best, cost_bound: Q, may_be_tied: bool, watch: &Watch) -> Option<
         question,
         pattern: &best.pattern,
         linear: &best.linear,
-        vertex: &vertex,
+        vertex,
         shares: &shares,
     };
     let bounds = judged.standings(&reasons);

@@ -1,6 +1,7 @@
 //! Exact rational numbers: everything that is weighed, summed or paid.
 
 mod operators;
+mod products;
 mod repr;
 
 use std::cmp::Ordering;

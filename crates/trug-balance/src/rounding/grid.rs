@@ -4,17 +4,24 @@ use trug_model::Q;
 
 use super::cost_of;
 use super::lattice::on_lattice;
-use super::nearest::{improve, nearest};
+use super::lean::Lean;
+use super::moves::improve;
+use super::nearest::nearest;
 use super::ties::untied;
 use super::whole::{Whole, common_measure};
 use crate::programme::Programme;
-use crate::settled::{Reached, Settled, tangent};
+use crate::settled::{Kept, Reached, Settled, Use, tangent};
 use crate::solve::Watch;
 use crate::solve::linear::{Row, Vertex};
 use crate::solve::rows::is_kept;
 
-/// Nodes looked at for each number of decimals.
+/// Nodes looked at for each number of decimals, where few shares can be chosen: enough for the cheapest.
 const NODES: usize = 600;
+/// Shares that are few.
+const FEW: usize = 6;
+/// Work for more shares than that: a node takes about the square of their number, and what small moves found is bettered the more
+/// seldom the more there are.
+const WORK: usize = 80_000;
 /// Nodes looked at where machine numbers do not show the way, and only if there is nothing yet.
 const FINE_NODES: usize = 60;
 /// Steps below this are fine.
@@ -26,6 +33,8 @@ pub(super) struct Grid<'a> {
     pub(super) settled: Settled<'a>,
     pub(super) rest: Option<usize>,
     optimum: &'a [Q],
+    /// What is written now keeps out what is out.
+    may_stay: bool,
     /// Rows that are asked for; those after them are tangents.
     asked_rows: usize,
     /// The cheapest choice, found without regard to what is written now.
@@ -33,12 +42,15 @@ pub(super) struct Grid<'a> {
 }
 
 impl<'a> Grid<'a> {
-    pub(super) fn new(
-        programme: &'a Programme,
-        mut settled: Settled<'a>,
-        optimum: &'a [Q],
-        watch: &Watch<'_>,
-    ) -> Grid<'a> {
+    pub(super) fn new(lean: &'a Lean, watch: &Watch<'_>) -> Grid<'a> {
+        let programme = &lean.programme;
+        let costs: Vec<Q> = programme
+            .shares
+            .iter()
+            .map(|share| share.cost.clone())
+            .collect();
+        let uses = vec![Use::Used; costs.len()];
+        let mut settled = Settled::of(programme, &costs, &uses, &Kept::all(programme));
         let asked_rows = settled.linear.rows.len();
         let root = match settled.reach(None, watch) {
             Reached::Choice(vertex) => Some(vertex),
@@ -48,7 +60,8 @@ impl<'a> Grid<'a> {
             programme,
             settled,
             rest: programme.shares.iter().position(|share| share.is_rest),
-            optimum,
+            optimum: &lean.optimum,
+            may_stay: lean.may_stay,
             asked_rows,
             root,
         }
@@ -77,7 +90,7 @@ impl<'a> Grid<'a> {
             (shares, cost)
         });
         let nodes = match known {
-            _ if *step > Q::ratio(FINE.0, FINE.1) => NODES,
+            _ if *step > Q::ratio(FINE.0, FINE.1) => self.nodes(),
             Some(_) => 0,
             None => FINE_NODES,
         };
@@ -90,6 +103,15 @@ impl<'a> Grid<'a> {
             return Some(untied(self, shares, &cost, step, watch));
         }
         Some(shares)
+    }
+
+    /// How many nodes are worth a look.
+    fn nodes(&self) -> usize {
+        let ranges = self.settled.linear.ranges.iter();
+        match ranges.filter(|(low, high)| low < high).count() {
+            0..=FEW => NODES,
+            free => (WORK / (free * free * free)).min(NODES),
+        }
     }
 
     /// The question whose shares are whole numbers of steps.
@@ -153,12 +175,20 @@ impl<'a> Grid<'a> {
             && self.scattered_are_kept(shares)
     }
 
+    /// The same of shares that are only made where something scatters.
+    pub(super) fn scattered_are_kept_by(&self, shares: impl FnOnce() -> Vec<Q>) -> bool {
+        self.settled.scattered().next().is_none() || self.scattered_are_kept(&shares())
+    }
+
     pub(super) fn scattered_are_kept(&self, shares: &[Q]) -> bool {
         self.settled.scattered().all(|bound| is_kept(bound, shares))
     }
 
     /// What is written now, where that is a choice in steps.
     fn now(&self, step: &Q) -> Option<Vec<Q>> {
+        if !self.may_stay {
+            return None;
+        }
         let shares = self.programme.shares.iter();
         let now = shares.map(|share| match share.is_rest {
             true => Some(Q::ZERO),

@@ -1,13 +1,14 @@
-//! The nearest steps, from a choice with room for them, and what small moves make of it.
+//! The nearest steps, from a choice with room for them.
 
 use trug_model::Q;
 
 use super::grid::Grid;
+use super::whole::LEAST_STEP;
+use crate::settled::nearly;
 use crate::solve::Watch;
-use crate::solve::linear::{Linear, Row, Solved, Vertex, dot, solve};
+use crate::solve::linear::{Linear, Solved, Vertex, solve};
+use crate::solve::quick::Quick;
 
-/// Moves after which it is good enough.
-const MOST_MOVES: usize = 2_000;
 /// Tries with one more plane of what scatters.
 const TRIES: usize = 20;
 
@@ -21,10 +22,8 @@ pub(super) fn nearest(
     let balancing = grid.rest.or_else(|| largest(&root.shares))?;
     for _ in 0..TRIES {
         let roomy = roomy(&grid.settled.linear, root, balancing, step);
-        let Solved::Vertex(vertex) = solve(&roomy, Some(&root.basis), watch) else {
-            return None;
-        };
-        let shares = snap(grid, &vertex.shares, balancing, step);
+        let wanted = vertex_of(&roomy, root, step, watch)?;
+        let shares = snap(grid, &wanted, balancing, step);
         if grid.is_choice(&shares, step) {
             return Some(shares);
         }
@@ -33,6 +32,20 @@ pub(super) fn nearest(
         }
     }
     None
+}
+
+/// The cheapest with room: what is rounded next need not be exact, as long as machine numbers tell the steps apart.
+fn vertex_of(roomy: &Linear, root: &Vertex, step: &Q, watch: &Watch<'_>) -> Option<Vec<Q>> {
+    let is_range = |(low, high): &(Q, Q)| low <= high;
+    if step.to_f64() > LEAST_STEP && roomy.ranges.iter().all(is_range) {
+        let near = Quick::of(roomy).solve(roomy, Some(&root.basis), watch)?;
+        let shares = near.vertex?.shares;
+        return Some(shares.into_iter().map(nearly).collect());
+    }
+    match solve(roomy, Some(&root.basis), watch) {
+        Solved::Vertex(vertex) => Some(vertex.shares),
+        Solved::Empty(_) | Solved::Unsolved => None,
+    }
 }
 
 fn largest(shares: &[Q]) -> Option<usize> {
@@ -82,70 +95,4 @@ fn snap(grid: &Grid<'_>, shares: &[Q], balancing: usize, step: &Q) -> Vec<Q> {
         snapped[balancing] = &grid.programme.total - others;
     }
     snapped
-}
-
-/// What a step from one share to another changes.
-struct Swap {
-    saved: Q,
-    up: usize,
-    down: usize,
-}
-
-/// Moves single steps from one share to another as long as that is cheaper and everything stays kept.
-pub(super) fn improve(grid: &Grid<'_>, mut shares: Vec<Q>, step: &Q) -> Vec<Q> {
-    let linear = &grid.settled.linear;
-    let rows: Vec<&Row> = linear.rows.iter().filter(|row| !row.is_equal).collect();
-    let mut slacks: Vec<Q> = rows.iter().map(|row| row.slack(&shares)).collect();
-    let swaps = swaps(linear, step);
-    for _ in 0..MOST_MOVES {
-        let allowed = |swap: &&Swap| {
-            let (up, down) = (&shares[swap.up] + step, &shares[swap.down] - step);
-            if up > linear.ranges[swap.up].1 || down < linear.ranges[swap.down].0 {
-                return false;
-            }
-            let mut rows = rows.iter().zip(&slacks);
-            let is_kept = rows.all(|(row, slack)| {
-                let change = (&row.weights[swap.up] - &row.weights[swap.down]) * step;
-                !(slack + change).is_negative()
-            });
-            is_kept && grid.scattered_are_kept(&moved(&shares, swap, step))
-        };
-        let Some(swap) = swaps.iter().find(allowed) else {
-            break;
-        };
-        shares = moved(&shares, swap, step);
-        for (slack, row) in slacks.iter_mut().zip(&rows) {
-            *slack += (&row.weights[swap.up] - &row.weights[swap.down]) * step;
-        }
-    }
-    debug_assert!(
-        rows.iter()
-            .all(|row| dot(&row.weights, &shares) >= row.at_least)
-    );
-    shares
-}
-
-fn moved(shares: &[Q], swap: &Swap, step: &Q) -> Vec<Q> {
-    let mut moved = shares.to_vec();
-    moved[swap.up] += step;
-    moved[swap.down] -= step;
-    moved
-}
-
-/// Every step from a dearer to a cheaper share, what saves most first.
-fn swaps(linear: &Linear, step: &Q) -> Vec<Swap> {
-    let is_free = |rank: &usize| linear.ranges[*rank].0 < linear.ranges[*rank].1;
-    let free: Vec<usize> = (0..linear.costs.len()).filter(is_free).collect();
-    let mut swaps = Vec::new();
-    for up in &free {
-        for down in &free {
-            let saved = (&linear.costs[*down] - &linear.costs[*up]) * step;
-            if saved.is_positive() {
-                let (up, down) = (*up, *down);
-                swaps.push(Swap { saved, up, down });
-            }
-        }
-    }
-    swaps.sort_by(|one, other| other.saved.cmp(&one.saved));
-    swaps
 }

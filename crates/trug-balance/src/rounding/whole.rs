@@ -14,7 +14,7 @@ const NEARLY_WHOLE: f64 = 1e-5;
 /// A part of the cost that they cannot tell from nothing.
 const NEARLY_EQUAL: f64 = 1e-11;
 /// The least step at which machine numbers show the way.
-const LEAST_STEP: f64 = 0.5e-7;
+pub(super) const LEAST_STEP: f64 = 0.5e-7;
 
 /// A linear programme some of whose shares are whole numbers of steps.
 pub(super) struct Whole<'a> {

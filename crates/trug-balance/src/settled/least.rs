@@ -166,7 +166,7 @@ fn exact(
 }
 
 /// A machine number to twelve decimals; what is nothing there is nothing.
-fn nearly(share: f64) -> Q {
+pub(crate) fn nearly(share: f64) -> Q {
     const MILLION_MILLION: f64 = 1e12;
     if share < 1e-9 {
         return Q::ZERO;

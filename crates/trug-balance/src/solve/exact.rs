@@ -94,17 +94,22 @@ impl<'a> Pivoting<'a> {
         }
     }
 
-    /// How the rates of all shares and slacks change as the cost of one basic share rises.
-    pub(super) fn changes(&self, share: usize) -> Vec<Q> {
+    /// How the rates of all shares and slacks change as the cost of one basic share rises, all of them times the same positive number.
+    pub(super) fn changes(&self, share: usize) -> (Vec<Q>, Q) {
         let is_it = |rank: &usize| if *rank == share { Q::ONE } else { Q::ZERO };
         let right: Vec<Q> = self.basic.iter().map(is_it).collect();
+        let solved = self.kernel.solve_left_whole(&right);
         let mut prices = vec![Q::ZERO; self.linear.rows.len()];
-        for (row, price) in self.active.iter().zip(self.kernel.solve_left(&right)) {
+        for (row, price) in self.active.iter().zip(solved.values) {
             prices[*row] = price;
         }
-        let mut changes = self.rates(&prices, false);
+        let rate = |rank: usize| match self.places[rank] {
+            Place::Basic => Q::ZERO,
+            Place::Low | Place::High => -worth(self.linear, &prices, rank),
+        };
+        let mut changes: Vec<Q> = (0..self.linear.costs.len()).map(rate).collect();
         changes.extend(prices);
-        changes
+        (changes, solved.times)
     }
 
     /// Whether a basic one stands at an end of its range: then this vertex has other bases too.

@@ -1,102 +1,107 @@
-//! The square heart of a basis: its basic shares against its active rows, factored exactly.
+//! The square heart of a basis: its basic shares against its active rows, solved exactly.
+
+use std::cell::OnceCell;
 
 use trug_model::Q;
 
 use super::linear::Whole;
+use factors::Factors;
+use residues::Residues;
 
-/// `PA = LU` by Gaussian elimination; `L` has ones on its diagonal.
+mod factors;
+mod residues;
+
+/// From this size on remainders are quicker than rationals.
+const LARGE: usize = 8;
+
+/// A square matrix that has an inverse.
 #[derive(Clone, Debug)]
 pub(super) struct Kernel {
-    /// Which row of the matrix each row of the factors is.
-    order: Vec<usize>,
-    /// Both factors in one square.
-    factors: Vec<Vec<Q>>,
-    /// What each row of the matrix was multiplied with to make it whole: the factors are then of smaller numbers.
+    /// Each row made whole.
+    matrix: Vec<Vec<Q>>,
+    /// What each row was multiplied with for it.
     scales: Vec<Q>,
+    residues: Option<Residues>,
+    /// Made where remainders do not suffice.
+    factors: OnceCell<Option<Factors>>,
 }
 
 impl Kernel {
     /// None where the matrix is singular.
-    pub(super) fn of(mut matrix: Vec<Vec<Q>>) -> Option<Kernel> {
-        let size = matrix.len();
-        let mut scales = Vec::with_capacity(size);
-        for row in &mut matrix {
-            let whole = Whole::of(row);
-            *row = whole.values;
-            scales.push(whole.times);
-        }
-        let mut order: Vec<usize> = (0..size).collect();
-        for step in 0..size {
-            let chosen = (step..size)
-                .filter(|row| !matrix[*row][step].is_zero())
-                .min_by_key(|row| matrix[*row].iter().filter(|entry| !entry.is_zero()).count())?;
-            matrix.swap(step, chosen);
-            order.swap(step, chosen);
-            let (done, below) = matrix.split_at_mut(step + 1);
-            let pivot_row = &done[step];
-            for row in below {
-                if row[step].is_zero() {
-                    continue;
-                }
-                let factor = &row[step] / &pivot_row[step];
-                for column in step + 1..size {
-                    if !pivot_row[column].is_zero() {
-                        row[column] -= &factor * &pivot_row[column];
-                    }
-                }
-                row[step] = factor;
-            }
-        }
-        Some(Kernel {
-            order,
-            factors: matrix,
+    pub(super) fn of(matrix: Vec<Vec<Q>>) -> Option<Kernel> {
+        let rows = matrix.iter().map(|row| Whole::of(row));
+        let (matrix, scales): (Vec<Vec<Q>>, Vec<Q>) =
+            rows.map(|whole| (whole.values, whole.times)).unzip();
+        let is_large = matrix.len() >= LARGE;
+        let kernel = Kernel {
+            residues: is_large.then(|| Residues::of(&matrix)).flatten(),
+            factors: OnceCell::new(),
+            matrix,
             scales,
-        })
+        };
+        (kernel.residues.is_some() || kernel.factors().is_some()).then_some(kernel)
+    }
+
+    fn factors(&self) -> Option<&Factors> {
+        let made = self
+            .factors
+            .get_or_init(|| Factors::of(self.matrix.clone()));
+        made.as_ref()
     }
 
     /// The `x` of `A x = right`.
     pub(super) fn solve(&self, right: &[Q]) -> Vec<Q> {
-        let scaled = |row: &usize| &right[*row] * &self.scales[*row];
-        let mut result: Vec<Q> = self.order.iter().map(scaled).collect();
-        for row in 0..result.len() {
-            for column in 0..row {
-                subtract(&mut result, row, &self.factors[row][column], column);
+        let pairs = right.iter().zip(&self.scales);
+        let scaled: Vec<Q> = pairs.map(|(right, scale)| right * scale).collect();
+        let whole = Whole::of(&scaled);
+        let solved = self
+            .residues
+            .as_ref()
+            .and_then(|residues| residues.solve(&whole.values));
+        match solved {
+            Some(solved) => {
+                let times = &solved.times * &whole.times;
+                solved.values.iter().map(|value| value / &times).collect()
             }
+            None => self
+                .factors()
+                .map_or(scaled.clone(), |factors| factors.solve(&scaled)),
         }
-        for row in (0..result.len()).rev() {
-            for column in row + 1..result.len() {
-                subtract(&mut result, row, &self.factors[row][column], column);
-            }
-            result[row] = &result[row] / &self.factors[row][row];
-        }
-        result
     }
 
     /// The `y` of `y A = right`.
     pub(super) fn solve_left(&self, right: &[Q]) -> Vec<Q> {
-        let mut result = right.to_vec();
-        for column in 0..result.len() {
-            for row in 0..column {
-                subtract(&mut result, column, &self.factors[row][column], row);
-            }
-            result[column] = &result[column] / &self.factors[column][column];
+        let whole = self.solve_left_whole(right);
+        if whole.times == Q::ONE {
+            return whole.values;
         }
-        for column in (0..result.len()).rev() {
-            for row in column + 1..result.len() {
-                subtract(&mut result, column, &self.factors[row][column], row);
-            }
-        }
-        let mut in_place = vec![Q::ZERO; result.len()];
-        for (value, row) in result.into_iter().zip(&self.order) {
-            in_place[*row] = value * &self.scales[*row];
-        }
-        in_place
+        let values = whole.values.iter();
+        values.map(|value| value / &whole.times).collect()
     }
-}
 
-fn subtract(result: &mut [Q], at: usize, factor: &Q, of: usize) {
-    if !factor.is_zero() && !result[of].is_zero() {
-        let product = factor * &result[of];
-        result[at] -= product;
+    /// The same, times a positive number that may make it whole: without the work of lowest terms.
+    pub(super) fn solve_left_whole(&self, right: &[Q]) -> Whole {
+        let whole = Whole::of(right);
+        let solved = self
+            .residues
+            .as_ref()
+            .and_then(|residues| residues.solve_left(&whole.values));
+        let solved = solved.map_or_else(
+            || Whole {
+                values: self
+                    .factors()
+                    .map_or(right.to_vec(), |factors| factors.solve_left(right)),
+                times: Q::ONE,
+            },
+            |solved| Whole {
+                times: &solved.times * &whole.times,
+                values: solved.values,
+            },
+        );
+        let pairs = solved.values.iter().zip(&self.scales);
+        Whole {
+            values: pairs.map(|(value, scale)| value * scale).collect(),
+            times: solved.times,
+        }
     }
 }

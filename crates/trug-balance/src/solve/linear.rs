@@ -183,13 +183,7 @@ impl Whole {
 
 /// The sum of products.
 pub(crate) fn dot(weights: &[Q], shares: &[Q]) -> Q {
-    let mut total = Q::ZERO;
-    for (weight, share) in weights.iter().zip(shares) {
-        if !weight.is_zero() && !share.is_zero() {
-            total += weight * share;
-        }
-    }
-    total
+    Q::sum_of_products(weights.iter().zip(shares))
 }
 
 /// What the rows ask for together, weighed.
@@ -208,11 +202,6 @@ fn asked_for(linear: &Linear, prices: &[Q]) -> Option<Q> {
 
 /// What one whole of a share gives to all rows, weighed.
 pub(crate) fn worth(linear: &Linear, prices: &[Q], share: usize) -> Q {
-    let mut total = Q::ZERO;
-    for (row, price) in linear.rows.iter().zip(prices) {
-        if !price.is_zero() && !row.weights[share].is_zero() {
-            total += price * &row.weights[share];
-        }
-    }
-    total
+    let rows = linear.rows.iter().zip(prices);
+    Q::sum_of_products(rows.map(|(row, price)| (price, &row.weights[share])))
 }

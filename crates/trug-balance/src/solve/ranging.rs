@@ -70,9 +70,11 @@ impl Judged<'_, '_> {
     }
 
     /// How far the cost of a basic share can fall and rise until another rate changes its sign.
-    fn room(&self, changes: &[Q]) -> (Option<Q>, Option<Q>) {
+    fn room(&self, (changes, times): &(Vec<Q>, Q)) -> (Option<Q>, Option<Q>) {
         let count = self.linear.costs.len();
-        let (mut down, mut up): (Option<Q>, Option<Q>) = (None, None);
+        // The least room, and nearly the same in machine numbers.
+        let mut down: Option<(Q, f64)> = None;
+        let mut up: Option<(Q, f64)> = None;
         for (rank, change) in changes
             .iter()
             .enumerate()
@@ -90,15 +92,24 @@ impl Judged<'_, '_> {
             if place == Place::Basic || is_fixed {
                 continue;
             }
-            let room = (rate / change).abs();
             // At its lower end a rate must stay at least zero, at its upper end at most.
             let ends_up = change.is_negative() == (place == Place::Low);
             let side = if ends_up { &mut up } else { &mut down };
-            if side.as_ref().is_none_or(|side| room < *side) {
-                *side = Some(room);
+            let nearly = (rate.to_f64() / change.to_f64()).abs();
+            // Machine numbers pass over what is plainly further.
+            let is_further = |(_, least): &(Q, f64)| {
+                least.is_normal() && nearly.is_normal() && nearly > least * (1.0 + 1e-9)
+            };
+            if side.as_ref().is_some_and(is_further) {
+                continue;
+            }
+            let room = (rate / change).abs();
+            if side.as_ref().is_none_or(|(side, _)| room < *side) {
+                *side = Some((room, nearly));
             }
         }
-        (down, up)
+        let scaled = |side: Option<(Q, f64)>| side.map(|(room, _)| room * times);
+        (scaled(down), scaled(up))
     }
 
     /// The last cost on one side at which nothing else is cheaper, with the pattern as it is; none where there is no end.

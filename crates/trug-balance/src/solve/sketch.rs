@@ -113,11 +113,16 @@ impl Dictionary {
         let ranges = at.ranges;
         let shares = ranges.len();
         let rows = sketch.lines.len();
-        let mut lines = sketch.lines.clone();
-        for ((line, at_least), scale) in lines.iter_mut().zip(at.at_least).zip(&sketch.scaling.rows)
-        {
-            line.push(-at_least.to_f64() * scale);
-        }
+        let pairs = sketch.lines.iter().zip(at.at_least);
+        let mut lines: Vec<Vec<f64>> = pairs
+            .zip(&sketch.scaling.rows)
+            .map(|((weights, at_least), scale)| {
+                let mut line = Vec::with_capacity(shares + 1);
+                line.extend_from_slice(weights);
+                line.push(-at_least.to_f64() * scale);
+                line
+            })
+            .collect();
         lines.push(sketch.costs.iter().copied().chain([0.0]).collect());
         let scaled = ranges.iter().zip(&sketch.scaling.shares);
         let mut lows: Vec<f64> = scaled

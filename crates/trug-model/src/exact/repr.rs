@@ -39,6 +39,25 @@ impl Repr {
         }
     }
 
+    pub(super) fn numerator(&self) -> IBig {
+        match self {
+            Repr::Small(numerator, _) => IBig::from(*numerator),
+            Repr::Big(big) => big.numerator().clone(),
+        }
+    }
+
+    pub(super) fn denominator(&self) -> UBig {
+        match self {
+            Repr::Small(_, denominator) => UBig::from(denominator.unsigned_abs()),
+            Repr::Big(big) => big.denominator().clone(),
+        }
+    }
+
+    /// Both as big integers, where both are whole.
+    fn wholes(&self, other: &Repr) -> Option<(IBig, IBig)> {
+        (self.is_whole() && other.is_whole()).then(|| (self.numerator(), other.numerator()))
+    }
+
     /// Of a fraction whose denominator is above zero.
     pub(super) fn of_fraction(numerator: i64, denominator: i64) -> Repr {
         let common = gcd(numerator.unsigned_abs(), denominator.unsigned_abs());
@@ -62,7 +81,7 @@ impl Repr {
     pub(super) fn sign(&self) -> Ordering {
         match self {
             Repr::Small(numerator, _) => numerator.cmp(&0),
-            Repr::Big(big) => (**big).cmp(&RBig::ZERO),
+            Repr::Big(big) => big.numerator().cmp(&IBig::ZERO),
         }
     }
 
@@ -96,7 +115,11 @@ impl Repr {
     /// With a common denominator `g·p·q`, a sum's numerator can share factors with `g` only.
     pub(super) fn plus(&self, other: &Repr) -> Repr {
         let (Repr::Small(a, b), Repr::Small(c, d)) = (self, other) else {
-            return Repr::of_big(self.to_big() + other.to_big());
+            return Repr::of_big(match (self, other, self.wholes(other)) {
+                (_, _, Some((one, other))) => RBig::from(one + other),
+                (Repr::Big(one), Repr::Big(other), None) => &**one + &**other,
+                _ => self.to_big() + other.to_big(),
+            });
         };
         if b == d {
             return match a.checked_add(*c) {
@@ -122,7 +145,11 @@ impl Repr {
 
     pub(super) fn times(&self, other: &Repr) -> Repr {
         let (Repr::Small(a, b), Repr::Small(c, d)) = (self, other) else {
-            return Repr::of_big(self.to_big() * other.to_big());
+            return Repr::of_big(match (self, other, self.wholes(other)) {
+                (_, _, Some((one, other))) => RBig::from(one * other),
+                (Repr::Big(one), Repr::Big(other), None) => &**one * &**other,
+                _ => self.to_big() * other.to_big(),
+            });
         };
         // No common divisor is above a denominator, so it fits; words are divided before they are widened.
         let across = gcd(a.unsigned_abs(), d.unsigned_abs()).cast_signed();
@@ -142,7 +169,10 @@ impl Repr {
 
     pub(super) fn compare(&self, other: &Repr) -> Ordering {
         let (Repr::Small(a, b), Repr::Small(c, d)) = (self, other) else {
-            return self.to_big().cmp(&other.to_big());
+            return match (self, other) {
+                (Repr::Big(one), Repr::Big(other)) => one.cmp(other),
+                _ => self.to_big().cmp(&other.to_big()),
+            };
         };
         if b == d {
             return a.cmp(c);
