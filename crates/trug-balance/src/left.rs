@@ -22,20 +22,21 @@ pub fn still_found(
     shares: &[Q],
     found: &[Finding],
 ) -> Vec<Finding> {
-    let old = view.judge(ration);
-    let is_old = |finding: &Finding| {
-        let mut old = old.iter();
-        old.any(|old| old.code == finding.code && old.message == finding.message)
+    let new = view.judge(&ration.with_inclusions(shares));
+    // What is judged again is said once: of the basis, it may be of other lines than before.
+    let is_judged = |finding: &Finding| {
+        let family = finding.code.family();
+        let mut new = new.iter();
+        family == "basis" || new.any(|new| new.code == finding.code && new.place == finding.place)
     };
     let stays =
-        |finding: &&Finding| !OF_AMOUNTS.contains(&finding.code.family()) && !is_old(finding);
+        |finding: &&Finding| !OF_AMOUNTS.contains(&finding.code.family()) && !is_judged(finding);
     let mut still: Vec<Finding> = found.iter().filter(stays).cloned().collect();
     let is_accepted = |new: &Finding| {
         let mut accepted = found.iter().filter(|known| known.accepted.is_some());
         accepted.any(|known| known.code == new.code && known.place == new.place)
     };
-    let new = view.judge(&ration.with_inclusions(shares)).into_iter();
-    still.extend(new.filter(|finding| !is_accepted(finding)));
+    still.extend(new.into_iter().filter(|finding| !is_accepted(finding)));
     trug_findings::sort(&mut still);
     still
 }

@@ -15,7 +15,7 @@ use crate::findings::{amount, harm};
 use crate::ration::{Line, Ration};
 use crate::view::View;
 
-pub(crate) use bounds::{Bounded, all as bounds, of_targets};
+pub(crate) use bounds::{Bounded, all as bounds, of_targets, rows};
 pub(crate) use doses::{DoseJudged, all as doses};
 pub(crate) use mix::{Mix, Spread};
 pub(crate) use outcome::{Side, Verdict};

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use rayon::prelude::*;
 use trug_findings::{FileId, Finding};
 use trug_model::{Concerns, Farm, RationName, composed, refuses};
 
@@ -119,23 +120,38 @@ fn declared_in<'farm>(one: &Candidate<'farm>) -> &'farm str {
 }
 
 fn with_findings<'farm>(chosen: Vec<Candidate<'farm>>, group: Option<&str>) -> Vec<Meant<'farm>> {
-    let mut meant: Vec<Meant<'farm>> = Vec::new();
-    let mut judged: Option<(&'farm Farm, Concerns<'farm>, Vec<Finding>)> = None;
-    for Candidate { farm, file, ration } in chosen {
-        // Rations of one reading stand together mostly, so it is judged once.
-        let (_, items, findings) = match judged.take() {
-            Some(same) if std::ptr::eq(same.0, farm) => judged.insert(same),
-            _ => judged.insert((farm, Concerns::of(farm), farm.check())),
-        };
-        let findings = items.concerning(&ration, group, findings);
-        meant.push(Meant {
-            farm,
-            file,
-            ration,
-            findings,
-        });
+    // Rations of one reading stand together mostly, so it is judged once; readings are judged side by side.
+    let mut readings: Vec<Vec<Candidate<'farm>>> = Vec::new();
+    for one in chosen {
+        match readings.last_mut() {
+            Some(same)
+                if same
+                    .first()
+                    .is_some_and(|first| std::ptr::eq(first.farm, one.farm)) =>
+            {
+                same.push(one);
+            }
+            _ => readings.push(vec![one]),
+        }
     }
-    meant
+    let judged = readings.into_par_iter().map(|reading| {
+        let Some(farm) = reading.first().map(|one| one.farm) else {
+            return Vec::new();
+        };
+        let (items, findings) = (Concerns::of(farm), farm.check());
+        let meant = reading.into_iter().map(|Candidate { farm, file, ration }| {
+            let findings = items.concerning(&ration, group, &findings);
+            Meant {
+                farm,
+                file,
+                ration,
+                findings,
+            }
+        });
+        meant.collect()
+    });
+    let judged: Vec<Vec<Meant<'farm>>> = judged.collect();
+    judged.into_iter().flatten().collect()
 }
 
 /// The rations a group eats, as the texts see it that know the group.

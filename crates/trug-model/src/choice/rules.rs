@@ -42,7 +42,7 @@ pub(super) fn all(view: &View<'_>, mix: &Mix<'_>, shares: &[OpenShare]) -> Vec<C
         for dose in judge::doses(view, ration) {
             rules.dose(view, &dose);
         }
-        for bounded in judge::bounds(view, ration) {
+        for bounded in judge::rows(view, ration) {
             rules.bounded(&bounded);
         }
         if let Some(animal) = &ration.animal {
@@ -60,7 +60,7 @@ pub(super) fn counted_as_exact(view: &View<'_>, ration: &Ration) -> Vec<SmolStr>
         return Vec::new();
     }
     let mut names: Vec<SmolStr> = Vec::new();
-    for bounded in judge::bounds(view, ration) {
+    for bounded in judge::rows(view, ration) {
         let (BoundKind::Target, Some((above, _))) = (bounded.kind, &bounded.spreads) else {
             continue;
         };

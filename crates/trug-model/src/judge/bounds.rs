@@ -86,13 +86,26 @@ impl Bounded {
 
 /// All bounds on what the ration holds: its targets, then law and harm of its animal and its kinds.
 pub(crate) fn all(view: &View<'_>, ration: &Ration) -> Vec<Bounded> {
-    let mix = Mix::of(ration);
+    of_mix(view, &Mix::of(ration))
+}
+
+/// What each line adds to what is bounded, and nothing of how the ration stands to it.
+pub(crate) fn rows(view: &View<'_>, ration: &Ration) -> Vec<Bounded> {
+    let mix = Mix {
+        is_for_rows: true,
+        ..Mix::of(ration)
+    };
+    of_mix(view, &mix)
+}
+
+fn of_mix(view: &View<'_>, mix: &Mix<'_>) -> Vec<Bounded> {
+    let ration = mix.ration;
     let mut bounds = Vec::new();
     for (targets, _) in &ration.meets {
-        bounds.extend(of_targets(view, &mix, targets, &|_| true));
+        bounds.extend(of_targets(view, mix, targets, &|_| true));
     }
     if let Some(animal) = &ration.animal {
-        bounds.extend(of_animal(view, &mix, animal));
+        bounds.extend(of_animal(view, mix, animal));
     }
     bounds
 }
@@ -208,6 +221,10 @@ fn judge(mix: &Mix<'_>, asked: &Asked<'_>) -> Bounded {
         bounded.wanting = Some(Wanting::Intake);
         return bounded;
     };
+    if mix.is_for_rows {
+        bounded.spreads = Some((above, below));
+        return bounded;
+    }
     let end = |end: &Option<Q>, which| {
         end.as_ref()
             .map(|end| side(mix, &above, &below, end, which))

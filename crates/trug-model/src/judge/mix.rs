@@ -41,6 +41,8 @@ pub(crate) struct Mix<'ration> {
     pub(crate) ranges: Vec<(Q, Q)>,
     /// The finished feed over the 100 %.
     pub(crate) whole: Q,
+    /// Only what each line adds is asked for, not how the ration stands.
+    pub(crate) is_for_rows: bool,
 }
 
 impl<'ration> Mix<'ration> {
@@ -58,6 +60,7 @@ impl<'ration> Mix<'ration> {
             ration,
             ranges: ration.lines.iter().map(range).collect(),
             whole: Q::ONE + ration.tops(),
+            is_for_rows: false,
         }
     }
 

@@ -48,7 +48,7 @@ pub(crate) fn balance(typed: &args::Balance, setting: &Setting) -> Result<Ending
     };
     let is_named = typed.ration.is_some() || meant.len() == 1;
     let meant: Vec<Meant<'_>> = meant
-        .into_iter()
+        .into_par_iter()
         .filter(|one| is_named || has_choice(one))
         .collect();
     if meant.is_empty() {
