@@ -54,21 +54,26 @@ pub(super) fn all(view: &View<'_>, mix: &Mix<'_>, shares: &[OpenShare]) -> Vec<C
     bounds
 }
 
-/// Ingredients that a certainty counts as exact: of what a target bounds they hold something, and no scatter is given.
+/// Ingredients that a certainty counts as exact: they hold something of what targets bound, and no scatter is given of any of it.
 pub(super) fn counted_as_exact(view: &View<'_>, ration: &Ration) -> Vec<SmolStr> {
     if ration.certainty.is_none() {
         return Vec::new();
     }
-    let mut names: Vec<SmolStr> = Vec::new();
+    let mut holds = vec![false; ration.lines.len()];
+    let mut scatters = vec![false; ration.lines.len()];
     for bounded in judge::rows(view, ration) {
         let (BoundKind::Target, Some((above, _))) = (bounded.kind, &bounded.spreads) else {
             continue;
         };
-        for (line, interval) in ration.lines.iter().zip(&above.lines) {
-            let is_exact = interval.known.is_positive() && interval.variance.is_zero();
-            if is_exact && !names.contains(&line.name) {
-                names.push(line.name.clone());
-            }
+        for (rank, interval) in above.lines.iter().enumerate() {
+            holds[rank] |= interval.known.is_positive();
+            scatters[rank] |= interval.variance.is_positive();
+        }
+    }
+    let mut names: Vec<SmolStr> = Vec::new();
+    for ((line, holds), scatters) in ration.lines.iter().zip(holds).zip(scatters) {
+        if holds && !scatters && !names.contains(&line.name) {
+            names.push(line.name.clone());
         }
     }
     names
