@@ -8,13 +8,13 @@ mod standing;
 mod tables;
 mod words;
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{Markup, html};
 use trug_model::Q;
 
 use super::Analysed;
 use super::text::{closing, cost_words};
 use crate::findings::{file_name, start_of};
-use crate::page::policy::policy;
+use crate::page::still::still_page;
 use crate::page::text::Text;
 use crate::words::mass;
 use standing::{Standing, standings};
@@ -32,28 +32,11 @@ pub fn analysis_html(pages: &[Analysed<'_>]) -> String {
         [only] => format!("{}: {}", words::ANALYSIS, only.title()),
         _ => words::ANALYSES.to_owned(),
     };
-    let page = html! {
-        (DOCTYPE)
-        html lang=(words::LANGUAGE) {
-            head {
-                meta charset="utf-8";
-                meta http-equiv="Content-Security-Policy" content=(policy(STYLE, None));
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="referrer" content="no-referrer";
-                title { (Text(&title)) }
-                style { (PreEscaped(STYLE)) }
-            }
-            body {
-                main {
-                    @if pages.len() > 1 { (contents(pages)) }
-                    @for (rank, page) in pages.iter().enumerate() { (article(page, rank + 1)) }
-                }
-            }
-        }
+    let content = html! {
+        @if pages.len() > 1 { (contents(pages)) }
+        @for (rank, page) in pages.iter().enumerate() { (article(page, rank + 1)) }
     };
-    let mut page = page.into_string();
-    page.push('\n');
-    page
+    still_page(&title, STYLE, &content)
 }
 
 /// A text of the farm's, kept apart from what stands around it.

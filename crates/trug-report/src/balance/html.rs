@@ -2,11 +2,11 @@
 //!
 //! It has no script. Every text goes through [`Text`]; exact shares stand in `data` elements with the digits of `balance/1`.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{Markup, html};
 
 use super::BalancedRation;
 use super::told::{AmountTold, Told, told};
-use crate::page::policy::policy;
+use crate::page::still::still_page;
 use crate::page::text::Text;
 
 /// How the page looks, on a screen and on paper.
@@ -23,23 +23,10 @@ pub fn balance_html(pages: &[BalancedRation<'_>]) -> String {
         [only] => format!("Least cost: {}", only.title),
         _ => "Least cost".to_owned(),
     };
-    let page = html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta http-equiv="Content-Security-Policy" content=(policy(STYLE, None));
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="referrer" content="no-referrer";
-                title { (Text(&title)) }
-                style { (PreEscaped(STYLE)) }
-            }
-            body { main { @for (rank, page) in pages.iter().enumerate() { (article(page, rank + 1)) } } }
-        }
+    let content = html! {
+        @for (rank, page) in pages.iter().enumerate() { (article(page, rank + 1)) }
     };
-    let mut page = page.into_string();
-    page.push('\n');
-    page
+    still_page(&title, STYLE, &content)
 }
 
 fn article(page: &Told, rank: usize) -> Markup {

@@ -1,10 +1,10 @@
 //! A comparison as one HTML file that needs nothing else, in the manner of an analysis.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{Markup, html};
 
 use super::Compared;
 use super::telling::{RationTold, Table, tell};
-use crate::page::policy::policy;
+use crate::page::still::still_page;
 use crate::page::text::Text;
 
 /// How the page looks, on a screen and on paper.
@@ -13,7 +13,6 @@ const STYLE: &str = concat!(
     include_str!("compare.css")
 );
 
-const LANGUAGE: &str = "en";
 const TITLE: &str = "Comparison";
 const ARROW: &str = "→";
 
@@ -22,37 +21,20 @@ const ARROW: &str = "→";
 pub fn compare_html(compared: &Compared<'_>) -> String {
     let told = tell(compared, ARROW);
     let title = format!("{TITLE}: {}", told.title);
-    let page = html! {
-        (DOCTYPE)
-        html lang=(LANGUAGE) {
-            head {
-                meta charset="utf-8";
-                meta http-equiv="Content-Security-Policy" content=(policy(STYLE, None));
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="referrer" content="no-referrer";
-                title { (Text(&title)) }
-                style { (PreEscaped(STYLE)) }
-            }
-            body {
-                main {
-                    header {
-                        h1 { (TITLE) }
-                        p.sides { (apart(&told.title)) }
-                    }
-                    p.closing { (Text(&told.summary)) }
-                    (contents(&told.rations))
-                    (list("causes", "Because of", &told.causes))
-                    @for (rank, ration) in told.rations.iter().enumerate() { (article(ration, rank + 1)) }
-                    (list("groups", "Groups, a day", &told.groups))
-                    (list("elsewhere", "Found elsewhere", &told.elsewhere))
-                    footer { p.remark { (Text(&told.closing)) } }
-                }
-            }
+    let content = html! {
+        header {
+            h1 { (TITLE) }
+            p.sides { (apart(&told.title)) }
         }
+        p.closing { (Text(&told.summary)) }
+        (contents(&told.rations))
+        (list("causes", "Because of", &told.causes))
+        @for (rank, ration) in told.rations.iter().enumerate() { (article(ration, rank + 1)) }
+        (list("groups", "Groups, a day", &told.groups))
+        (list("elsewhere", "Found elsewhere", &told.elsewhere))
+        footer { p.remark { (Text(&told.closing)) } }
     };
-    let mut page = page.into_string();
-    page.push('\n');
-    page
+    still_page(&title, STYLE, &content)
 }
 
 /// A text of the farm's, kept apart from what stands around it.

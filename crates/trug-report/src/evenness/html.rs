@@ -1,7 +1,7 @@
 //! Tests of evenness as one HTML file that needs nothing else: each with its samples drawn, and charts of what several
 //! records of one ration show.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{Markup, html};
 use trug_evenness::verdict::Verdict;
 
 use super::Tested;
@@ -10,7 +10,7 @@ use super::trends::{Trend, trends};
 use super::words::{
     CHECKED, advice, against, cv, measured, published, published_word, says, wanted_by,
 };
-use crate::page::policy::policy;
+use crate::page::still::still_page;
 use crate::page::text::Text;
 
 /// How the page looks, on a screen and on paper.
@@ -26,29 +26,16 @@ pub fn evenness_html(tests: &[Tested<'_>]) -> String {
         [only] => format!("Evenness: {} of {}", only.test.record, only.ration()),
         _ => "Evenness".to_owned(),
     };
-    let page = html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta http-equiv="Content-Security-Policy" content=(policy(STYLE, None));
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="referrer" content="no-referrer";
-                title { (Text(&title)) }
-                style { (PreEscaped(STYLE)) }
-            }
-            body { main {
-                @for trend in trends(tests) { (trended(&trend)) }
-                @for tested in tests { (article(tested)) }
-                section {
-                    h2 { "Published, for comparison" }
-                    ul { @for line in published() { li { (Text(&line)) } } }
-                }
-                p.about { (CHECKED) }
-            } }
+    let content = html! {
+        @for trend in trends(tests) { (trended(&trend)) }
+        @for tested in tests { (article(tested)) }
+        section {
+            h2 { "Published, for comparison" }
+            ul { @for line in published() { li { (Text(&line)) } } }
         }
+        p.about { (CHECKED) }
     };
-    page.into_string() + "\n"
+    still_page(&title, STYLE, &content)
 }
 
 /// A text of the farm's, kept apart from what stands around it.

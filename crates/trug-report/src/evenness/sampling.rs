@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{Markup, PreEscaped, html};
 use trug_evenness::places::{KEPT_G, rows};
 use trug_evenness::{BAG_KG, Sampling};
 use trug_findings::Source;
@@ -11,7 +11,7 @@ use trug_model::Q;
 use super::html::STYLE;
 use super::words::{against, wanted_by};
 use crate::findings::{file_name, start_of};
-use crate::page::policy::policy;
+use crate::page::still::still_page;
 use crate::page::text::Text;
 use crate::words::{count, hanging, mass, printable};
 
@@ -58,36 +58,23 @@ pub fn sampling_html(all: &[(Sampling, &[Source])]) -> String {
         [(only, _)] => format!("{} of {}", samples(only), only.ration),
         _ => "Where to take samples".to_owned(),
     };
-    let page = html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta http-equiv="Content-Security-Policy" content=(policy(STYLE, None));
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="referrer" content="no-referrer";
-                title { (Text(&heading)) }
-                style { (PreEscaped(STYLE)) }
-            }
-            body { main {
-                @for (sampling, sources) in all {
-                    article {
-                        h1 { (Text(&title(sampling, sources))) }
-                        figure { (heap(sampling)) }
-                        @for part in parts(sampling) {
-                            section {
-                                h2 { (Text(&part.heading)) }
-                                @for sentence in &part.says { p { (Text(sentence)) } }
-                                @if !part.steps.is_empty() { ol { @for step in &part.steps { li { (Text(step)) } } } }
-                            }
-                        }
+    let content = html! {
+        @for (sampling, sources) in all {
+            article {
+                h1 { (Text(&title(sampling, sources))) }
+                figure { (heap(sampling)) }
+                @for part in parts(sampling) {
+                    section {
+                        h2 { (Text(&part.heading)) }
+                        @for sentence in &part.says { p { (Text(sentence)) } }
+                        @if !part.steps.is_empty() { ol { @for step in &part.steps { li { (Text(step)) } } } }
                     }
                 }
-                p.about { (PRACTICE) }
-            } }
+            }
         }
+        p.about { (PRACTICE) }
     };
-    page.into_string() + "\n"
+    still_page(&heading, STYLE, &content)
 }
 
 fn samples(sampling: &Sampling) -> String {

@@ -2,9 +2,6 @@
 
 use trug_model::analysis::BoundKind;
 
-/// The language of these words.
-pub(super) const LANGUAGE: &str = "en";
-
 pub(super) const ANALYSIS: &str = "Analysis";
 pub(super) const ANALYSES: &str = "Analyses";
 pub(super) const RATION: &str = "ration";

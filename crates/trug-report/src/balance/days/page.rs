@@ -1,11 +1,11 @@
 //! Many days as one HTML file that needs nothing else: a line for the cost and for each amount that moves, and the table.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{Markup, html};
 use trug_model::Q;
 
 use super::picture::line;
 use super::{BalancedDays, Series};
-use crate::page::policy::policy;
+use crate::page::still::still_page;
 use crate::page::text::Text;
 use crate::words::money;
 
@@ -19,23 +19,10 @@ const STYLE: &str = concat!(
 /// How the mix and its cost move, as a page.
 #[must_use]
 pub fn days_html(pages: &[BalancedDays<'_>]) -> String {
-    let page = html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta http-equiv="Content-Security-Policy" content=(policy(STYLE, None));
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="referrer" content="no-referrer";
-                title { "Least cost over days" }
-                style { (PreEscaped(STYLE)) }
-            }
-            body { main { @for page in pages { (article(page)) } } }
-        }
+    let content = html! {
+        @for page in pages { (article(page)) }
     };
-    let mut page = page.into_string();
-    page.push('\n');
-    page
+    still_page("Least cost over days", STYLE, &content)
 }
 
 fn article(page: &BalancedDays<'_>) -> Markup {
