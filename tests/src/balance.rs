@@ -1,9 +1,9 @@
 //! What the tool answers where a ration is to be balanced.
 
-use trug_balance::{Balance, Outcome, Refusal, Watch, balance_ration, forbids, still_found};
+use trug_balance::{Balance, Outcome, Watch, balance_found};
 use trug_findings::{Finding, Severity};
 use trug_model::prices::Prices;
-use trug_model::{Concerns, Farm, Q};
+use trug_model::{Concerns, Farm};
 use trug_report::balance::{BalancedRation, balance_document};
 
 use crate::answer::{Answer, TODAY, Text, farm_of};
@@ -56,26 +56,14 @@ fn balanced(farm: &Farm, path: &str, ration: &str) -> (Option<Balance>, Vec<Find
         return (None, findings);
     };
     let concerning = Concerns::of(farm).concerning(named, None, &findings);
-    let view = farm.open(file);
-    let made = view.made_out(ration);
-    let Some(made) = made.filter(|_| !concerning.iter().any(forbids)) else {
-        return (None, concerning);
-    };
     let watch = Watch::usual(&|| false);
-    match balance_ration(&view, &made, &Prices::default(), &watch) {
-        Ok(balance) => {
-            let shares: Vec<Q> = match &balance.outcome {
-                Outcome::Balanced(balanced) => {
-                    let amounts = balanced.amounts.iter();
-                    amounts.map(|amount| amount.share.clone()).collect()
-                }
-                _ => return (Some(balance), Vec::new()),
-            };
-            let mut still = still_found(&view, &made, &shares, &concerning);
-            still.retain(|finding| finding.severity > Severity::Note);
-            (Some(balance), still)
+    let view = farm.open(file);
+    match balance_found(&view, ration, &concerning, &Prices::default(), &watch) {
+        Ok(settled) => {
+            let mut found = settled.found;
+            found.retain(|finding| finding.severity > Severity::Note);
+            (Some(settled.balance), found)
         }
-        Err(Refusal::Unpriced(finding)) => (None, vec![*finding]),
-        Err(Refusal::Unsound) => (None, concerning),
+        Err(found) => (None, found),
     }
 }

@@ -23,5 +23,5 @@ pub use balance::{
     Amount, Balance, Balanced, BoundStanding, ConflictPart, Infeasible, LeftOut, Outcome, Refusal,
     Relax, SUM, balance_ration,
 };
-pub use left::{forbids, still_found};
+pub use left::{Settled, balance_found};
 pub use solve::{Stopped, Watch, least_cost};

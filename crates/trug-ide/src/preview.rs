@@ -6,7 +6,7 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use trug_balance::{Watch, balance_ration, forbids};
+use trug_balance::{Settled, Watch, balance_found};
 use trug_findings::{FileId, Finding};
 use trug_model::prices::Prices;
 use trug_model::{Absent, Concerns, Farm, RationName, Texts, composed, refuses, to_be_weighed};
@@ -175,33 +175,24 @@ impl Reading {
         meant: &RationName,
         is_cancelled: &dyn Fn() -> bool,
     ) -> Result<Option<BalancedRation<'_>>, Why> {
-        let found = self.concerning(meant);
         let view = self.farm.open(self.file);
         let ration = view.made_out(&meant.name);
-        let Some(ration) = ration.filter(|_| !found.iter().any(forbids)) else {
-            let why = format!(
-                "{} is not balanced: its errors stand in the way",
-                meant.name
-            );
-            return Err((why, found));
-        };
-        if !ration.has_choice() {
+        if ration.is_some_and(|ration| !ration.has_choice()) {
             return Ok(None);
         }
+        // Open amounts weigh as an error only where they are to be mixed from.
+        let found = Concerns::of(&self.farm).concerning(meant, None, &self.found);
         let watch = Watch::usual(is_cancelled);
-        let balance = balance_ration(&view, &ration, &Prices::default(), &watch);
-        let balance = balance.map_err(|refusal| match refusal {
-            trug_balance::Refusal::Unpriced(finding) => (
-                format!("{} has no cheapest choice", meant.name),
-                vec![*finding],
-            ),
-            trug_balance::Refusal::Unsound => (
-                format!(
-                    "{} is not balanced: its amounts cannot be made out",
-                    meant.name
-                ),
-                found,
-            ),
+        let settled = balance_found(&view, &meant.name, &found, &Prices::default(), &watch);
+        let Settled {
+            ration, balance, ..
+        } = settled.map_err(|found| {
+            let why = if found.iter().any(refuses) {
+                "its errors stand in the way"
+            } else {
+                "a ration in it has open amounts"
+            };
+            (format!("{} is not balanced: {why}", meant.name), found)
         })?;
         Ok(Some(BalancedRation {
             balance,

@@ -7,10 +7,10 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use rayon::prelude::*;
-use trug_balance::{Balance, Outcome, Refusal, Watch, balance_ration, forbids, still_found};
+use trug_balance::{Balance, Outcome, Watch, balance_found};
 use trug_findings::{Edit, Finding, Severity};
 use trug_model::prices::Prices;
-use trug_model::{Q, refuses};
+use trug_model::refuses;
 use trug_report::balance::{BalancedRation, balance_document, balance_html, balance_text};
 use trug_report::{findings, json};
 
@@ -119,39 +119,19 @@ fn has_choice(meant: &Meant<'_>) -> bool {
 }
 
 fn work(meant: &Meant<'_>) -> Work {
-    let as_written = |found: Vec<Finding>| Work {
-        balance: None,
-        label: None,
-        found,
-    };
-    if meant.findings.iter().any(forbids) {
-        return as_written(meant.findings.clone());
-    }
     let view = meant.farm.open(meant.file);
-    let Some(ration) = view.made_out(&meant.ration.name) else {
-        return as_written(meant.findings.clone());
-    };
-    let balance = match balance_ration(&view, &ration, &Prices::default(), &Watch::usual(&|| false))
-    {
-        Ok(balance) => balance,
-        Err(Refusal::Unsound) => return as_written(meant.findings.clone()),
-        Err(Refusal::Unpriced(finding)) => return as_written(vec![*finding]),
-    };
-    let found = match &balance.outcome {
-        Outcome::Balanced(balanced) => {
-            let shares: Vec<Q> = balanced
-                .amounts
-                .iter()
-                .map(|amount| amount.share.clone())
-                .collect();
-            still_found(&view, &ration, &shares, &meant.findings)
-        }
-        _ => Vec::new(),
-    };
-    Work {
-        balance: Some(balance),
-        label: ration.label.clone(),
-        found,
+    let (name, watch) = (&meant.ration.name, Watch::usual(&|| false));
+    match balance_found(&view, name, &meant.findings, &Prices::default(), &watch) {
+        Ok(settled) => Work {
+            balance: Some(settled.balance),
+            label: settled.ration.label.clone(),
+            found: settled.found,
+        },
+        Err(found) => Work {
+            balance: None,
+            label: None,
+            found,
+        },
     }
 }
 

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use rayon::prelude::*;
-use trug_balance::{Balance, Outcome, Refusal, Watch, balance_ration, forbids};
+use trug_balance::{Balance, Outcome, Settled, Watch, balance_found};
 use trug_findings::Finding;
 use trug_model::prices::{PriceDay, UnusedCell};
 use trug_report::balance::{BalancedDays, BalancedRation, balance_document, days_html, days_text};
@@ -44,16 +44,17 @@ pub(super) fn balance_days(
             return Err(Failure::new(format!("{} has no day", shown(table)))
                 .help("write a row a day: the day, then what each ingredient cost"));
         }
-        let Some(ration) = view.made_out(&one.ration.name) else {
-            return Err(open_errors(one, &one.findings, setting));
+        let settled = at_each_day(one, &days).map_err(|found| open_errors(one, &found, setting))?;
+        let Some(ration) = settled
+            .first()
+            .map(|(_, settled)| Arc::clone(&settled.ration))
+        else {
+            continue;
         };
-        if one.findings.iter().any(forbids) {
-            return Err(open_errors(one, &one.findings, setting));
-        }
-        let balanced = at_each_day(one, &days).map_err(|refusal| match refusal {
-            Refusal::Unsound => open_errors(one, &one.findings, setting),
-            Refusal::Unpriced(finding) => open_errors(one, &[*finding], setting),
-        })?;
+        let balanced: Vec<(String, Balance)> = settled
+            .into_iter()
+            .map(|(day, settled)| (day, settled.balance))
+            .collect();
         for (_, balance) in &balanced {
             ending = ending.max(match balance.outcome {
                 Outcome::Balanced(_) => Ending::Clean,
@@ -72,20 +73,22 @@ pub(super) fn balance_days(
     Ok((draw(&pages, typed.form, setting), ending))
 }
 
-fn at_each_day(meant: &Meant<'_>, days: &[PriceDay]) -> Result<Vec<(String, Balance)>, Refusal> {
+fn at_each_day(
+    meant: &Meant<'_>,
+    days: &[PriceDay],
+) -> Result<Vec<(String, Settled)>, Vec<Finding>> {
     let done = Arc::new(AtomicUsize::new(0));
     let progress = Progress::of("balancing days", Arc::clone(&done));
     let at = |day: &PriceDay| {
         let view = meant.farm.open(meant.file);
-        let ration = view.made_out(&meant.ration.name).ok_or(Refusal::Unsound)?;
-        let watch = Watch::usual(&|| false);
-        let balance = balance_ration(&view, &ration, &day.prices, &watch)?;
+        let (name, watch) = (&meant.ration.name, Watch::usual(&|| false));
+        let settled = balance_found(&view, name, &meant.findings, &day.prices, &watch)?;
         done.fetch_add(1, Ordering::Relaxed);
-        Ok((day.day.to_string(), balance))
+        Ok((day.day.to_string(), settled))
     };
-    let balanced = days.par_iter().map(at).collect();
+    let settled = days.par_iter().map(at).collect();
     drop(progress);
-    balanced
+    settled
 }
 
 fn unusable(table: &Path, wrong: &[UnusedCell]) -> Failure {
