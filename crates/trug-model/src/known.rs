@@ -129,8 +129,7 @@ impl<'farm> View<'farm> {
     /// The deliveries of an ingredient that can be seen.
     #[must_use]
     pub fn lots_of(&self, ingredient: &str) -> Vec<Lot> {
-        let lots = self.names(Namespace::Lot).into_iter();
-        let lots = lots.filter_map(|known| self.lot(&known.name));
+        let lots = self.all_lots().into_iter();
         lots.filter(|lot| lot.of == ingredient).collect()
     }
 

@@ -27,7 +27,7 @@ pub(crate) use chains::LONGEST;
 pub use feeds::{
     ApartFrom, Ceiling, Content, Dose, FeedLimit, Ingredient, Lot, Never, Price, Withdrawal,
 };
-pub(crate) use measures::number;
+pub(crate) use measures::{day, number};
 pub(crate) use nutrients::{Interval, Linear, Nutrient, Quotient};
 pub use records::{Readings, Record, RecordName, Sampled, WantedEvenness};
 pub use trug_syntax::tree::{Carry, ScaleClass};

@@ -7,6 +7,7 @@ mod lots;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use jiff::civil::Date;
 use smol_str::SmolStr;
 use trug_findings::{FileId, Finding, Place};
 use trug_syntax::tree::{self, IngredientStatement, Item, ItemBody};
@@ -144,6 +145,12 @@ pub struct Lot {
     pub label: Option<String>,
     /// Where it is named.
     pub place: Place,
+    /// The day it came.
+    pub received: Option<Date>,
+    /// The last day it is good.
+    pub best_before: Option<Date>,
+    /// What is left of it, in kg; none where the text does not say, or not in a way that could be made out.
+    pub on_hand: Option<Q>,
 }
 
 impl Ingredient {

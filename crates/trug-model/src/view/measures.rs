@@ -1,5 +1,6 @@
 //! Reads the quantities of a text: units, local measures, bases.
 
+use jiff::civil::Date;
 use smol_str::SmolStr;
 use trug_findings::{FileId, Finding, Place};
 use trug_syntax::tree::{self, BasisKind, Bound, ItemBody, Number, Quantity, UnitText, UnitWord};
@@ -44,6 +45,11 @@ impl<'farm> View<'farm> {
 /// The exact value of a number the grammar has read.
 pub(crate) fn number(number: &Number) -> Q {
     Q::decimal(&number.digits).unwrap_or_default()
+}
+
+/// A day of the calendar; none where there is no such day.
+pub(crate) fn day(written: &tree::Date) -> Option<Date> {
+    Date::new(written.year, written.month, written.day).ok()
 }
 
 /// The basis in the words of the model.

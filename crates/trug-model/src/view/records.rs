@@ -5,7 +5,7 @@ use smol_str::SmolStr;
 use trug_findings::{FileId, Finding, Place, Span};
 use trug_syntax::tree::{self, ItemBody, Quantity, RecordStatement};
 
-use super::{View, Wants, number};
+use super::{View, Wants, day, number};
 use crate::Q;
 use crate::farm::{Farm, Namespace};
 use crate::findings::{data, record};
@@ -238,8 +238,4 @@ fn are_of_this_world(
         findings.push(data::outside(place, what, &written.digits, "0 or more"));
     }
     first.is_none()
-}
-
-fn day(written: &tree::Date) -> Option<Date> {
-    Date::new(written.year, written.month, written.day).ok()
 }

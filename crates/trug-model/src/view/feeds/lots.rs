@@ -4,22 +4,58 @@ use trug_findings::{Finding, Place};
 use trug_syntax::tree::{ItemBody, LotStatement};
 
 use super::{Ingredient, Lot, lines};
-use crate::farm::Namespace;
-use crate::view::{View, Wants};
+use crate::farm::{ItemRef, Namespace};
+use crate::view::{View, Wants, day};
 
 impl View<'_> {
     /// The lot of that name.
     pub(crate) fn lot(&self, name: &str) -> Option<Lot> {
-        let item_ref = self.find(Namespace::Lot, name).any()?;
+        self.lot_at(self.find(Namespace::Lot, name).any()?)
+    }
+
+    /// All lots that can be seen, in the order of their names.
+    #[must_use]
+    pub fn all_lots(&self) -> Vec<Lot> {
+        let declared = self.scope.all(self.farm, Namespace::Lot);
+        let lots = declared.filter_map(|(file, declared)| {
+            self.lot_at(ItemRef {
+                file,
+                rank: declared.rank,
+            })
+        });
+        let mut lots: Vec<Lot> = lots.collect();
+        lots.sort_by(|a, b| a.name.cmp(&b.name));
+        lots
+    }
+
+    fn lot_at(&self, item_ref: ItemRef) -> Option<Lot> {
         let ItemBody::Lot(written) = &self.item(item_ref).body else {
             return None;
         };
-        Some(Lot {
+        let mut lot = Lot {
             name: written.name.text.clone(),
             of: written.of.text.clone(),
             label: written.label.as_ref().map(|label| label.text.clone()),
             place: Place::new(item_ref.file, written.name.span),
-        })
+            received: None,
+            best_before: None,
+            on_hand: None,
+        };
+        for line in &written.lines {
+            match &line.statement {
+                LotStatement::Received(date) => lot.received = day(date),
+                LotStatement::BestBefore(date) => lot.best_before = day(date),
+                LotStatement::OnHand(mass) => {
+                    let reader = self.reader_of(item_ref.file, &lot.of);
+                    let measure = reader.quantity(mass, &Wants::MASS, &mut Vec::new());
+                    lot.on_hand = measure
+                        .map(|measure| measure.value)
+                        .filter(|mass| !mass.is_negative());
+                }
+                _ => {}
+            }
+        }
+        Some(lot)
     }
 
     /// The ingredient as that delivery was analysed. Says what is wrong with the lot's lines.
