@@ -1,4 +1,4 @@
-//! What stands above a ration: its plan, its analysis, its cost and its least cost, and who uses it.
+//! What stands above a ration: its plan, its analysis, its cost and its least cost, and who uses it; and above a group what it eats.
 
 use std::collections::BTreeMap;
 
@@ -7,17 +7,22 @@ use trug_findings::{FileId, Place, Span};
 use trug_model::ration::Ration;
 use trug_model::{Farm, Namespace, RationName, View};
 use trug_report::words::count;
-use trug_syntax::tree::{AmountForm, Item, ItemBody, RationLine, RationStatement};
+use trug_syntax::tree::{
+    AmountForm, Group, GroupStatement, Item, ItemBody, RationLine, RationStatement,
+};
 
 use crate::balance::{balanced, in_words};
+use crate::fed;
 use crate::hints::cost;
 use crate::parts::{self, Part};
 
-/// A line above a ration that says something, and what happens when it is chosen.
+/// A line above a ration or a group that says something, and what happens when it is chosen.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Lens {
-    /// The name of the ration it is about.
+    /// The name of the ration or group it is about.
     pub span: Span,
+    /// That name.
+    pub of: SmolStr,
     /// Which of them it is.
     pub kind: LensKind,
     /// What it says; empty until [`resolve_lens`] has worked it out.
@@ -41,6 +46,8 @@ pub enum LensKind {
     Balance,
     /// Who uses it.
     Used,
+    /// What a group eats.
+    Eaten,
 }
 
 /// What an editor is to do, as plain data.
@@ -48,7 +55,7 @@ pub enum LensKind {
 pub struct Command {
     /// `trug.plan`, `trug.analyse`, `trug.balance`, `trug.used`.
     pub name: &'static str,
-    /// The name of the text, and of the ration.
+    /// The name of the text, and of the ration; of the first ration that a group eats.
     pub arguments: Vec<String>,
 }
 
@@ -62,7 +69,7 @@ enum User {
     Record,
 }
 
-/// Where lenses stand: above every ration of a text, with no title yet where that has to be worked out.
+/// Where lenses stand: above every ration and every group of a text, with no title yet where that has to be worked out.
 #[must_use]
 pub fn lens_places(farm: &Farm, file: FileId) -> Vec<Lens> {
     let Some(source) = farm.sources().get(file.index()) else {
@@ -88,9 +95,11 @@ pub fn lens_places(farm: &Farm, file: FileId) -> Vec<Lens> {
                 LensKind::Analysis | LensKind::Cost => ("trug.analyse", ""),
                 LensKind::Balance => ("trug.balance", ""),
                 LensKind::Used => ("trug.used", ""),
+                LensKind::Eaten => continue,
             };
             lenses.push(Lens {
                 span: ration.place.span,
+                of: ration.name.clone(),
                 kind,
                 title: title.to_owned(),
                 command: Command {
@@ -101,7 +110,35 @@ pub fn lens_places(farm: &Farm, file: FileId) -> Vec<Lens> {
             });
         }
     }
+    lenses.extend(above_groups(farm, file, source.name()));
     lenses
+}
+
+/// A lens above every group that eats something.
+fn above_groups(farm: &Farm, file: FileId, text: &str) -> Vec<Lens> {
+    let items = farm.tree(file).items.iter();
+    let groups = items.filter_map(|item| match &item.body {
+        ItemBody::Group(group) => Some(group),
+        _ => None,
+    });
+    let lens = |group: &Group| {
+        let mut eaten = group.lines.iter().filter_map(|line| match &line.statement {
+            Some(GroupStatement::Eats { ration, .. }) => Some(ration),
+            _ => None,
+        });
+        Some(Lens {
+            span: group.name.span,
+            of: group.name.text.clone(),
+            kind: LensKind::Eaten,
+            title: String::new(),
+            command: Command {
+                name: "trug.analyse",
+                arguments: vec![text.to_owned(), eaten.next()?.text.to_string()],
+            },
+            places: Vec::new(),
+        })
+    };
+    groups.filter_map(lens).collect()
 }
 
 /// Whether a ration may have open amounts, as far as its own lines tell.
@@ -135,7 +172,7 @@ pub fn resolve_lens(farm: &Farm, file: FileId, lens: Lens) -> Lens {
     told(&farm.open(file), &uses, lens)
 }
 
-/// The lenses above the rations of a text, with what they say; those with nothing to say are left out.
+/// The lenses above the rations and groups of a text, with what they say; those with nothing to say are left out.
 #[must_use]
 pub fn lenses(farm: &Farm, file: FileId) -> Vec<Lens> {
     let places = lens_places(farm, file);
@@ -148,7 +185,7 @@ pub fn lenses(farm: &Farm, file: FileId) -> Vec<Lens> {
         LensKind::Cost => lens.title != NO_COST,
         LensKind::Used => !lens.places.is_empty(),
         LensKind::Balance => lens.title != NO_CHOICE,
-        LensKind::Plan | LensKind::Analysis => true,
+        LensKind::Plan | LensKind::Analysis | LensKind::Eaten => true,
     };
     told.filter(says).collect()
 }
@@ -179,6 +216,7 @@ fn told(view: &View<'_>, uses: &Uses, mut lens: Lens) -> Lens {
                 .as_ref()
                 .map_or_else(|| NO_CHOICE.to_owned(), in_words);
         }
+        LensKind::Eaten => lens.title = fed::in_words(view, &lens.of),
         LensKind::Used => {
             let used = uses.get(name.as_str()).map_or(&[][..], Vec::as_slice);
             lens.places = used.iter().map(|(place, _)| *place).collect();

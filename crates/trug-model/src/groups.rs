@@ -40,6 +40,8 @@ pub struct Eats {
     pub ration: SmolStr,
     /// Where it is named.
     pub place: Place,
+    /// The line that says so.
+    pub line: Span,
     /// What each animal eats of it a day, in kg, where the line says.
     pub intake: Option<Q>,
     /// The first day; none is always.
@@ -146,6 +148,7 @@ impl View<'_> {
                 group.eats.push(Eats {
                     ration: ration.text.clone(),
                     place: Place::new(file, ration.span),
+                    line: line.span,
                     intake,
                     from: from.as_ref().and_then(day),
                     to: to.as_ref().and_then(day),

@@ -19,7 +19,7 @@ pub(crate) const AHEAD: u32 = 366;
 pub enum Judged<'a> {
     /// All findings of the farm.
     Found(&'a [Finding]),
-    /// Only what the ration itself shows: enough for a glance, not for a list to buy by.
+    /// Only what the ration itself shows, and no day after those asked for: enough for a glance, not for a list to buy by.
     AtAGlance,
 }
 
@@ -83,6 +83,21 @@ pub struct Fed {
     pub days: u32,
     /// In how many mixes.
     pub mixes: u32,
+    /// What its mixes are short of on the days asked for, each ingredient once, by the day.
+    pub short: Vec<Short>,
+}
+
+/// Something that runs out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Short {
+    /// The day of the first mix that is short of it.
+    pub day: Date,
+    /// The ingredient.
+    pub of: SmolStr,
+    /// What people call it.
+    pub label: Option<String>,
+    /// A text says how much of it is on hand, even if that is nothing.
+    pub is_stock_known: bool,
 }
 
 /// Money a day.
@@ -312,7 +327,11 @@ impl Buying {
 /// What is to be bought so that the groups of these texts, each seen from its own text, are fed for so many days from today on.
 #[must_use]
 pub fn buying(farm: &Farm, texts: &[FileId], judged: Judged<'_>, today: Date, days: u32) -> Buying {
-    let asked = Days::new(today, days, AHEAD);
+    let ahead = match judged {
+        Judged::Found(_) => AHEAD,
+        Judged::AtAGlance => 0,
+    };
+    let asked = Days::new(today, days, ahead);
     let mut table = Table::of(farm, texts, judged, &asked);
     let store = Store::of(farm, &mut table, judged, &asked);
     summary::summary(&table, store, &asked)

@@ -156,7 +156,7 @@ impl<'farm> Table<'farm> {
         let daily = &group.head * &intake;
         let mix_days = mix_days(group.mix_for.as_ref(), made.keeps.as_ref());
         let feed = self.feeds.ration(&self.views, line.view, made);
-        let meal = line.meal(feed, daily.clone(), mix_days.unwrap_or(1));
+        let meal = line.meal(self.fed.len(), feed, daily.clone(), mix_days.unwrap_or(1));
         let cost = self.views.get(line.view).and_then(|view| view.cost(made));
         self.fed.push(Fed {
             group: group.name.clone(),
@@ -179,6 +179,7 @@ impl<'farm> Table<'farm> {
             mix_days,
             days: meal.count(&days.fed()),
             mixes: u32::try_from(meal.mixes(&days.fed()).count()).unwrap_or(u32::MAX),
+            short: Vec::new(),
         });
         self.meals.push(meal);
         self.beside(line, made, &days.fed());
@@ -200,7 +201,7 @@ impl<'farm> Table<'farm> {
             let Some(feed) = feed else {
                 continue;
             };
-            let meal = line.meal(feed, daily, 1);
+            let meal = line.meal(self.fed.len().saturating_sub(1), feed, daily, 1);
             if is_bought {
                 self.meals.push(meal);
                 continue;
@@ -250,8 +251,9 @@ impl<'farm> Table<'farm> {
 }
 
 impl Line<'_, '_> {
-    fn meal(&self, feed: usize, daily: Q, every: u32) -> Meal {
+    fn meal(&self, fed: usize, feed: usize, daily: Q, every: u32) -> Meal {
         Meal {
+            fed,
             feed,
             view: self.view,
             daily,
@@ -261,7 +263,8 @@ impl Line<'_, '_> {
         }
     }
 
-    /// The errors by which it cannot be counted: of the group, of the ration, and of all that this rests on.
+    /// The errors by which it cannot be counted: of the group but for what else it eats, of the ration, and of all that this
+    /// rests on.
     fn errors(
         &self,
         made: Option<&Ration>,
@@ -269,12 +272,19 @@ impl Line<'_, '_> {
         found: &[Finding],
     ) -> Vec<Finding> {
         let name = made.and_then(|made| name_of(self.farm, made));
-        let concerning = match name {
-            Some(name) => concerns.concerning(&name, Some(self.group.name.as_str()), found),
-            None => errors_within(self.group.place.file, self.group.item, found),
-        };
-        let weighed = concerning.into_iter().map(to_be_weighed);
-        weighed.filter(refuses).collect()
+        let of_ration = name.map(|name| concerns.concerning(&name, None, found));
+        let weighed = of_ration.into_iter().flatten().map(to_be_weighed);
+        let mut errors: Vec<Finding> = weighed.filter(refuses).collect();
+        for error in errors_within(self.group.place.file, self.group.item, found) {
+            let start = error.place.span.start;
+            let is_of_other = self.group.eats.iter().any(|other| {
+                other.line != self.eats.line && other.line.start <= start && start <= other.line.end
+            });
+            if !is_of_other && !errors.contains(&error) {
+                errors.push(error);
+            }
+        }
+        errors
     }
 }
 

@@ -15,5 +15,5 @@ mod summary;
 
 pub use buying::{
     Beside, Buying, Daily, Expiring, Fed, Judged, Lasts, LeftOut, MixedAhead, Money, Purchase, Row,
-    Sacks, StockDay, Uncounted, WhyLeftOut, WhyUncounted, buying,
+    Sacks, Short, StockDay, Uncounted, WhyLeftOut, WhyUncounted, buying,
 };

@@ -53,6 +53,8 @@ impl Days {
 /// Something eaten day by day, and mixed for several days at once.
 #[derive(Clone, Debug)]
 pub(crate) struct Meal {
+    /// Who eats it, by the rank among those who are fed.
+    pub(crate) fed: usize,
     /// What is eaten, by its rank among the feeds.
     pub(crate) feed: usize,
     /// The view it is seen from.
@@ -70,6 +72,7 @@ pub(crate) struct Meal {
 /// One mix, taken from the store as a whole.
 #[derive(Clone, Debug)]
 pub(crate) struct Mix {
+    pub(crate) fed: usize,
     pub(crate) feed: usize,
     pub(crate) view: usize,
     pub(crate) mass: Q,
@@ -112,6 +115,7 @@ pub(crate) fn mixes(meals: &[Meal], span: &RangeInclusive<Day>) -> BTreeMap<Day,
     for meal in meals {
         for (day, days) in meal.mixes(span) {
             all.entry(day).or_default().push(Mix {
+                fed: meal.fed,
                 feed: meal.feed,
                 view: meal.view,
                 mass: &meal.daily * &Q::int(i64::from(days)),

@@ -35,6 +35,8 @@ pub(crate) struct Stock {
 #[derive(Clone, Debug)]
 pub(crate) struct Taken {
     pub(crate) day: Day,
+    /// For whom, by the rank among those who are fed.
+    pub(crate) fed: usize,
     pub(crate) feed: usize,
     pub(crate) from: From,
     /// The lot its line names.
@@ -64,6 +66,7 @@ pub(crate) struct Course {
 /// So much of a feed, perhaps of one lot of it, for a mix of one view.
 #[derive(Clone, Debug)]
 struct Want {
+    fed: usize,
     feed: usize,
     view: usize,
     named: Option<SmolStr>,
@@ -194,6 +197,7 @@ impl<'a> Running<'a> {
             BTreeMap::from([((mix.feed, None), mix.mass.clone())]);
         while let Some(((feed, named), mass)) = open.pop_last() {
             let want = Want {
+                fed: mix.fed,
                 feed,
                 view: mix.view,
                 named,
@@ -299,6 +303,7 @@ impl<'a> Running<'a> {
         if mass.is_positive() {
             self.course.taken.push(Taken {
                 day,
+                fed: want.fed,
                 feed: want.feed,
                 from,
                 named: want.named.clone(),

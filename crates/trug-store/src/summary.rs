@@ -6,7 +6,7 @@ use smol_str::SmolStr;
 use trug_model::Q;
 use trug_model::view::Ingredient;
 
-use crate::buying::{Buying, Expiring, Lasts, MixedAhead, Purchase, Row, StockDay};
+use crate::buying::{Buying, Expiring, Fed, Lasts, MixedAhead, Purchase, Row, Short, StockDay};
 use crate::eaten::Table;
 use crate::feeds::{Feed, Feeds, What};
 use crate::lots::{Held, Lots};
@@ -63,7 +63,7 @@ pub(crate) fn summary(table: &Table<'_>, store: Store, days: &Days) -> Buying {
         days: days.asked,
         last: days.date(*days.fed().end()),
         looked_until: days.date(*days.after().end()),
-        fed: table.fed.clone(),
+        fed: with_short(table, &store.lots, &fed, days),
         uncounted: table.uncounted.clone(),
         beside: table.beside.clone(),
         rows,
@@ -72,6 +72,29 @@ pub(crate) fn summary(table: &Table<'_>, store: Store, days: &Days) -> Buying {
         left_out: store.lots.left_out,
         totals,
     }
+}
+
+/// Who is fed, with what runs out for each of them.
+fn with_short(table: &Table<'_>, lots: &Lots, course: &Course, days: &Days) -> Vec<Fed> {
+    let mut all = table.fed.clone();
+    for taken in &course.taken {
+        let fed = all.get_mut(taken.fed);
+        let Some((fed, feed)) = fed.zip(table.feeds.get(taken.feed)) else {
+            continue;
+        };
+        let is_known = fed.short.iter().any(|short| short.of == feed.name);
+        if taken.from != From::Nowhere || is_known {
+            continue;
+        }
+        // What was taken is noted day by day, so they stand by the day.
+        fed.short.push(Short {
+            day: days.date(taken.day),
+            of: feed.name.clone(),
+            label: feed.label.clone(),
+            is_stock_known: lots.told.contains(&taken.feed),
+        });
+    }
+    all
 }
 
 /// First what is to be bought, by the day; then the rest; each by name.

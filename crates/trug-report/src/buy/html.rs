@@ -22,14 +22,14 @@ pub fn buy_html(list: &ShoppingList<'_>) -> String {
     let told = tell(list);
     let content = html! {
         h1 { (Text(&told.title)) }
-        @for alarm in &told.alarms { p.alarm { (apart(alarm)) } }
+        @for alarm in &told.alarms { p.alarm { (prose(alarm)) } }
         (buy(&told))
         (listed("Caution", &told.cautions))
         (enough(&told))
-        (listed("Expires", &told.expires))
+        (expires(&told))
         (eaten(&told))
         (pictures(list))
-        @for remark in &told.remarks { p.about { (apart(remark)) } }
+        @for remark in &told.remarks { p.about { (prose(remark)) } }
     };
     still_page(&told.title, STYLE, &content)
 }
@@ -37,6 +37,24 @@ pub fn buy_html(list: &ShoppingList<'_>) -> String {
 /// A text of the farm's, kept apart from what stands around it.
 fn apart(words: &str) -> Markup {
     html! { bdi { (Text(words)) } }
+}
+
+/// Words with days in them, which do not break.
+fn prose(words: &str) -> Markup {
+    let is_day = |word: &str| {
+        word.len() >= 10
+            && word
+                .get(..10)
+                .is_some_and(|day| day.parse::<jiff::civil::Date>().is_ok())
+    };
+    html! {
+        bdi {
+            @for (rank, word) in words.split(' ').enumerate() {
+                @if 0 < rank { " " }
+                @if is_day(word) { span.day { (Text(word)) } } @else { (Text(word)) }
+            }
+        }
+    }
 }
 
 fn buy(told: &Told) -> Markup {
@@ -66,7 +84,7 @@ fn buy_row(one: &BuyTold) -> Markup {
         tr {
             td.day { (one.by) }
             td.box { span {} }
-            th scope="row" { strong { (apart(&one.what)) } br; span.about { (apart(&one.about.join("; "))) } }
+            th scope="row" { strong { (apart(&one.what)) } br; span.about { (prose(&one.about.join("; "))) } }
             td.figure { (Text(&one.amount)) }
             td.figure { (Text(&one.cost)) }
         }
@@ -107,11 +125,23 @@ fn eaten(told: &Told) -> Markup {
             table {
                 tbody { @for fed in &told.fed { tr {
                     th scope="row" { (apart(&fed.who)) }
-                    td.about { (apart(&fed.about)) }
+                    td.about { (prose(&fed.about)) }
                     td.figure { (Text(&fed.daily)) }
                     td.figure { (Text(&fed.cost)) }
                 } } }
             }
+        }
+    }
+}
+
+fn expires(told: &Told) -> Markup {
+    if told.expires.is_empty() {
+        return html! {};
+    }
+    html! {
+        section {
+            h2 { "Expires" }
+            dl.expires { @for (day, says) in &told.expires { div { dt.day { (day) } dd { (apart(says)) } } } }
         }
     }
 }
@@ -123,7 +153,7 @@ fn listed(heading: &str, lines: &[String]) -> Markup {
     html! {
         section {
             h2 { (heading) }
-            ul { @for line in lines { li { (apart(line)) } } }
+            ul { @for line in lines { li { (prose(line)) } } }
         }
     }
 }
@@ -142,7 +172,7 @@ fn pictures(list: &ShoppingList<'_>) -> Markup {
                 @for row in rows.iter().take(MOST_PICTURES) {
                     @let name = called(row, list);
                     figure {
-                        figcaption { strong { (apart(&name)) } " lasts " (Text(&lasts(row, list.buying))) }
+                        figcaption { strong { (apart(&name)) } " lasts " (prose(&lasts(row, list.buying))) }
                         (stock(row, &name, list.buying))
                     }
                 }

@@ -9,7 +9,8 @@ use super::told::{caution, why_left_out, why_uncounted};
 use crate::findings::{file_name, finding_json, start_of};
 use crate::json::buy::{
     BesideJson, BuyDocument, DailyCostJson, ExpiringJson, FORMAT, FedJson, InsteadJson,
-    LeftOutJson, MixedJson, MoneyJson, NeededJson, PurchaseJson, StockDayJson, UncountedJson,
+    LeftOutJson, MixedJson, MoneyJson, NeededJson, PurchaseJson, ShortJson, StockDayJson,
+    UncountedJson,
 };
 use crate::json::number::Decimal;
 
@@ -95,6 +96,14 @@ fn fed_json(fed: &Fed, sources: &[Source]) -> FedJson {
         days: fed.days,
         mixes: fed.mixes,
         eaten_g: grams(&(&fed.daily * &Q::int(i64::from(fed.days)))),
+        short: fed
+            .short
+            .iter()
+            .map(|short| ShortJson {
+                day: short.day.to_string(),
+                ingredient: short.of.to_string(),
+            })
+            .collect(),
     }
 }
 

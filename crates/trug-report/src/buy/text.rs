@@ -23,7 +23,11 @@ pub fn buy_text(list: &ShoppingList<'_>, width: usize) -> String {
     sections.extend(fed(&told, width));
     sections.extend(buy(&told, width));
     sections.extend(enough(&told, width));
-    sections.extend(listed("expires", &told.expires, width));
+    let expires = told.expires.iter();
+    let expires: String = expires
+        .map(|(day, says)| hanging(&format!("  {day}  "), says, width))
+        .collect();
+    sections.extend((!expires.is_empty()).then(|| format!("expires\n{expires}")));
     sections.extend(listed("caution", &told.cautions, width));
     let remarks = told.remarks.iter().map(|one| hanging("", one, width));
     sections.push(remarks.collect::<Vec<_>>().concat());

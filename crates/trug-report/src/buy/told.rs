@@ -21,7 +21,8 @@ pub(super) struct Told {
     /// What all of it costs.
     pub(super) total: String,
     pub(super) enough: Vec<EnoughTold>,
-    pub(super) expires: Vec<String>,
+    /// The last good day, and what is left then.
+    pub(super) expires: Vec<(String, String)>,
     pub(super) cautions: Vec<String>,
     pub(super) remarks: Vec<String>,
 }
@@ -308,19 +309,18 @@ pub(super) fn lasts(row: &Row, buying: &Buying) -> String {
     }
 }
 
-fn expires(one: &Expiring, buying: &Buying) -> String {
+fn expires(one: &Expiring, buying: &Buying) -> (String, String) {
     let of = buying.rows.iter().find(|row| row.name == one.of);
     let of = of.and_then(|row| row.label.as_deref()).unwrap_or(&one.of);
     let left = kilograms(&one.left);
-    if one.best_before < buying.today {
-        return format!(
-            "{}  {left} of {of}, lot {}: past its day, not counted",
-            one.best_before, one.lot
-        );
-    }
-    format!(
-        "{}  {left} of {of}, lot {}, will not be used by then",
-        one.best_before, one.lot
+    let then = if one.best_before < buying.today {
+        "past its day, not counted"
+    } else {
+        "not used by then"
+    };
+    (
+        one.best_before.to_string(),
+        format!("{left} of {of}, lot {}: {then}", one.lot),
     )
 }
 

@@ -81,6 +81,17 @@ pub struct FedJson {
     pub mixes: u32,
     /// What it eats on those days.
     pub eaten_g: Decimal,
+    /// What its mixes are short of, each ingredient once, by the day.
+    pub short: Vec<ShortJson>,
+}
+
+/// Something that runs out.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct ShortJson {
+    /// The day of the first mix that is short of it.
+    pub day: String,
+    /// The ingredient.
+    pub ingredient: String,
 }
 
 /// Money a day.

@@ -285,6 +285,18 @@ fn what_cannot_be_counted_is_said() {
         why(&with("mix for        at most 10 days", "mix now and then")),
         WhyUncounted::HasErrors
     );
+    // What is wrong with one ration stops no other that the group eats.
+    let both = with(
+        "eats           mash",
+        "eats           mash\n  eats           mush 5 g/day",
+    );
+    let list = bought(&[("f.trug", &both)], 30);
+    let stopped: Vec<_> = list
+        .uncounted
+        .iter()
+        .map(|one| one.ration.as_deref())
+        .collect();
+    assert_eq!((list.fed.len(), stopped), (1, vec![Some("mush")]));
     // What is over, or begins later, stops nothing.
     let over = with("60 %", "61 %").replace("mash\n  mix", "mash to 2026-11-24\n  mix");
     assert!(bought(&[("f.trug", &over)], 30).uncounted.is_empty());
