@@ -31,12 +31,10 @@ pub(crate) struct Stock {
     pub(crate) bought: BTreeMap<usize, Q>,
 }
 
-/// Something that was taken, or could not be.
+/// What was taken of a feed on one day, or could not be.
 #[derive(Clone, Debug)]
 pub(crate) struct Taken {
     pub(crate) day: Day,
-    /// For whom, by the rank among those who are fed.
-    pub(crate) fed: usize,
     pub(crate) feed: usize,
     pub(crate) from: From,
     /// The lot its line names.
@@ -45,7 +43,7 @@ pub(crate) struct Taken {
 }
 
 /// Where something is taken from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum From {
     /// This lot.
     Lot(usize),
@@ -59,18 +57,26 @@ pub(crate) enum From {
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Course {
     pub(crate) taken: Vec<Taken>,
+    /// The first day on which a mix is short: for whom, by the rank among those who are fed, and of what.
+    pub(crate) short: BTreeMap<(usize, usize), Day>,
     /// What was left of a lot on the day after its last good one: lot, day and mass.
     pub(crate) expired: Vec<(usize, Day, Q)>,
 }
 
-/// So much of a feed, perhaps of one lot of it, for a mix of one view.
-#[derive(Clone, Debug)]
-struct Want {
-    fed: usize,
+/// A feed, perhaps one lot of it, as one view sees it.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+struct Wanted {
     feed: usize,
     view: usize,
     named: Option<SmolStr>,
+}
+
+/// So much of it, for the mixes of a day.
+#[derive(Clone, Debug, Default)]
+struct Want {
     mass: Q,
+    /// For whom.
+    fed: BTreeSet<usize>,
 }
 
 /// What lines that name a lot will take of it, by the day.
@@ -148,6 +154,8 @@ struct Running<'a> {
     /// None while it is found out: then lots that are named are for those that name them alone.
     kept: Option<Kept>,
     course: Course,
+    /// What was taken on the day at hand.
+    today: BTreeMap<(usize, From, Option<SmolStr>), Q>,
 }
 
 impl<'a> Running<'a> {
@@ -158,21 +166,21 @@ impl<'a> Running<'a> {
             stock,
             kept,
             course: Course::default(),
+            today: BTreeMap::new(),
         }
     }
 
     fn through(&mut self, mixes: &BTreeMap<Day, Vec<Mix>>, span: &RangeInclusive<Day>) {
         for day in span.clone() {
             self.expire(day);
-            let mut wants: Vec<Want> = Vec::new();
-            for mix in mixes.get(&day).into_iter().flatten() {
-                self.open(day, mix, &mut wants);
+            let mixes = mixes.get(&day).map_or(&[][..], Vec::as_slice);
+            let wants = self.open(day, mixes);
+            let by_name = wants.iter().filter(|(wanted, _)| wanted.named.is_some());
+            let others = wants.iter().filter(|(wanted, _)| wanted.named.is_none());
+            for (wanted, want) in by_name.chain(others) {
+                self.take_all(day, wanted, want);
             }
-            let (named, others): (Vec<Want>, Vec<Want>) =
-                wants.into_iter().partition(|want| want.named.is_some());
-            for want in named.into_iter().chain(others) {
-                self.take_all(day, want);
-            }
+            self.note(day);
         }
     }
 
@@ -190,54 +198,71 @@ impl<'a> Running<'a> {
         }
     }
 
-    /// Opens a mix up to what it takes: a ration that is there mixed ahead is taken as it is, and only the rest opened.
-    fn open(&mut self, day: Day, mix: &Mix, wants: &mut Vec<Want>) {
-        // What a ration is made of stands before it among the feeds, so that all of a feed is known once it is the last.
-        let mut open: BTreeMap<(usize, Option<SmolStr>), Q> =
-            BTreeMap::from([((mix.feed, None), mix.mass.clone())]);
-        while let Some(((feed, named), mass)) = open.pop_last() {
-            let want = Want {
-                fed: mix.fed,
-                feed,
+    /// Opens the mixes of a day up to the ingredients they take: a ration that is there mixed ahead is taken as it is, and only
+    /// the rest opened.
+    fn open(&mut self, day: Day, mixes: &[Mix]) -> BTreeMap<Wanted, Want> {
+        let mut open: BTreeMap<Wanted, Want> = BTreeMap::new();
+        for mix in mixes {
+            let wanted = Wanted {
+                feed: mix.feed,
                 view: mix.view,
-                named,
-                mass,
+                named: None,
             };
-            let parts = match self.feeds.get(feed).map(|feed| &feed.what) {
+            let want = open.entry(wanted).or_default();
+            want.mass += &mix.mass;
+            want.fed.insert(mix.fed);
+        }
+        let mut wants = BTreeMap::new();
+        // What a ration is made of stands before it among the feeds, so that all of a feed is known once it is the last.
+        while let Some((wanted, want)) = open.pop_last() {
+            let parts = match self.feeds.get(wanted.feed).map(|feed| &feed.what) {
                 Some(What::Ration(parts)) => parts,
                 _ => {
-                    wants.push(want);
+                    wants.insert(wanted, want);
                     continue;
                 }
             };
-            let rest = self.take(day, &want);
+            let rest = self.take(day, &wanted, &want.mass);
+            if !rest.is_positive() {
+                continue;
+            }
             for part in parts {
-                let mass = &rest * &part.fraction;
-                if mass.is_positive() {
-                    let key = (part.feed, part.lot.clone());
-                    *open.entry(key).or_default() += mass;
-                }
+                let key = Wanted {
+                    feed: part.feed,
+                    view: wanted.view,
+                    named: part.lot.clone(),
+                };
+                let of_part = open.entry(key).or_default();
+                of_part.mass += &rest * &part.fraction;
+                of_part.fed.extend(&want.fed);
             }
         }
+        wants
     }
 
     /// Takes an ingredient from its lots, then from what was bought; the rest is short.
-    fn take_all(&mut self, day: Day, want: Want) {
-        let mut rest = self.take(day, &want);
-        if let Some(bought) = self.stock.bought.get_mut(&want.feed) {
+    fn take_all(&mut self, day: Day, wanted: &Wanted, want: &Want) {
+        let mut rest = self.take(day, wanted, &want.mass);
+        if let Some(bought) = self.stock.bought.get_mut(&wanted.feed) {
             let mass = rest.clone().min(bought.clone());
             *bought -= &mass;
             rest -= &mass;
-            self.note(day, &want, From::Bought, mass);
+            self.count(wanted, From::Bought, mass);
         }
-        self.note(day, &want, From::Nowhere, rest);
+        if rest.is_positive() {
+            for fed in &want.fed {
+                let first = self.course.short.entry((*fed, wanted.feed));
+                first.or_insert(day);
+            }
+        }
+        self.count(wanted, From::Nowhere, rest);
     }
 
     /// Takes what there is of the lots that are good, and gives back what is still wanted.
-    fn take(&mut self, day: Day, want: &Want) -> Q {
-        let mut rest = want.mass.clone();
+    fn take(&mut self, day: Day, wanted: &Wanted, mass: &Q) -> Q {
+        let mut rest = mass.clone();
         let store = self.store;
-        for &lot in store.lots.seen(want.view, want.feed) {
+        for &lot in store.lots.seen(wanted.view, wanted.feed) {
             let is_good = store
                 .lots
                 .all
@@ -246,8 +271,8 @@ impl<'a> Running<'a> {
             if !rest.is_positive() || !is_good {
                 continue;
             }
-            let is_named = store.lots.is_named(lot, want.named.as_ref());
-            if want.named.is_some() && !is_named {
+            let is_named = store.lots.is_named(lot, wanted.named.as_ref());
+            if wanted.named.is_some() && !is_named {
                 continue;
             }
             let free = if is_named {
@@ -266,7 +291,7 @@ impl<'a> Running<'a> {
                 self.give_up(lot, day, &mass);
             }
             rest -= &mass;
-            self.note(day, want, From::Lot(lot), mass);
+            self.count(wanted, From::Lot(lot), mass);
         }
         rest
     }
@@ -299,14 +324,21 @@ impl<'a> Running<'a> {
         }
     }
 
-    fn note(&mut self, day: Day, want: &Want, from: From, mass: Q) {
+    fn count(&mut self, wanted: &Wanted, from: From, mass: Q) {
         if mass.is_positive() {
+            let key = (wanted.feed, from, wanted.named.clone());
+            *self.today.entry(key).or_default() += mass;
+        }
+    }
+
+    /// Notes what was taken on a day.
+    fn note(&mut self, day: Day) {
+        for ((feed, from, named), mass) in std::mem::take(&mut self.today) {
             self.course.taken.push(Taken {
                 day,
-                fed: want.fed,
-                feed: want.feed,
+                feed,
                 from,
-                named: want.named.clone(),
+                named,
                 mass,
             });
         }

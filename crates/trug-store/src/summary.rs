@@ -77,22 +77,19 @@ pub(crate) fn summary(table: &Table<'_>, store: Store, days: &Days) -> Buying {
 /// Who is fed, with what runs out for each of them.
 fn with_short(table: &Table<'_>, lots: &Lots, course: &Course, days: &Days) -> Vec<Fed> {
     let mut all = table.fed.clone();
-    for taken in &course.taken {
-        let fed = all.get_mut(taken.fed);
-        let Some((fed, feed)) = fed.zip(table.feeds.get(taken.feed)) else {
-            continue;
-        };
-        let is_known = fed.short.iter().any(|short| short.of == feed.name);
-        if taken.from != From::Nowhere || is_known {
-            continue;
+    for ((fed, feed), day) in &course.short {
+        if let Some((fed, of)) = all.get_mut(*fed).zip(table.feeds.get(*feed)) {
+            fed.short.push(Short {
+                day: days.date(*day),
+                of: of.name.clone(),
+                label: of.label.clone(),
+                is_stock_known: lots.told.contains(feed),
+            });
         }
-        // What was taken is noted day by day, so they stand by the day.
-        fed.short.push(Short {
-            day: days.date(taken.day),
-            of: feed.name.clone(),
-            label: feed.label.clone(),
-            is_stock_known: lots.told.contains(&taken.feed),
-        });
+    }
+    for fed in &mut all {
+        fed.short
+            .sort_by(|a, b| (a.day, &a.of).cmp(&(b.day, &b.of)));
     }
     all
 }

@@ -35,7 +35,7 @@ pub(crate) struct Typed {
 }
 
 const EXITS: &str = "Exit: 0 nothing stands in the way; 1 findings at or above the denied severity, a draft, an uneven \
-    batch, or texts that are not tidy; 2 the tool could not do its work.";
+    batch, a group that could not be counted, or texts that are not tidy; 2 the tool could not do its work.";
 
 /// What holds for every command.
 #[derive(Debug, Args)]
