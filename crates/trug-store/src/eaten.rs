@@ -7,7 +7,7 @@ use smol_str::SmolStr;
 use trug_findings::{FileId, Finding, Place, Span};
 use trug_model::ration::Ration;
 use trug_model::{Concerns, Eats, Farm, Group, Q, RationName, View, refuses, to_be_weighed};
-use trug_syntax::tree::ItemBody;
+use trug_syntax::tree::{self, ItemBody};
 
 use crate::buying::{Beside, Daily, Fed, Judged, Money, Uncounted, WhyUncounted};
 use crate::feeds::Feeds;
@@ -59,11 +59,12 @@ impl<'farm> Table<'farm> {
             if let Judged::Found(found) = judged {
                 table.unread(farm, text, found);
             }
-            let view = farm.open(text);
-            let groups = view.groups();
-            if groups.is_empty() {
+            let is_group = |item: &tree::Item| matches!(item.body, ItemBody::Group(_));
+            if !farm.tree(text).items.iter().any(is_group) {
                 continue;
             }
+            let view = farm.open(text);
+            let groups = view.groups();
             let rank = table.views.len();
             table.views.push(view);
             table.groups(farm, rank, &groups, judged, days);

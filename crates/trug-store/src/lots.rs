@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use trug_findings::Place;
 use trug_model::view::Lot;
 use trug_model::{Farm, Q};
+use trug_syntax::tree::ItemBody;
 
 use crate::buying::{Judged, LeftOut, WhyLeftOut};
 use crate::eaten::{Table, errors_within};
@@ -99,7 +100,9 @@ impl Lots {
     /// Lots of the texts that were read and that no text with groups sees: people think they count.
     fn unseen(&mut self, farm: &Farm, known: &BTreeMap<Place, Option<usize>>) {
         for text in farm.files() {
-            if farm.is_book(text) || farm.is_table(text) {
+            let mut items = farm.tree(text).items.iter();
+            let has_lots = items.any(|item| matches!(item.body, ItemBody::Lot(_)));
+            if farm.is_book(text) || farm.is_table(text) || !has_lots {
                 continue;
             }
             for lot in farm.open(text).all_lots() {

@@ -4,6 +4,7 @@ use trug_findings::{FileId, Finding};
 use trug_report::buy::{ShoppingList, buy_csv, buy_document, buy_html, buy_text};
 use trug_report::{findings, json};
 use trug_store::{Buying, Judged, buying};
+use trug_syntax::tree::{Item, ItemBody};
 
 use crate::args::{self, BuyForm};
 use crate::ending::{Ending, Failure, print, say, shown, to_stderr};
@@ -44,10 +45,9 @@ pub(crate) fn buy(typed: &args::Buy, setting: &Setting) -> Result<Ending, Failur
 }
 
 fn has_groups(loaded: &Loaded, texts: &[FileId]) -> bool {
-    let farm = &loaded.farm;
-    texts
-        .iter()
-        .any(|text| !farm.is_book(*text) && !farm.open(*text).groups().is_empty())
+    let is_group = |item: &Item| matches!(item.body, ItemBody::Group(_));
+    let has_one = |text: &FileId| loaded.farm.tree(*text).items.iter().any(is_group);
+    texts.iter().any(has_one)
 }
 
 /// The errors for which something is not counted, each once, and what is not counted.
