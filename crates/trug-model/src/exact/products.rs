@@ -99,6 +99,10 @@ impl Unreduced {
     }
 
     fn add(&mut self, one: &Repr, other: &Repr) {
+        if let Some(term) = self.in_parts(one, other) {
+            self.numerator += term;
+            return;
+        }
         let product = product_of(one, other);
         if one.is_whole() && other.is_whole() {
             self.numerator += if self.denominator.is_one() {
@@ -106,10 +110,6 @@ impl Unreduced {
             } else {
                 product * IBig::from(self.denominator.clone())
             };
-            return;
-        }
-        if let Some(term) = self.in_parts(one, other) {
-            self.numerator += term;
             return;
         }
         let below = one.denominator() * other.denominator();
@@ -136,7 +136,7 @@ impl Unreduced {
         let times = small
             .checked_mul(denominator / below)
             .filter(|_| is_enough)?;
-        Some(big.numerator() * IBig::from(times))
+        Some(big.numerator() * times)
     }
 }
 
