@@ -1,20 +1,49 @@
 //! What a group eats a day, in kg and money, until when, and what of it the store runs out of: at a glance, as the text sees it.
 
 use trug_findings::FileId;
-use trug_model::{Q, View};
+use trug_model::{Farm, Q, View};
 use trug_report::words::{mass, money};
 use trug_store::{Fed, Judged, Short, buying};
+use trug_syntax::tree::{Group, GroupStatement, ItemBody};
 
+use crate::lenses::{Command, Lens, LensKind};
 use crate::markdown::{plain, typed};
 
 /// So many days are looked at.
 const DAYS: u32 = 30;
 /// With more groups than this in sight, what the store runs out of is left to `trug buy`: a glance must be quick.
-const MOST_GROUPS: usize = 40;
+const MOST_GROUPS: usize = 12;
+
+/// A lens above every group that eats something; it leads to the analysis of what it eats first.
+pub(crate) fn lenses(farm: &Farm, file: FileId, text: &str) -> Vec<Lens> {
+    let items = farm.tree(file).items.iter();
+    let groups = items.filter_map(|item| match &item.body {
+        ItemBody::Group(group) => Some(group),
+        _ => None,
+    });
+    let lens = |group: &Group| {
+        let mut eaten = group.lines.iter().filter_map(|line| match &line.statement {
+            Some(GroupStatement::Eats { ration, .. }) => Some(ration),
+            _ => None,
+        });
+        Some(Lens {
+            span: group.name.span,
+            of: group.name.text.clone(),
+            kind: LensKind::Eaten,
+            title: String::new(),
+            command: Command {
+                name: "trug.analyse",
+                arguments: vec![text.to_owned(), eaten.next()?.text.to_string()],
+            },
+            places: Vec::new(),
+        })
+    };
+    groups.filter_map(lens).collect()
+}
 
 /// In a line, for a lens.
 pub(crate) fn in_words(view: &View<'_>, group: &str) -> String {
-    let (fed, _) = glance(view, group);
+    let fed = glance(view, group);
     let now: Vec<&Fed> = fed.iter().filter(|fed| is_now(fed, view)).collect();
     if now.is_empty() {
         return not_now(view, group);
@@ -31,7 +60,7 @@ pub(crate) fn in_words(view: &View<'_>, group: &str) -> String {
         let name = short.label.as_deref().unwrap_or(&short.of);
         told.push(format!("short of {name} on {}", short.day));
     }
-    told.join(", ")
+    told.join(" · ")
 }
 
 /// What to say of a group of which nothing is counted today.
@@ -55,7 +84,7 @@ const NOT_KNOWN: &str = "what it eats is not known";
 
 /// A point for each thing, for a card.
 pub(crate) fn points(view: &View<'_>, group: &str) -> Vec<String> {
-    let (fed, is_whole) = glance(view, group);
+    let fed = glance(view, group);
     let mut told = Vec::new();
     for fed in fed.iter().filter(|fed| is_now(fed, view)) {
         let until = fed
@@ -72,7 +101,7 @@ pub(crate) fn points(view: &View<'_>, group: &str) -> Vec<String> {
             format!("the store is short of {name} for the mix of {}", short.day)
         }));
     }
-    if is_whole && !told.is_empty() {
+    if !told.is_empty() {
         told.push("`trug buy` says what to buy by when".to_owned());
     }
     told
@@ -81,11 +110,11 @@ pub(crate) fn points(view: &View<'_>, group: &str) -> Vec<String> {
 /// More of them are read in the shopping list.
 const MOST_SHORT: usize = 5;
 
-/// What a group eats, and whether all groups in sight were counted.
-fn glance(view: &View<'_>, group: &str) -> (Vec<Fed>, bool) {
+/// What a group eats.
+fn glance(view: &View<'_>, group: &str) -> Vec<Fed> {
     let farm = view.farm();
     let (Some(today), Some(named)) = (farm.settings().today, view.group(group)) else {
-        return (Vec::new(), false);
+        return Vec::new();
     };
     let own = named.place.file;
     let is_group =
@@ -98,13 +127,14 @@ fn glance(view: &View<'_>, group: &str) -> (Vec<Fed>, bool) {
     });
     let is_whole = groups.sum::<usize>() <= MOST_GROUPS;
     let texts = if is_whole { in_sight } else { vec![own] };
-    let buying = buying(farm, &texts, Judged::AtAGlance, today, DAYS);
+    let only = (!is_whole).then_some(group);
+    let buying = buying(farm, &texts, Judged::AtAGlance { only }, today, DAYS);
     let mut fed = buying.fed;
     fed.retain(|fed| fed.group == named.name && fed.place.file == own);
     if !is_whole {
         fed.iter_mut().for_each(|fed| fed.short.clear());
     }
-    (fed, is_whole)
+    fed
 }
 
 fn is_now(fed: &Fed, view: &View<'_>) -> bool {
@@ -116,7 +146,7 @@ fn is_now(fed: &Fed, view: &View<'_>) -> bool {
 
 fn cost(fed: &Fed) -> Option<String> {
     let cost = fed.cost.as_ref()?;
-    let over = if cost.complete { "" } else { "over " };
+    let least = if cost.complete { "" } else { "at least " };
     let money = money(&cost.money.amount, &cost.money.currency);
-    Some(format!("{over}{money} a day"))
+    Some(format!("{least}{money} a day"))
 }

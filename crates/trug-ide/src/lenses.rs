@@ -7,9 +7,7 @@ use trug_findings::{FileId, Place, Span};
 use trug_model::ration::Ration;
 use trug_model::{Farm, Namespace, RationName, View};
 use trug_report::words::count;
-use trug_syntax::tree::{
-    AmountForm, Group, GroupStatement, Item, ItemBody, RationLine, RationStatement,
-};
+use trug_syntax::tree::{AmountForm, Item, ItemBody, RationLine, RationStatement};
 
 use crate::balance::{balanced, in_words};
 use crate::fed;
@@ -110,35 +108,8 @@ pub fn lens_places(farm: &Farm, file: FileId) -> Vec<Lens> {
             });
         }
     }
-    lenses.extend(above_groups(farm, file, source.name()));
+    lenses.extend(fed::lenses(farm, file, source.name()));
     lenses
-}
-
-/// A lens above every group that eats something.
-fn above_groups(farm: &Farm, file: FileId, text: &str) -> Vec<Lens> {
-    let items = farm.tree(file).items.iter();
-    let groups = items.filter_map(|item| match &item.body {
-        ItemBody::Group(group) => Some(group),
-        _ => None,
-    });
-    let lens = |group: &Group| {
-        let mut eaten = group.lines.iter().filter_map(|line| match &line.statement {
-            Some(GroupStatement::Eats { ration, .. }) => Some(ration),
-            _ => None,
-        });
-        Some(Lens {
-            span: group.name.span,
-            of: group.name.text.clone(),
-            kind: LensKind::Eaten,
-            title: String::new(),
-            command: Command {
-                name: "trug.analyse",
-                arguments: vec![text.to_owned(), eaten.next()?.text.to_string()],
-            },
-            places: Vec::new(),
-        })
-    };
-    groups.filter_map(lens).collect()
 }
 
 /// Whether a ration may have open amounts, as far as its own lines tell.

@@ -20,7 +20,10 @@ pub enum Judged<'a> {
     /// All findings of the farm.
     Found(&'a [Finding]),
     /// Only what the ration itself shows, and no day after those asked for: enough for a glance, not for a list to buy by.
-    AtAGlance,
+    AtAGlance {
+        /// The only group that counts; none is all of them.
+        only: Option<&'a str>,
+    },
 }
 
 /// What is to be bought, and what runs out or expires when.
@@ -329,7 +332,7 @@ impl Buying {
 pub fn buying(farm: &Farm, texts: &[FileId], judged: Judged<'_>, today: Date, days: u32) -> Buying {
     let ahead = match judged {
         Judged::Found(_) => AHEAD,
-        Judged::AtAGlance => 0,
+        Judged::AtAGlance { .. } => 0,
     };
     let asked = Days::new(today, days, ahead);
     let mut table = Table::of(farm, texts, judged, &asked);

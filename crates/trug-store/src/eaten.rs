@@ -64,7 +64,10 @@ impl<'farm> Table<'farm> {
                 continue;
             }
             let view = farm.open(text);
-            let groups = view.groups();
+            let mut groups = view.groups();
+            if let Judged::AtAGlance { only: Some(only) } = judged {
+                groups.retain(|group| group.name == only);
+            }
             let rank = table.views.len();
             table.views.push(view);
             table.groups(farm, rank, &groups, judged, days);
@@ -133,7 +136,7 @@ impl<'farm> Table<'farm> {
                     concerns.get_or_insert_with(|| Concerns::among(line.farm, view.sees()));
                 line.errors(made.as_deref(), concerns, found)
             }
-            Judged::AtAGlance => {
+            Judged::AtAGlance { .. } => {
                 let of_ration = made.iter().flat_map(|made| view.judge(made));
                 of_ration.filter(refuses).collect()
             }

@@ -145,6 +145,6 @@ fn has_errors(farm: &Farm, lot: &Lot, judged: Judged<'_>) -> bool {
     let Some(item) = item else { return true };
     match judged {
         Judged::Found(found) => !errors_within(lot.place.file, item.whole, found).is_empty(),
-        Judged::AtAGlance => item.has_unread_line,
+        Judged::AtAGlance { .. } => item.has_unread_line,
     }
 }

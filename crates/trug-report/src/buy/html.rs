@@ -21,7 +21,7 @@ const MOST_PICTURES: usize = 60;
 pub fn buy_html(list: &ShoppingList<'_>) -> String {
     let told = tell(list);
     let content = html! {
-        h1 { (Text(&told.title)) }
+        h1 { (prose(&told.title)) }
         @for alarm in &told.alarms { p.alarm { (prose(alarm)) } }
         (buy(&told))
         (listed("Caution", &told.cautions))

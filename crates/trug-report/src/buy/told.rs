@@ -187,7 +187,7 @@ fn fed_told(fed: &Fed, buying: &Buying) -> FedTold {
         who: format!("{name}, {head}"),
         daily: format!("{} a day", kilograms(&fed.daily)),
         cost: fed.cost.as_ref().map_or_else(String::new, |cost| {
-            let least = if cost.complete { "" } else { "over " };
+            let least = if cost.complete { "" } else { "at least " };
             format!(
                 "{least}{} a day",
                 money(&cost.money.amount, &cost.money.currency)

@@ -108,6 +108,34 @@ fn the_list_is_what_is_short_in_whole_sacks() {
 }
 
 #[test]
+fn the_river_farm_runs_out_of_maize_with_its_second_mixes() {
+    // Maize is 42 % of both mashes and 36 % of the goats' feed, eaten 28.8, 11.7 (to 12-20: 26 days) and 8.4 kg a day, and mixed
+    // for 14 days. 11-25: (28.8 + 11.7) × 14 × 0.42 + 8.4 × 14 × 0.36 = 280.476 kg. 12-09: 28.8 × 14 × 0.42 + 11.7 × 12 × 0.42 +
+    // 8.4 × 14 × 0.36 = 270.648, together 551.124 of the 540 there. 12-23, two days: 28.8 × 2 × 0.42 + 8.4 × 2 × 0.36 = 30.24.
+    // In all 581.364: 41.364 are short, one sack of 90 kg, and 48.636 left.
+    let example = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples/river-farm");
+    let list = document(&Farm::new(&[]), &[example], 0);
+    let all = list["ingredients"].as_array().unwrap();
+    let maize = all.iter().find(|it| it["ingredient"] == "maize").unwrap();
+    assert_eq!(
+        (&maize["needed_g"], &maize["on_hand_g"]),
+        (&"581364".into(), &"540000".into())
+    );
+    assert_eq!(
+        (&maize["buy"]["by"], &maize["buy"]["sacks"]),
+        (&"2026-12-09".into(), &"1".into())
+    );
+    assert_eq!(maize["left_g"], "48636");
+    // Shell mix is opened up: 9 and 2 % of the mashes, of which limestone is 60 %; the goats take 1.1 % of it.
+    // 28.8 × 30 × 0.054 + 11.7 × 26 × 0.012 + 8.4 × 30 × 0.011 = 53.0784.
+    let stone = all
+        .iter()
+        .find(|it| it["ingredient"] == "limestone")
+        .unwrap();
+    assert_eq!(stone["needed_g"], "53078.4");
+}
+
+#[test]
 fn days_and_today_decide() {
     let farm = farm();
     let ten = document(&farm, &["--days", "10", "groups.trug"], 0);
