@@ -245,7 +245,7 @@ fn about(row: &Row, purchase: &Purchase, buying: &Buying) -> Vec<String> {
         });
     }
     if purchase.sacks.is_none() {
-        about.push("rounded up to whole kg: no `sold in` is written".to_owned());
+        about.push("rounded up to whole kg: what a sack holds is not written".to_owned());
     }
     if !row.left.is_zero() {
         about.push(format!(
