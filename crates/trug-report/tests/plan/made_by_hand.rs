@@ -167,10 +167,6 @@ fn ingredient(document: &Value, it: &Value, rank: &impl Fn(&Value) -> usize) -> 
     } else {
         &it["exact"]
     };
-    let weighings = document["batches"][0]["weighings"].as_array().unwrap();
-    let own = weighings
-        .iter()
-        .find(|weighing| weighing["ingredient"] == it["name"]);
     Ingredient {
         name: text(&it["name"]),
         place: Place::default(),
@@ -179,7 +175,8 @@ fn ingredient(document: &Value, it: &Value, rank: &impl Fn(&Value) -> usize) -> 
         is_liquid: it["class"] == "liquid",
         carry: None::<Carry>,
         g_per_litre: maybe(&it["g_per_litre"], q),
-        lot: own.and_then(|weighing| maybe(&weighing["lot"], text)),
+        lots: Vec::new(),
+        named: Vec::new(),
         apart: list(&it["apart"], |pair| Apart {
             from: rank(&pair["from"]),
             times: q(&pair["times"]),
