@@ -19,10 +19,18 @@ pub(super) struct Rules<'a> {
     error: Q,
     /// What that may be: within `weigh` and every bound, or no more than it was without lots.
     most_error: Q,
+    /// How far the amount was snapped: the divisions of what is weighed only once explain it.
+    snapped: Q,
+    may_share: bool,
 }
 
 impl<'a> Rules<'a> {
-    pub(super) fn of(case: &'a Case<'a>, batch: &'a Batch, rank: usize) -> Rules<'a> {
+    pub(super) fn of(
+        case: &'a Case<'a>,
+        batch: &'a Batch,
+        rank: usize,
+        may_share: bool,
+    ) -> Rules<'a> {
         let own = batch.weighings.iter().filter(|it| it.ingredient == rank);
         let (mut weighed, mut error) = (Q::ZERO, Q::ZERO);
         for weighing in own {
@@ -40,6 +48,8 @@ impl<'a> Rules<'a> {
             class: case.class(rank),
             most_error: allowed.max(error.clone()),
             error,
+            snapped: (&weighed - &case.amount(rank)).abs(),
+            may_share,
         }
     }
 
@@ -58,11 +68,15 @@ impl<'a> Rules<'a> {
             let is_fit = taken.is_empty() || self.is_allowed(weighing, taken, &[left]);
             return is_fit.then(|| left.clone());
         }
+        if !self.may_share {
+            return None;
+        }
         let least = self.least(weighing);
         if self.case.order.scales.is_empty() {
             // Without a scale that is said once, and anything can be planned.
             let most = there.clone().min(left - &least);
-            return (most >= least && most.is_positive()).then_some(most);
+            let is_able = most >= least && most.is_positive() && !self.is_early(weighing);
+            return is_able.then_some(most);
         }
         let scale = self.case.order.scales.get(weighing.scale?)?;
         let least = least.max(scales::least_weighable(self.case)?);
@@ -89,15 +103,17 @@ impl<'a> Rules<'a> {
         if self.is_early(weighing) && !parts.iter().all(|part| has_two_figures(part)) {
             return false;
         }
-        let mut error = &self.error - &weighing.error_g;
-        error += taken.iter().map(error_of).sum::<Q>();
-        for part in parts {
-            let Some(reading) = self.reading(part) else {
-                return false;
-            };
-            error += reading.error;
+        let readings = parts.iter().map(|part| self.reading(part));
+        let Some(readings) = readings.collect::<Option<Vec<Reading>>>() else {
+            return false;
+        };
+        let all = taken.iter().filter_map(|taking| taking.reading.as_ref());
+        let (mut error, mut divisions) = (&self.error - &weighing.error_g, Q::ZERO);
+        for reading in all.chain(&readings) {
+            error += &reading.error;
+            divisions += &self.case.order.scales[reading.scale].division_g;
         }
-        error <= self.most_error
+        error <= self.most_error && (self.class == Class::Bulk || divisions >= self.snapped)
     }
 
     /// What goes into a step is no smaller than the step may dilute, or than what it dilutes already.

@@ -8,7 +8,7 @@ use super::Stock;
 use super::split::Rules;
 use crate::amounts::Case;
 use crate::order::{Ingredient, Lot};
-use crate::plan::{Batch, StepKind, Weighing};
+use crate::plan::{Amount, Batch, Class, StepKind, Weighing};
 use crate::scales::Reading;
 
 /// For every weighing of a batch, the parts it is weighed in, one for each lot.
@@ -38,14 +38,26 @@ struct Claim<'a> {
 }
 
 /// What a batch takes when so much is left of the lots.
+///
+/// How far amounts were snapped is judged by the scales in use: where finer ones for the parts of a batch would leave that
+/// unexplained, nothing of it is shared.
 pub(super) fn takings(case: &Case, batch: &Batch, stock: &Stock) -> Takings {
+    let shared = taken(case, batch, stock, true);
+    if explains_snapping(case, batch, &shared) {
+        shared
+    } else {
+        taken(case, batch, stock, false)
+    }
+}
+
+fn taken(case: &Case, batch: &Batch, stock: &Stock, may_share: bool) -> Takings {
     let mut takings: Takings = batch.weighings.iter().map(untouched).collect();
     let mut stock = stock.clone();
     for (rank, ingredient) in case.order.ingredients.iter().enumerate() {
         if ingredient.lots.is_empty() {
             continue;
         }
-        let mut rules = Rules::of(case, batch, rank);
+        let mut rules = Rules::of(case, batch, rank, may_share);
         let mut claims = claims(case, batch, rank, ingredient);
         for weighing in in_order(batch, rank) {
             let weighed = &batch.weighings[weighing];
@@ -53,6 +65,29 @@ pub(super) fn takings(case: &Case, batch: &Batch, stock: &Stock) -> Takings {
         }
     }
     takings
+}
+
+/// Whether the coarsest scale still in use explains how far the batch, and each bulk ingredient in it, is from what was asked.
+fn explains_snapping(case: &Case, batch: &Batch, takings: &Takings) -> bool {
+    let scales = batch
+        .weighings
+        .iter()
+        .zip(takings)
+        .flat_map(|(whole, parts)| {
+            let is_whole = parts.len() < 2;
+            parts.iter().map(move |part| {
+                let reading = part.reading.as_ref().filter(|_| !is_whole);
+                reading.map_or(whole.scale, |reading| Some(reading.scale))
+            })
+        });
+    let divisions = scales.filter_map(|scale| Some(&case.order.scales.get(scale?)?.division_g));
+    let coarsest = divisions.max().cloned().unwrap_or_default();
+    let off = |amount: &Amount| (&amount.weighed_g - &amount.ordered_g).abs();
+    let is_bulk = |amount: &&Amount| case.class(amount.ingredient) == Class::Bulk;
+    let (bulk, others): (Vec<&Amount>, Vec<&Amount>) = batch.amounts.iter().partition(is_bulk);
+    let left_over = others.into_iter().map(off).sum::<Q>() + &coarsest;
+    (&batch.total_g - &case.total).abs() <= coarsest
+        && bulk.into_iter().all(|amount| off(amount) <= left_over)
 }
 
 fn untouched(weighing: &Weighing) -> Vec<Taking> {

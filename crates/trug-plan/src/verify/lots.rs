@@ -6,6 +6,7 @@ use trug_model::Q;
 
 use super::document::LotPart;
 use super::number::Number;
+use super::resolve::is_day;
 use super::sheet::{Batch, Ingredient, Input, InputSource, Lot, Sheet, Weighing};
 use super::weighings::is_shared;
 use super::{Breaches, Rule};
@@ -25,6 +26,9 @@ pub(super) fn read(given: Vec<LotPart>, place: &str, found: &mut Breaches) -> Ve
         if lot.name.is_empty() || lots.iter().any(|known| known.name == lot.name) {
             let says = format!("the name “{}” is empty or given twice", lot.name);
             found.add(Rule::Name, place, says);
+        }
+        if lot.best_before.as_deref().is_some_and(|day| !is_day(day)) {
+            found.add(Rule::Form, place, "the best before of a lot is not a day");
         }
         let below =
             |number: &Option<Number>| number.as_ref().is_some_and(|it| it.value.is_negative());
@@ -69,9 +73,19 @@ pub(super) fn check(sheet: &Sheet, found: &mut Breaches) {
 fn check_known(ingredient: &Ingredient, batch: &Batch, weighing: &Weighing, found: &mut Breaches) {
     let Some(name) = &weighing.lot else { return };
     let lots = &ingredient.lots;
-    if !lots.is_empty() && !lots.iter().any(|lot| lot.name == *name) {
-        let says = format!("{name} is no lot of {}", ingredient.name);
-        found.add(Rule::Reference, batch.at_weighing(weighing), says);
+    if lots.is_empty() {
+        return;
+    }
+    match lots.iter().find(|lot| lot.name == *name) {
+        None => {
+            let says = format!("{name} is no lot of {}", ingredient.name);
+            found.add(Rule::Reference, batch.at_weighing(weighing), says);
+        }
+        Some(lot) if !lot.is_open && !lot.is_named => {
+            let says = format!("{name} is named by no line and open to none");
+            found.add(Rule::Lot, batch.at_weighing(weighing), says);
+        }
+        Some(_) => {}
     }
 }
 

@@ -198,12 +198,14 @@ fn is_early(sheet: &Sheet, batch: &Batch, weighing: &Weighing) -> bool {
     class_of(sheet, weighing) == Some(Class::Bulk) && step == Some(StepKind::Dilute)
 }
 
-/// Whether it is a part of what several lots give to a step.
+/// Whether it is a part of what several lots give to a step, one beside the other.
 pub(super) fn is_shared(batch: &Batch, weighing: &Weighing) -> bool {
-    batch.weighings.iter().any(|other| {
-        other.ingredient == weighing.ingredient
-            && other.step == weighing.step
-            && other.lot != weighing.lot
+    let shares = |one: &Weighing, other: &Weighing| {
+        one.ingredient == other.ingredient && one.step == other.step && one.lot != other.lot
+    };
+    batch.weighings.windows(2).any(|two| match two {
+        [one, other] => [one, other].iter().any(|it| it.id == weighing.id) && shares(one, other),
+        _ => false,
     })
 }
 

@@ -116,6 +116,7 @@ pub(crate) fn plan(document: &Value) -> Plan {
             weighed_g: q(&it["weighed_g"]),
         }),
         weighings: list(&batch["weighings"], |it| Weighing {
+            lot: maybe(&it["lot"], text),
             id: text(&it["id"]),
             ingredient: rank(&it["ingredient"]),
             step: text(&it["step"]),
@@ -129,7 +130,7 @@ pub(crate) fn plan(document: &Value) -> Plan {
         steps: list(&batch["steps"], step),
         least: batch["least"].as_bool().unwrap(),
     });
-    let ingredients = list(&given["ingredients"], |it| ingredient(document, it, &rank));
+    let ingredients = list(&given["ingredients"], |it| ingredient(it, &rank));
     Plan {
         order: Order {
             ration: text(&document["ration"]),
@@ -161,7 +162,7 @@ pub(crate) fn plan(document: &Value) -> Plan {
     }
 }
 
-fn ingredient(document: &Value, it: &Value, rank: &impl Fn(&Value) -> usize) -> Ingredient {
+fn ingredient(it: &Value, rank: &impl Fn(&Value) -> usize) -> Ingredient {
     let share = if it["exact"].is_null() {
         &it["share_percent"]
     } else {
