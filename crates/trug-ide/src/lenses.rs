@@ -220,7 +220,12 @@ fn told(view: &View<'_>, uses: &Uses, mut lens: Lens) -> Lens {
             let today = view.farm().settings().today;
             let told = lot.map(|lot| [on_hand(&lot), keeps(&lot, today)]);
             let told = told.into_iter().flatten().flatten();
-            let told: Vec<String> = told.chain([used_by(used)]).collect();
+            // A plan may take from it all the same.
+            let used = match used {
+                [] => "named nowhere".to_owned(),
+                used => used_by(used),
+            };
+            let told: Vec<String> = told.chain([used]).collect();
             lens.title = told.join(" · ");
         }
     }

@@ -172,7 +172,7 @@ pub(crate) fn with_lots(mut order: Order, drawn: &[Drawn], odd: i64) -> Order {
         let asked = &ingredient.share * &mass;
         let lots = drawn.iter().enumerate().map(|(place, (percent, day))| Lot {
             name: format!("L-{rank}-{place}"),
-            best_before: day.map(|day| jiff::civil::date(2027, 1, day)),
+            best_before: day.and_then(|day| format!("2027-01-{day:02}").parse().ok()),
             on_hand_g: Some(&asked * &Q::ratio(*percent, 100) + Q::ratio(odd, 10)),
             is_open: true,
         });
