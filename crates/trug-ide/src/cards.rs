@@ -3,6 +3,7 @@
 mod amount;
 mod animal;
 mod ingredient;
+mod lot;
 mod nutrient;
 mod quantity;
 mod ration;
@@ -15,6 +16,7 @@ use trug_model::{Farm, Namespace, View};
 use trug_syntax::tree::ItemBody;
 
 pub(crate) use amount::amount;
+pub(crate) use lot::{keeps, on_hand};
 pub(crate) use quantity::{bound, quantity};
 pub(crate) use target::{meeting, target};
 pub(crate) use word::{clause, code, item_word, line_word, text, used_text};
@@ -29,7 +31,7 @@ pub(crate) fn named(view: &View<'_>, namespace: Namespace, name: &str) -> Option
         Namespace::Animal => animal::animal(view, name),
         Namespace::Nutrient => nutrient::nutrient(view, name),
         Namespace::Targets => target::targets(view, name),
-        Namespace::Lot => ingredient::lot(view, name),
+        Namespace::Lot => lot::lot(view, name),
         _ => yard::yard(view, namespace, name),
     }
 }

@@ -1,4 +1,5 @@
-//! What stands above a ration: its plan, its analysis, its cost and its least cost, and who uses it; and above a group what it eats.
+//! What stands above a ration: its plan, its analysis, its cost and its least cost, and who uses it; above a lot: what is left of
+//! it, how long it keeps, and who uses it; and above a group what it eats.
 
 use std::collections::BTreeMap;
 
@@ -10,14 +11,15 @@ use trug_report::words::count;
 use trug_syntax::tree::{AmountForm, Item, ItemBody, RationLine, RationStatement};
 
 use crate::balance::{balanced, in_words};
+use crate::cards::{keeps, on_hand};
 use crate::fed;
 use crate::hints::cost;
 use crate::parts::{self, Part};
 
-/// A line above a ration or a group that says something, and what happens when it is chosen.
+/// A line above a ration, a lot or a group that says something, and what happens when it is chosen.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Lens {
-    /// The name of the ration or group it is about.
+    /// The name of the ration, lot or group it is about.
     pub span: Span,
     /// That name.
     pub of: SmolStr,
@@ -44,8 +46,18 @@ pub enum LensKind {
     Balance,
     /// Who uses it.
     Used,
+    /// What is left of a lot, how long it keeps, and who uses it.
+    Lot,
     /// What a group eats.
     Eaten,
+}
+
+impl LensKind {
+    /// Whether it leads to the places that use something.
+    #[must_use]
+    pub fn counts_uses(self) -> bool {
+        matches!(self, LensKind::Used | LensKind::Lot)
+    }
 }
 
 /// What an editor is to do, as plain data.
@@ -53,12 +65,12 @@ pub enum LensKind {
 pub struct Command {
     /// `trug.plan`, `trug.analyse`, `trug.balance`, `trug.used`.
     pub name: &'static str,
-    /// The name of the text, and of the ration; of the first ration that a group eats.
+    /// The name of the text, and of the ration or lot; of the first ration that a group eats.
     pub arguments: Vec<String>,
 }
 
 /// What is used where: by name, the places and who uses it there.
-type Uses = BTreeMap<SmolStr, Vec<(Place, User)>>;
+type Uses = BTreeMap<(Namespace, SmolStr), Vec<(Place, User)>>;
 
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum User {
@@ -67,7 +79,7 @@ enum User {
     Record,
 }
 
-/// Where lenses stand: above every ration and every group of a text, with no title yet where that has to be worked out.
+/// Where lenses stand: above every ration, lot and group of a text, with no title yet where that has to be worked out.
 #[must_use]
 pub fn lens_places(farm: &Farm, file: FileId) -> Vec<Lens> {
     let Some(source) = farm.sources().get(file.index()) else {
@@ -78,38 +90,47 @@ pub fn lens_places(farm: &Farm, file: FileId) -> Vec<Lens> {
     }
     let mut lenses = Vec::new();
     for ration in farm.rations(file) {
-        for kind in [
-            LensKind::Plan,
-            LensKind::Analysis,
-            LensKind::Cost,
-            LensKind::Balance,
-            LensKind::Used,
+        for (kind, command, title) in [
+            (LensKind::Plan, "trug.plan", "plan"),
+            (LensKind::Analysis, "trug.analyse", ""),
+            (LensKind::Cost, "trug.analyse", ""),
+            (LensKind::Balance, "trug.balance", ""),
+            (LensKind::Used, "trug.used", ""),
         ] {
             if kind == LensKind::Balance && !may_choose(farm, file, &ration) {
                 continue;
             }
-            let (name, title) = match kind {
-                LensKind::Plan => ("trug.plan", "plan"),
-                LensKind::Analysis | LensKind::Cost => ("trug.analyse", ""),
-                LensKind::Balance => ("trug.balance", ""),
-                LensKind::Used => ("trug.used", ""),
-                LensKind::Eaten => continue,
-            };
-            lenses.push(Lens {
-                span: ration.place.span,
-                of: ration.name.clone(),
-                kind,
-                title: title.to_owned(),
-                command: Command {
-                    name,
-                    arguments: vec![source.name().to_owned(), ration.name.to_string()],
-                },
-                places: Vec::new(),
-            });
+            let about = (ration.place.span, &ration.name);
+            lenses.push(lens(source.name(), about, kind, (command, title)));
+        }
+    }
+    for item in &farm.tree(file).items {
+        if let ItemBody::Lot(lot) = &item.body {
+            let about = (lot.name.span, &lot.name.text);
+            lenses.push(lens(source.name(), about, LensKind::Lot, ("trug.used", "")));
         }
     }
     lenses.extend(fed::lenses(farm, file, source.name()));
     lenses
+}
+
+fn lens(
+    text: &str,
+    (span, about): (Span, &SmolStr),
+    kind: LensKind,
+    (command, title): (&'static str, &str),
+) -> Lens {
+    Lens {
+        span,
+        of: about.clone(),
+        kind,
+        title: title.to_owned(),
+        command: Command {
+            name: command,
+            arguments: vec![text.to_owned(), about.to_string()],
+        },
+        places: Vec::new(),
+    }
 }
 
 /// Whether a ration may have open amounts, as far as its own lines tell.
@@ -136,14 +157,15 @@ pub fn resolve_lens(farm: &Farm, file: FileId, lens: Lens) -> Lens {
     if farm.sources().get(file.index()).is_none() {
         return lens;
     }
-    let uses = match lens.kind {
-        LensKind::Used => uses(farm, file),
-        _ => Uses::new(),
+    let uses = if lens.kind.counts_uses() {
+        uses(farm, file)
+    } else {
+        Uses::new()
     };
     told(&farm.open(file), &uses, lens)
 }
 
-/// The lenses above the rations and groups of a text, with what they say; those with nothing to say are left out.
+/// The lenses above the rations, lots and groups of a text, with what they say; those with nothing to say are left out.
 #[must_use]
 pub fn lenses(farm: &Farm, file: FileId) -> Vec<Lens> {
     let places = lens_places(farm, file);
@@ -156,7 +178,7 @@ pub fn lenses(farm: &Farm, file: FileId) -> Vec<Lens> {
         LensKind::Cost => lens.title != NO_COST,
         LensKind::Used => !lens.places.is_empty(),
         LensKind::Balance => lens.title != NO_CHOICE,
-        LensKind::Plan | LensKind::Analysis | LensKind::Eaten => true,
+        LensKind::Plan | LensKind::Analysis | LensKind::Lot | LensKind::Eaten => true,
     };
     told.filter(says).collect()
 }
@@ -189,12 +211,32 @@ fn told(view: &View<'_>, uses: &Uses, mut lens: Lens) -> Lens {
         }
         LensKind::Eaten => lens.title = fed::in_words(view, &lens.of),
         LensKind::Used => {
-            let used = uses.get(name.as_str()).map_or(&[][..], Vec::as_slice);
+            let used = used(uses, Namespace::Feed, &name);
             lens.places = used.iter().map(|(place, _)| *place).collect();
             lens.title = used_by(used);
         }
+        LensKind::Lot => {
+            let used = used(uses, Namespace::Lot, &name);
+            lens.places = used.iter().map(|(place, _)| *place).collect();
+            let lot = view.delivery(&name).map(|(lot, _)| lot);
+            let today = view.farm().settings().today;
+            let told = lot.map(|lot| [on_hand(&lot), keeps(&lot, today)]);
+            let told = told.into_iter().flatten().flatten();
+            // A plan may take from it all the same.
+            let used = match used {
+                [] => "named nowhere".to_owned(),
+                used => used_by(used),
+            };
+            let told: Vec<String> = told.chain([used]).collect();
+            lens.title = told.join(" · ");
+        }
     }
     lens
+}
+
+fn used<'a>(uses: &'a Uses, namespace: Namespace, name: &str) -> &'a [(Place, User)] {
+    let used = uses.get(&(namespace, SmolStr::new(name)));
+    used.map_or(&[][..], Vec::as_slice)
 }
 
 /// How a ration stands to its bounds.
@@ -213,7 +255,7 @@ fn stands(view: &View<'_>, ration: &Ration) -> String {
     }
 }
 
-/// Every place that names a ration of this text: in it, and in the texts that read it.
+/// Every place that names a ration or a lot of this text: in it, and in the texts that read it.
 fn uses(farm: &Farm, file: FileId) -> Uses {
     let mut uses = Uses::new();
     for reader in farm.readers_of(file) {
@@ -235,8 +277,8 @@ fn uses_in(item: &Item, file: FileId, uses: &mut Uses) {
         .into_iter()
         .flat_map(|line| line.parts());
     for part in parts::header(&item.body).into_iter().chain(lines) {
-        if let Part::Name(Namespace::Feed, name) = part {
-            let places = uses.entry(name.text.clone()).or_default();
+        if let Part::Name(namespace @ (Namespace::Feed | Namespace::Lot), name) = part {
+            let places = uses.entry((namespace, name.text.clone())).or_default();
             places.push((Place::new(file, name.span), user));
         }
     }

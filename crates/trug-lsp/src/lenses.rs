@@ -39,7 +39,7 @@ impl Known {
 /// What a lens says and does. One that counts uses has the places to be shown; any other, the text and the ration.
 pub(crate) fn command(lens: Lens, text: &Text<'_>) -> Command {
     let uri = text.uri(text.file);
-    let arguments: Vec<Value> = if lens.kind == LensKind::Used {
+    let arguments: Vec<Value> = if lens.kind.counts_uses() {
         let places = lens.places.iter().filter_map(|place| text.location(*place));
         let start = text.range(lens.span).start;
         vec![
@@ -69,5 +69,6 @@ fn word(kind: LensKind) -> &'static str {
         LensKind::Balance => "balance",
         LensKind::Used => "used",
         LensKind::Eaten => "eaten",
+        LensKind::Lot => "lot",
     }
 }

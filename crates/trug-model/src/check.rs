@@ -10,7 +10,7 @@ use rayon::prelude::*;
 use trug_findings::{FileId, Finding, Place};
 
 use crate::farm::{Farm, Namespace, Scope, names};
-use crate::findings::{name, used};
+use crate::findings::{name, store, used};
 use crate::view::View;
 
 pub use accepted::Acceptances;
@@ -64,9 +64,21 @@ impl Farm {
                 judged.push(rank);
             }
         }
+        once_a_lot(&mut findings);
         Acceptances::of(self, file).settle(&judged, &mut findings);
         trug_findings::sort(&mut findings);
         findings
+    }
+}
+
+/// A delivery past its day is one mistake: where a line of this text takes from it, that line says so and the lot does not.
+fn once_a_lot(findings: &mut Vec<Finding>) {
+    let expired = findings.iter().filter(|it| it.code == &store::EXPIRED);
+    let said: Vec<Place> = expired
+        .flat_map(|it| it.related.iter().map(|related| related.place))
+        .collect();
+    if !said.is_empty() {
+        findings.retain(|it| it.code != &store::EXPIRED || !said.contains(&it.place));
     }
 }
 

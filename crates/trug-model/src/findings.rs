@@ -12,6 +12,7 @@ pub mod law;
 pub mod limit;
 pub mod name;
 pub mod record;
+pub mod store;
 pub mod sum;
 pub mod target;
 pub mod unit;
@@ -33,6 +34,7 @@ pub static ALL: &[&[&Code]] = &[
     law::ALL,
     harm::ALL,
     data::ALL,
+    store::ALL,
     record::ALL,
     accept::ALL,
 ];

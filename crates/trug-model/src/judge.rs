@@ -6,6 +6,7 @@ mod enemies;
 pub(crate) mod limits;
 mod mix;
 mod outcome;
+mod store;
 mod verdicts;
 mod windows;
 
@@ -35,6 +36,7 @@ pub(crate) fn judge(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding
     }
     limits::judge(ration, findings);
     enemies::judge(view, ration, findings);
+    store::judge(view, ration, findings);
     doses::judge(view, ration, findings);
     if ration.adds_up {
         verdicts::judge(view, ration, findings);

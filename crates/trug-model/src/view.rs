@@ -25,7 +25,8 @@ use trug_syntax::tree::{Item, ItemBody, Name};
 pub(crate) use animals::{Animal, AnimalBound, units_for};
 pub(crate) use chains::LONGEST;
 pub use feeds::{
-    ApartFrom, Ceiling, Content, Dose, FeedLimit, Ingredient, Lot, Never, Price, Withdrawal,
+    ApartFrom, Ceiling, Content, Delivered, Dose, FeedLimit, Ingredient, Lot, Never, Price,
+    Withdrawal,
 };
 pub(crate) use measures::{day, number};
 pub(crate) use nutrients::{Interval, Linear, Nutrient, Quotient};

@@ -9,7 +9,7 @@ use trug_model::analysis::Analysis;
 use trug_model::ration::Ration;
 
 use crate::from_ration::merged;
-use crate::plan::Plan;
+use crate::plan::{Batch, Plan};
 
 /// Between which values two standard deviations lie.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -95,12 +95,14 @@ fn inclusion_errors(ration: &Ration, plan: &Plan) -> Vec<f64> {
         .sum();
     let whole_g = batch.total_g.to_f64() / (1.0 + tops.to_f64());
     for (ingredient, ranks) in merged(ration).into_iter().enumerate() {
-        // Errors of several weighings of one ingredient on one scale go the same way: they add up.
-        let weighings = batch
-            .weighings
-            .iter()
-            .filter(|weighing| weighing.ingredient == ingredient);
-        let error_g: f64 = weighings.map(|weighing| weighing.error_g.to_f64()).sum();
+        // Errors of several weighings of one ingredient on one scale go the same way: they add up. Where batches are taken from
+        // different lots, the one weighed in most parts counts.
+        let error_in = |batch: &Batch| -> f64 {
+            let weighings = batch.weighings.iter();
+            let own = weighings.filter(|weighing| weighing.ingredient == ingredient);
+            own.map(|weighing| weighing.error_g.to_f64()).sum()
+        };
+        let error_g = plan.batches.iter().map(error_in).fold(0.0, f64::max);
         if let Some(&rank) = ranks.first()
             && whole_g > 0.0
         {

@@ -1,5 +1,7 @@
 //! From a checked ration to an order: how much is wanted, of what, and what there is to mix it with.
 
+mod lots;
+
 use trug_findings::{Place, Span};
 use trug_model::ration::{Line, Ration};
 use trug_model::view::{self, Ingredient as Feed};
@@ -10,6 +12,8 @@ use crate::order::{
     AccuracyClass, AmountForm, Apart, Carry, Ingredient, Method, MixesIn, Order, Particle, Scale,
     Vessel, Window, WindowKind,
 };
+
+pub(crate) use lots::is_past;
 
 /// What is asked of a plan beside the ration.
 #[derive(Clone, Debug, Default)]
@@ -96,6 +100,10 @@ pub(crate) fn order(view: &View<'_>, ration: &Ration, wanted: &Wanted) -> Order 
     let merged = merged(ration);
     let intake = wanted.group.as_ref().and_then(|group| group.intake.clone());
     let intake = intake.or_else(|| ration.intake.clone());
+    let deliveries = Deliveries {
+        all: view.all_lots(),
+        today: view.farm().settings().today,
+    };
     Order {
         ration: ration.name.to_string(),
         place: ration.place,
@@ -103,7 +111,7 @@ pub(crate) fn order(view: &View<'_>, ration: &Ration, wanted: &Wanted) -> Order 
         mass_g: grams(&wanted.batch),
         ingredients: merged
             .iter()
-            .map(|ranks| ingredient(ration, ranks, &merged, &windows))
+            .map(|ranks| ingredient(ration, ranks, &merged, &windows, &deliveries))
             .collect(),
         method: method(&view.method_of(ration), &vessels),
         scales: view.all_scales().iter().map(scale).collect(),
@@ -140,20 +148,24 @@ fn end_of_item(view: &View<'_>, ration: &Ration) -> Option<Place> {
     Some(Place::new(ration.file, Span::at(named.item.end as usize)))
 }
 
+/// The lots that can be seen, and the day on which they are used.
+struct Deliveries {
+    all: Vec<view::Lot>,
+    today: Option<jiff::civil::Date>,
+}
+
 fn ingredient(
     ration: &Ration,
     ranks: &[usize],
     merged: &[Vec<usize>],
     windows: &[LineWindow],
+    deliveries: &Deliveries,
 ) -> Ingredient {
     let lines: Vec<&Line> = ranks.iter().map(|&rank| &ration.lines[rank]).collect();
     let line = lines[0];
     let feed = line.ingredient();
     let share: Q = lines.iter().map(|line| &line.low).sum();
-    let lots: Vec<&str> = lines
-        .iter()
-        .filter_map(|line| line.lot.as_deref())
-        .collect();
+    let (lots, named) = lots::lots(&deliveries.all, &lines, &share, deliveries.today);
     Ingredient {
         name: line.name.to_string(),
         place: line.place,
@@ -168,7 +180,8 @@ fn ingredient(
                 view::Carry::NotCarrier => Carry::NotCarrier,
             }),
         g_per_litre: line.bulk_density().map(|density| grams(&density)),
-        lot: (!lots.is_empty()).then(|| lots.join(", ")),
+        lots,
+        named,
         apart: feed
             .map(|feed| apart(feed, ration, merged))
             .unwrap_or_default(),

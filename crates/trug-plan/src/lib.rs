@@ -23,6 +23,8 @@ mod vessels;
 
 mod sequence;
 
+mod lots;
+
 pub mod evenness;
 
 mod words;
@@ -69,7 +71,7 @@ pub fn plan(order: Order) -> Plan {
 
     let ordered_g = &case.total * &Q::int(i64::from(times));
     let weighed_g = &batch.total_g * &Q::int(i64::from(times));
-    let batches = vec![batch];
+    let batches = lots::allot(&case, batch);
     Plan {
         kinds,
         ordered_g,

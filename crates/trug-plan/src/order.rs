@@ -1,5 +1,6 @@
 //! What a plan is asked for: everything that decides it, exact and without text.
 
+use jiff::civil::Date;
 use trug_findings::Place;
 use trug_model::Q;
 
@@ -43,8 +44,10 @@ pub struct Ingredient {
     pub carry: Option<Carry>,
     /// Bulk density in grams a litre, where known.
     pub g_per_litre: Option<Q>,
-    /// The delivery the line names.
-    pub lot: Option<String>,
+    /// Its deliveries that may be taken, the one to be used first at the head.
+    pub lots: Vec<Lot>,
+    /// What its lines take from one delivery and from no other.
+    pub named: Vec<Named>,
     /// What it may not meet early.
     pub apart: Vec<Apart>,
     /// The bounds that its own inclusion decides, the others as written.
@@ -55,6 +58,28 @@ pub struct Ingredient {
     pub particle: Option<Particle>,
     /// How its line is written, for offers that rewrite it; none where it is not this ration's own line.
     pub line: Option<Line>,
+}
+
+/// A delivery of an ingredient.
+#[derive(Clone, Debug)]
+pub struct Lot {
+    /// Its name.
+    pub name: String,
+    /// The day until which it is best.
+    pub best_before: Option<Date>,
+    /// What is left of it, in grams; none where nobody says, and it is taken to suffice.
+    pub on_hand_g: Option<Q>,
+    /// A line that names no lot may take from it.
+    pub is_open: bool,
+}
+
+/// What a line takes from the lot it names.
+#[derive(Clone, Debug)]
+pub struct Named {
+    /// Rank of the lot among those of its ingredient.
+    pub lot: usize,
+    /// Which part of the ingredient, a fraction.
+    pub part: Q,
 }
 
 /// How the text gives one amount.

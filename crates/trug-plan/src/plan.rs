@@ -79,6 +79,8 @@ pub struct Weighing {
     pub id: String,
     /// Rank in the order's ingredients.
     pub ingredient: usize,
+    /// The delivery it is taken from, where that is known.
+    pub lot: Option<String>,
     /// Id of the step it goes into.
     pub step: String,
     /// How much, in grams.

@@ -8,6 +8,7 @@ use trug_model::{Acceptances, Q, View};
 use crate::doses::{Expectations, expectations};
 use crate::findings::keeping;
 use crate::from_ration::{Refusal, Request, Wanted, merged, order, wanted};
+use crate::lots;
 use crate::plan::Plan;
 
 /// A plan with all that is to stand on its sheet.
@@ -92,9 +93,24 @@ pub fn plan_ration(
     let wanted = wanted(view, ration, request)?;
     let mut plan = crate::plan(order(view, ration, &wanted));
     let mut findings = std::mem::take(&mut plan.findings);
-    findings.extend(as_weighed(view, ration, &plan));
+    let as_written = view.judge(ration);
+    let snapped = as_weighed(view, ration, &plan, &as_written);
+    findings.extend(lots::verdicts::judge(
+        view,
+        ration,
+        &plan,
+        &[&as_written, &snapped],
+    ));
+    findings.extend(snapped);
+    findings.extend(lots::judge::judge(
+        view,
+        ration,
+        &plan,
+        (&wanted, request.group.as_deref()),
+        &as_written,
+    ));
     findings.extend(too_long(ration, &wanted));
-    settle(view, ration, &mut findings);
+    settle(view, ration, &as_written, &mut findings);
     plan.findings = findings;
     let analysis = view.analyse(ration);
     let even = plan.order.method.even.clone();
@@ -118,26 +134,10 @@ pub fn plan_ration(
 }
 
 /// Judges every bound again with the weighed amounts; what only the snapping misses is a note.
-fn as_weighed(view: &View<'_>, ration: &Ration, plan: &Plan) -> Vec<Finding> {
-    let Some(batch) = plan.batches.first() else {
+fn as_weighed(view: &View<'_>, ration: &Ration, plan: &Plan, before: &[Finding]) -> Vec<Finding> {
+    let Some(inclusions) = weighed_inclusions(ration, plan) else {
         return Vec::new();
     };
-    let weighed_main: Q = batch
-        .amounts
-        .iter()
-        .filter(|amount| !plan.order.ingredients[amount.ingredient].on_top)
-        .map(|amount| &amount.weighed_g)
-        .sum();
-    let mut inclusions: Vec<Q> = ration.lines.iter().map(|line| line.low.clone()).collect();
-    for (amount, ranks) in batch.amounts.iter().zip(merged(ration)) {
-        let share = amount.weighed_g.over(&weighed_main).unwrap_or_default();
-        let written: Q = ranks.iter().map(|&rank| &ration.lines[rank].low).sum();
-        for rank in ranks {
-            let part = ration.lines[rank].low.over(&written).unwrap_or_default();
-            inclusions[rank] = &share * part;
-        }
-    }
-    let before = view.judge(ration);
     let is_new = |finding: &Finding| {
         !before.iter().any(|known| {
             known.code == finding.code
@@ -155,6 +155,27 @@ fn as_weighed(view: &View<'_>, ration: &Ration, plan: &Plan) -> Vec<Finding> {
     findings
 }
 
+/// The inclusion of every line as it will be weighed; every batch weighs the same.
+pub(crate) fn weighed_inclusions(ration: &Ration, plan: &Plan) -> Option<Vec<Q>> {
+    let batch = plan.batches.first()?;
+    let weighed_main: Q = batch
+        .amounts
+        .iter()
+        .filter(|amount| !plan.order.ingredients[amount.ingredient].on_top)
+        .map(|amount| &amount.weighed_g)
+        .sum();
+    let mut inclusions: Vec<Q> = ration.lines.iter().map(|line| line.low.clone()).collect();
+    for (amount, ranks) in batch.amounts.iter().zip(merged(ration)) {
+        let share = amount.weighed_g.over(&weighed_main).unwrap_or_default();
+        let written: Q = ranks.iter().map(|&rank| &ration.lines[rank].low).sum();
+        for rank in ranks {
+            let part = ration.lines[rank].low.over(&written).unwrap_or_default();
+            inclusions[rank] = &share * part;
+        }
+    }
+    Some(inclusions)
+}
+
 /// More days than the feed keeps, or than the group's mix may be made for.
 fn too_long(ration: &Ration, wanted: &Wanted) -> Option<Finding> {
     let days = wanted.days.as_ref()?;
@@ -167,11 +188,11 @@ fn too_long(ration: &Ration, wanted: &Wanted) -> Option<Finding> {
 }
 
 /// Marks what the text accepts, and says which acceptances of planning silence nothing.
-fn settle(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding>) {
+fn settle(view: &View<'_>, ration: &Ration, judged: &[Finding], findings: &mut Vec<Finding>) {
     let rations = view.farm().rations(ration.file);
     let item = rations.iter().find(|named| named.place == ration.place);
     if let Some(named) = item {
-        Acceptances::of(view.farm(), ration.file).settle_planned(named.item, findings);
+        Acceptances::of(view.farm(), ration.file).settle_planned(named.item, judged, findings);
     }
     trug_findings::sort(findings);
 }

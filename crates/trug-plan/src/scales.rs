@@ -10,7 +10,7 @@ use crate::amounts::Case;
 use crate::draft::{Draft, Part, Role};
 use crate::order::{AccuracyClass, Ingredient, Scale};
 
-pub(crate) use judge::judge;
+pub(crate) use judge::{allowed, judge};
 pub(crate) use share_out::share_out;
 
 /// More loads than this for one weighing are no work for a hand.

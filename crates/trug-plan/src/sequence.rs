@@ -154,9 +154,32 @@ fn amounts(case: &Case, draft: &Draft) -> Vec<Amount> {
 }
 
 fn weighing(case: &Case, part: &Part, id: String, step: String) -> Weighing {
-    let mass = &part.mass;
+    let ingredient = part.ingredient;
+    let (mass, reading) = (&part.mass, part.reading.as_ref());
+    let blank = Weighing {
+        id,
+        ingredient,
+        lot: None,
+        step,
+        mass_g: Q::ZERO,
+        scale: None,
+        loads_g: Vec::new(),
+        error_g: Q::ZERO,
+        from_g: Q::ZERO,
+        to_g: Q::ZERO,
+    };
+    weighed(case, blank, mass, reading)
+}
+
+/// A weighing with this mass, read so; without a reading no scale will do.
+pub(crate) fn weighed(
+    case: &Case,
+    weighing: Weighing,
+    mass: &Q,
+    reading: Option<&Reading>,
+) -> Weighing {
     let weigh = &case.order.method.weigh;
-    let (from_g, to_g) = match &part.reading {
+    let (from_g, to_g) = match reading {
         Some(reading) => {
             let division = &case.order.scales[reading.scale].division_g;
             (
@@ -166,7 +189,7 @@ fn weighing(case: &Case, part: &Part, id: String, step: String) -> Weighing {
         }
         None => (mass.clone(), mass.clone()),
     };
-    let loads = part.reading.as_ref().map(|reading| {
+    let loads = reading.map(|reading| {
         let runs = reading.loads.iter();
         runs.flat_map(|(times, load)| {
             let times = usize::try_from(*times).unwrap_or(0);
@@ -175,19 +198,14 @@ fn weighing(case: &Case, part: &Part, id: String, step: String) -> Weighing {
         .collect()
     });
     Weighing {
-        id,
-        ingredient: part.ingredient,
-        step,
         mass_g: mass.clone(),
-        scale: part.reading.as_ref().map(|reading| reading.scale),
+        scale: reading.map(|reading| reading.scale),
         loads_g: loads.unwrap_or_else(|| vec![mass.clone()]),
         // Without a scale nothing is known: it may be off by all of it.
-        error_g: part
-            .reading
-            .as_ref()
-            .map_or_else(|| mass.clone(), |reading| reading.error.clone()),
+        error_g: reading.map_or_else(|| mass.clone(), |reading| reading.error.clone()),
         from_g,
         to_g,
+        ..weighing
     }
 }
 

@@ -11,6 +11,7 @@ mod document;
 mod flow;
 mod given;
 mod kinds;
+mod lots;
 mod number;
 mod pre_blend;
 mod ratios;
@@ -103,6 +104,8 @@ pub enum Rule {
     VesselTwice,
     /// What is said to be proved can have been.
     Least,
+    /// A lot gives no more than there is of it, and what is to be used first is.
+    Lot,
     /// A plan with an error among its findings is a draft.
     Draft,
 }
@@ -145,6 +148,7 @@ impl Rule {
             Rule::Vessel => "a step is in the vessel it belongs in",
             Rule::VesselTwice => "no vessel is in use twice at once",
             Rule::Least => "what is said to be proved can have been",
+            Rule::Lot => "a lot gives what there is of it, the first one first",
             Rule::Draft => "a plan with an error is a draft",
         }
     }
@@ -157,14 +161,18 @@ pub fn verify(plan: &Value) -> Vec<Breach> {
     if let Some(sheet) = resolve::sheet(plan, &mut found) {
         remarks::check(&sheet, &mut found);
         amounts::check(&sheet, &mut found);
+        lots::check(&sheet, &mut found);
         for batch in &sheet.batches {
             weighings::check(&sheet, batch, &mut found);
             // Where the steps do not hang together, nothing can be said of what they hold.
             let Some(flow) = flow::follow(batch, &mut found) else {
                 continue;
             };
-            kinds::check(&sheet, batch, &flow, &mut found);
+            // What several lots share is one thing to be mixed.
+            let mixed = lots::joined(batch);
+            kinds::check(&sheet, &mixed, &flow, &mut found);
             ratios::check(&sheet, batch, &flow, &mut found);
+            ratios::check_liquid_order(&sheet, &mixed, &mut found);
             apart::check(&sheet, batch, &flow, &mut found);
             pre_blend::check(&sheet, batch, &flow, &mut found);
             carriers::check(&sheet, batch, &flow, &mut found);

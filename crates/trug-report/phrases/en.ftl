@@ -39,6 +39,7 @@ fact-day = day
 fact-written = written
 mass-in-batches = { $total }: { $count } batches of { $each }
 batch-of = batch { $number } of { $count }
+batches-of = batches { $first } to { $last } of { $count }
 times-over = { $heading }, { $count } times over
 draft = DRAFT
 draft-asked = Not to be mixed as it is: it was asked for as one.

@@ -42,6 +42,7 @@ fact-day = día
 fact-written = escrito en
 mass-in-batches = { $total }: { $count } tandas de { $each }
 batch-of = tanda { $number } de { $count }
+batches-of = tandas { $first } a { $last } de { $count }
 times-over = { $heading } – para cada una de las { $count } tandas
 draft = BORRADOR
 draft-asked = No haga esta mezcla: la hoja se pidió como borrador.

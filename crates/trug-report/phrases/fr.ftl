@@ -45,6 +45,7 @@ fact-day = jour
 fact-written = écrit dans
 mass-in-batches = { $total } : { $count } mélanges de { $each }
 batch-of = mélange n° { $number } sur { $count }
+batches-of = mélanges n° { $first } à { $last } sur { $count }
 times-over = { $heading } – pour chacun des { $count } mélanges
 draft = BROUILLON
 draft-asked = Ne pas faire ce mélange : la feuille a été demandée comme brouillon.

@@ -39,6 +39,7 @@ fact-day = तारीख
 fact-written = कहाँ लिखा है
 mass-in-batches = { $total }: { $count } घान, हर घान { $each }
 batch-of = घान { $number }, कुल { $count } में से
+batches-of = घान { $first } से { $last }, कुल { $count } में से
 times-over = { $heading } – हर घान के लिए ऐसा करें, कुल { $count } घान
 draft = कच्ची पर्ची, इससे न मिलाएँ
 draft-asked = इस पर्ची से कुछ न मिलाएँ: इसे कच्ची पर्ची के रूप में ही माँगा गया था।

@@ -42,6 +42,7 @@ fact-day = dia
 fact-written = escrito em
 mass-in-batches = { $total }: { $count } misturas de { $each }
 batch-of = mistura número { $number } de { $count }
+batches-of = misturas número { $first } a { $last } de { $count }
 times-over = { $heading } – para cada uma das { $count } misturas
 draft = RASCUNHO
 draft-asked = Não faça esta mistura: a folha foi pedida como rascunho.

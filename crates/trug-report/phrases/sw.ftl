@@ -39,6 +39,7 @@ fact-day = tarehe
 fact-written = imeandikwa kwenye
 mass-in-batches = { $total }: awamu { $count }, kila awamu { $each }
 batch-of = awamu ya { $number } kati ya { $count }
+batches-of = awamu ya { $first } hadi ya { $last } kati ya { $count }
 times-over = { $heading } – fanya kwa kila awamu, jumla awamu { $count }
 draft = RASIMU, USICHANGANYE
 draft-asked = Usichanganye kwa karatasi hii: imeombwa iwe rasimu tu.

@@ -1,9 +1,9 @@
 //! An ingredient or a lot on one card: contents with their sources, price, doses, cautions, deliveries.
 
 use trug_model::view::{Content, Ingredient};
-use trug_model::{Namespace, Q, View};
+use trug_model::{Q, View};
 use trug_report::words::{mass, percent};
-use trug_syntax::tree::{IngredientStatement, ItemBody, LotStatement};
+use trug_syntax::tree::{IngredientStatement, ItemBody};
 
 use super::{source, text_at};
 use crate::markdown::{DEFERS, heading, paragraphs, plain, points, table, typed};
@@ -19,31 +19,12 @@ pub(super) fn ingredient(view: &View<'_>, name: &str) -> Option<String> {
     Some(card(view, &ingredient, head, lots))
 }
 
-pub(super) fn lot(view: &View<'_>, name: &str) -> Option<String> {
-    let (lot, delivered) = view.delivery(name)?;
-    let head = heading(
-        lot.label.as_deref(),
-        name,
-        &format!("lot of {}", typed(&lot.of)),
-    );
-    let (file, item) = view.declaration(Namespace::Lot, name)?;
-    let ItemBody::Lot(written) = &item.body else {
-        return None;
-    };
-    let mut told = Vec::new();
-    for line in &written.lines {
-        let what = match &line.statement {
-            LotStatement::Received(_) | LotStatement::BestBefore(_) | LotStatement::OnHand(_) => {
-                text_at(view.farm(), trug_findings::Place::new(file, line.span))
-            }
-            _ => continue,
-        };
-        told.push(plain(&what));
-    }
-    Some(card(view, &delivered, head, told))
-}
-
-fn card(view: &View<'_>, ingredient: &Ingredient, head: String, last: Vec<String>) -> String {
+pub(super) fn card(
+    view: &View<'_>,
+    ingredient: &Ingredient,
+    head: String,
+    last: Vec<String>,
+) -> String {
     let unread = if ingredient.is_sound {
         String::new()
     } else {
@@ -90,7 +71,7 @@ fn contents(view: &View<'_>, ingredient: &Ingredient) -> String {
     paragraphs([table(&["as fed", "holds", "written in"], &rows), rest])
 }
 
-fn with_scatter(content: &Content, say: &dyn Fn(&Q) -> String) -> String {
+pub(super) fn with_scatter(content: &Content, say: &dyn Fn(&Q) -> String) -> String {
     match &content.deviation {
         Some(deviation) => format!("{} ± {}", say(&content.value), say(deviation)),
         None => say(&content.value),

@@ -10,7 +10,7 @@ use crate::farm::{Farm, Namespace};
 use crate::findings::{self, accept};
 use crate::view::View;
 
-/// The families that are only judged when a plan is made.
+/// The families that are judged, or judged again, when a plan is made.
 const PLANNED: [&str; 5] = ["mix", "weigh", "vessel", "store", "cost"];
 
 /// The acceptances of one text.
@@ -27,6 +27,8 @@ struct One {
     range: Span,
     /// Rank of its item.
     item: usize,
+    /// Whether its item is one that is planned, or judged with what it is planned for.
+    is_planned: bool,
     /// What it silences at the ration's name.
     asked_for: Option<AskedFor>,
 }
@@ -81,6 +83,7 @@ impl Acceptances {
                     accept: accept.clone(),
                     range,
                     item: rank,
+                    is_planned: matches!(item.body, ItemBody::Ration(_) | ItemBody::Group(_)),
                     asked_for: asked_for(farm, file, &item.body, line),
                 });
             }
@@ -98,6 +101,8 @@ impl Acceptances {
                 Some(known) if !known.may_be_accepted() => {
                     findings.push(accept::refused(code_place, code))
                 }
+                // A larger order, or a plan for a group, may want more of a lot than is judged here.
+                Some(_) if is_planned(code) && one.is_planned => {}
                 Some(_) if !is_used && judged.contains(&one.item) => {
                     findings.push(accept::unused(Place::new(self.file, one.accept.span), code));
                 }
@@ -108,10 +113,14 @@ impl Acceptances {
         }
     }
 
-    /// Says which acceptances of findings that only planning makes silence nothing in the item at `item`.
-    pub fn settle_planned(&self, item: Span, findings: &mut Vec<Finding>) {
+    /// Marks what planning found, and says which acceptances of such findings silence nothing in the item at `item`: neither of
+    /// these nor of what was `judged` before.
+    pub fn settle_planned(&self, item: Span, judged: &[Finding], findings: &mut Vec<Finding>) {
         let used = self.mark(findings);
-        for (one, is_used) in self.all.iter().zip(used) {
+        let used_before = self.mark(&mut judged.to_vec());
+        let used = used.into_iter().zip(used_before);
+        for (one, (is_used, was_used)) in self.all.iter().zip(used) {
+            let is_used = is_used || was_used;
             let code = one.accept.code.text.as_str();
             let sits_in_item =
                 item.start <= one.accept.span.start && one.accept.span.end <= item.end;
@@ -159,7 +168,7 @@ fn is_planned(code: &str) -> bool {
 
 /// The families this version judges when it plans.
 fn is_made(code: &str) -> bool {
-    ["mix/", "weigh/", "vessel/"]
+    ["mix/", "weigh/", "vessel/", "store/"]
         .iter()
         .any(|family| code.starts_with(family))
 }

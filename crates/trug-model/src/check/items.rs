@@ -6,7 +6,7 @@ use trug_syntax::tree::{self, AnimalStatement, Item, ItemBody, Name, Strength};
 use super::{doings, once};
 use crate::Q;
 use crate::farm::Namespace;
-use crate::findings::{harm, law, unit};
+use crate::findings::{harm, law, store, unit};
 use crate::judge;
 use crate::quantity::{Basis, Range, is_currency};
 use crate::view::{AnimalBound, View, Wants};
@@ -201,6 +201,16 @@ fn lot(view: &View<'_>, written: &tree::Lot, findings: &mut Vec<Finding>) {
             );
         }
     }
+    findings.extend(left_over(view, written));
+}
+
+/// What is left of a delivery that is past its best before. Where a line of this text takes from it, that line says so.
+fn left_over(view: &View<'_>, written: &tree::Lot) -> Option<Finding> {
+    let lot = view.lot(&written.name.text)?;
+    let (today, left) = (view.farm.settings().today?, lot.on_hand.as_ref()?);
+    let day = lot.best_before.filter(|_| lot.is_past(today))?;
+    left.is_positive()
+        .then(|| store::left_over((&lot.name, lot.place), left, day, today))
 }
 
 fn targets(view: &View<'_>, written: &tree::Targets, findings: &mut Vec<Finding>) {

@@ -4,6 +4,8 @@ mod bounds;
 mod lines;
 mod lots;
 
+pub use lots::Delivered;
+
 use std::collections::BTreeMap;
 use std::sync::Arc;
 

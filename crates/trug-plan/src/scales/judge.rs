@@ -156,7 +156,7 @@ fn room(case: &Case, rank: usize, weighed: &Q, batch: &Q, window: &Window) -> Op
 }
 
 /// The possible error that would do: within `weigh`, and within every bound.
-fn allowed(case: &Case, rank: usize, weighed: &Q, batch: &Q) -> Q {
+pub(crate) fn allowed(case: &Case, rank: usize, weighed: &Q, batch: &Q) -> Q {
     let windows = case.ingredient(rank).windows.iter();
     let rooms = windows.filter_map(|window| room(case, rank, weighed, batch, window));
     let wanted = &case.order.method.weigh * weighed;

@@ -133,7 +133,7 @@ fn edits(case: &Case, rank: usize, ahead: &Ahead) -> Option<Vec<Edit>> {
     let ingredient = case.ingredient(rank);
     let carrier = case.ingredient(ahead.carrier);
     let (line, carrier_line) = (ingredient.line?, carrier.line?);
-    if ingredient.on_top || ingredient.lot.is_some() {
+    if ingredient.on_top || !ingredient.named.is_empty() {
         return None;
     }
     let name = format!("{}-mix", ingredient.name);

@@ -163,6 +163,7 @@ fn read_weighing(
     Some(Weighing {
         id: part.id,
         ingredient,
+        lot: part.lot,
         step,
         mass: part.mass_g,
         scale,

@@ -76,6 +76,17 @@ pub(super) struct IngredientPart {
     pub(super) carrier: bool,
     pub(super) g_per_litre: Option<Number>,
     pub(super) apart: Vec<ApartPart>,
+    #[serde(default)]
+    pub(super) lots: Vec<LotPart>,
+}
+
+#[derive(serde::Deserialize)]
+pub(super) struct LotPart {
+    pub(super) name: String,
+    pub(super) best_before: Option<String>,
+    pub(super) on_hand_g: Option<Number>,
+    pub(super) named_percent: Option<Number>,
+    pub(super) open: bool,
 }
 
 #[derive(serde::Deserialize)]

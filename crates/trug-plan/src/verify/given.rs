@@ -166,6 +166,7 @@ pub(super) fn ingredients(values: &[Value], found: &mut Breaches) -> Vec<Ingredi
             found.add(Rule::Form, &place, "its density is not above 0 g/L");
         }
         let apart = apart(&given, &names, &place, found);
+        let lots = super::lots::read(given.lots, &place, found);
         ingredients.push(Ingredient {
             name: given.name,
             share,
@@ -174,6 +175,7 @@ pub(super) fn ingredients(values: &[Value], found: &mut Breaches) -> Vec<Ingredi
             carrier: given.carrier,
             g_per_litre: given.g_per_litre,
             apart,
+            lots,
         });
     }
     ingredients

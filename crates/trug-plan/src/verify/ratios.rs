@@ -45,7 +45,6 @@ pub(super) fn check(sheet: &Sheet, batch: &Batch, flow: &Flow, found: &mut Breac
         }
         check_liquids(sheet, batch, (rank, step), found);
     }
-    check_liquid_order(sheet, batch, found);
 }
 
 /// The smallest input that holds a small ingredient or a liquid; a spread leaves the heap out.
@@ -136,7 +135,7 @@ fn weighing(batch: &Batch, source: InputSource) -> Option<&Weighing> {
 }
 
 /// The smallest liquid comes first.
-fn check_liquid_order(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
+pub(super) fn check_liquid_order(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
     let is_liquid = |rank: usize| {
         let ingredient = sheet.ingredients.get(rank);
         ingredient.is_some_and(|it| it.class == Class::Liquid)

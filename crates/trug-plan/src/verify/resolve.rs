@@ -89,7 +89,7 @@ fn check_head(head: &PlanPart, found: &mut Breaches) {
 }
 
 /// `2026-11-25`.
-fn is_day(text: &str) -> bool {
+pub(super) fn is_day(text: &str) -> bool {
     let fields: Vec<&str> = text.split('-').collect();
     let [year, month, day] = fields.as_slice() else {
         return false;

@@ -62,6 +62,17 @@ pub(super) struct Ingredient {
     pub(super) g_per_litre: Option<Number>,
     /// Rank of another ingredient, and how thin each must be before they meet.
     pub(super) apart: Vec<(usize, Q)>,
+    /// Its deliveries, the one to be used first at the head.
+    pub(super) lots: Vec<Lot>,
+}
+
+pub(super) struct Lot {
+    pub(super) name: String,
+    pub(super) on_hand: Option<Number>,
+    /// A line takes from it and from no other.
+    pub(super) is_named: bool,
+    /// A line that names none may take from it.
+    pub(super) is_open: bool,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -71,6 +82,7 @@ pub(super) enum Class {
     Liquid,
 }
 
+#[derive(Clone)]
 pub(super) struct Batch {
     /// `batch 1`.
     pub(super) place: String,
@@ -83,14 +95,17 @@ pub(super) struct Batch {
     pub(super) least: bool,
 }
 
+#[derive(Clone)]
 pub(super) struct Amount {
     pub(super) ordered: Number,
     pub(super) weighed: Number,
 }
 
+#[derive(Clone)]
 pub(super) struct Weighing {
     pub(super) id: String,
     pub(super) ingredient: usize,
+    pub(super) lot: Option<String>,
     /// Rank of the step it says it goes into.
     pub(super) step: usize,
     pub(super) mass: Number,
@@ -101,6 +116,7 @@ pub(super) struct Weighing {
     pub(super) to: Number,
 }
 
+#[derive(Clone)]
 pub(super) struct Step {
     pub(super) id: String,
     pub(super) kind: StepKind,
@@ -122,6 +138,7 @@ pub(super) enum StepKind {
     Final,
 }
 
+#[derive(Clone)]
 pub(super) struct Input {
     pub(super) source: InputSource,
     pub(super) mass: Number,

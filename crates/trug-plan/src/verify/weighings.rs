@@ -172,6 +172,11 @@ fn check_choice(
         if is_early && !weighing.mass.is_multiple_of(&other.division) {
             continue;
         }
+        // A lot's part is cut to the scale of the whole, and read within a tenth.
+        let is_shared = is_shared(batch, weighing);
+        if is_shared && !weighing.mass.is_multiple_of(&other.division) {
+            continue;
+        }
         let Some(needed) = loads_whatever_snapping(sheet, batch, other, scale, weighing) else {
             continue;
         };
@@ -191,6 +196,17 @@ fn check_choice(
 fn is_early(sheet: &Sheet, batch: &Batch, weighing: &Weighing) -> bool {
     let step = batch.steps.get(weighing.step).map(|step| step.kind);
     class_of(sheet, weighing) == Some(Class::Bulk) && step == Some(StepKind::Dilute)
+}
+
+/// Whether it is a part of what several lots give to a step, one beside the other.
+pub(super) fn is_shared(batch: &Batch, weighing: &Weighing) -> bool {
+    let shares = |one: &Weighing, other: &Weighing| {
+        one.ingredient == other.ingredient && one.step == other.step && one.lot != other.lot
+    };
+    batch.weighings.windows(2).any(|two| match two {
+        [one, other] => [one, other].iter().any(|it| it.id == weighing.id) && shares(one, other),
+        _ => false,
+    })
 }
 
 /// Whether the parts of an ingredient, each on the scale it would have alone, err too much together: then some part is
@@ -265,7 +281,10 @@ fn loads_whatever_snapping(
         .sum();
     let left = &amount.weighed.value * &sheet.method.weigh - others;
     let reads = |mass: Q| {
-        let allowed = (&mass * &sheet.method.weigh).min(left.clone());
+        let mut allowed = (&mass * &sheet.method.weigh).min(left.clone());
+        if is_shared(batch, weighing) {
+            allowed = allowed.min(&mass * &a_tenth());
+        }
         surely_reads(other, lift, &mass, &allowed)
     };
     let least = reads(mass.clone().min(asked.clone()) - &room)?;

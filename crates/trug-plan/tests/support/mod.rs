@@ -12,7 +12,7 @@ use proptest::sample::select;
 use trug_findings::Place;
 use trug_model::Q;
 use trug_plan::order::{
-    AccuracyClass, Apart, Carry, Ingredient, Method, MixesIn, Order, Particle, Scale, Vessel,
+    AccuracyClass, Apart, Carry, Ingredient, Lot, Method, MixesIn, Order, Particle, Scale, Vessel,
     Window, WindowKind,
 };
 
@@ -105,7 +105,8 @@ pub(crate) fn plain(rank: usize, share: Q) -> Ingredient {
         is_liquid: false,
         carry: None,
         g_per_litre: Some(Q::int(650)),
-        lot: None,
+        lots: Vec::new(),
+        named: Vec::new(),
         apart: Vec::new(),
         windows: Vec::new(),
         gives_active: false,
@@ -150,6 +151,34 @@ pub(crate) fn plain_vessel(name: &str, count: u32, litres: i64) -> Vessel {
         count,
         litres: Q::int(litres),
     }
+}
+
+/// What is drawn of the lots of one ingredient: on hand as percent of what is ordered, and the day of best before.
+pub(crate) type Drawn = Vec<(i64, Option<i8>)>;
+
+/// Lots of up to twelve ingredients.
+pub(crate) fn lots() -> impl Strategy<Value = Vec<Drawn>> {
+    let on_hand = prop_oneof![1 => Just(0_i64), 6 => 1..=40_i64, 3 => 40..=400_i64];
+    let lot = (on_hand, proptest::option::weighted(0.7, 1..=28_i8));
+    vec(vec(lot, 0..=4), 12)
+}
+
+/// The order with these lots, in the order in which they are to be used.
+pub(crate) fn with_lots(mut order: Order, drawn: &[Drawn], odd: i64) -> Order {
+    let mass = order.mass_g.clone();
+    for (rank, (ingredient, drawn)) in order.ingredients.iter_mut().zip(drawn).enumerate() {
+        let mut drawn = drawn.clone();
+        drawn.sort_by_key(|(_, day)| (day.is_none(), *day));
+        let asked = &ingredient.share * &mass;
+        let lots = drawn.iter().enumerate().map(|(place, (percent, day))| Lot {
+            name: format!("L-{rank}-{place}"),
+            best_before: day.and_then(|day| format!("2027-01-{day:02}").parse().ok()),
+            on_hand_g: Some(&asked * &Q::ratio(*percent, 100) + Q::ratio(odd, 10)),
+            is_open: true,
+        });
+        ingredient.lots = lots.collect();
+    }
+    order
 }
 
 /// What is drawn of an ingredient, before its share is known.

@@ -244,4 +244,42 @@ pub(crate) const AMOUNTS: &[Case] = &[
         &[("/findings/0/severity", r#""note""#)],
         Rule::Accuracy,
     ),
+    (
+        "lots",
+        &[("/given/ingredients/0/lots/0/on_hand_g", r#""40200""#)],
+        Rule::Lot,
+    ),
+    // What is left of the first would cover the last weighing.
+    (
+        "lots",
+        &[("/given/ingredients/0/lots/0/on_hand_g", r#""60000""#)],
+        Rule::Lot,
+    ),
+    (
+        "lots",
+        &[("/batches/0/weighings/2/lot", r#""MZ-2""#)],
+        Rule::Lot,
+    ),
+    ("lots", &[("/batches/0/weighings/2/lot", "-")], Rule::Lot),
+    (
+        "lots",
+        &[("/given/ingredients/0/lots/1/best_before", r#""2026-12-01""#)],
+        Rule::Lot,
+    ),
+    (
+        "lots",
+        &[("/batches/1/weighings/1/lot", r#""MZ-3""#)],
+        Rule::Reference,
+    ),
+    (
+        "lots",
+        &[("/given/ingredients/0/lots/1/name", r#""MZ-1""#)],
+        Rule::Name,
+    ),
+    // Two parts of one lot stand where one would do, so bran is not in its place.
+    (
+        "lots",
+        &[("/batches/1/weighings/1/lot", r#""MZ-1""#)],
+        Rule::Order,
+    ),
 ];

@@ -10,7 +10,7 @@ use crate::good_plans;
 ///
 /// All of it is what was given, what people read, or a bound that a small change does not cross. Every mass, ratio,
 /// id, reference and sum of the batches is caught.
-const FREE: [(&str, &str); 25] = [
+const FREE: [(&str, &str); 27] = [
     ("/ration", "a name"),
     ("/file", "a name"),
     ("/today", "another day is a day"),
@@ -49,6 +49,8 @@ const FREE: [(&str, &str); 25] = [
     ("/turns", "how often is the method's"),
     ("/portions", "how many is the method's"),
     ("/lot", "a name"),
+    ("/on_hand_g", "not crossed"),
+    ("/best_before", "in the same order either way"),
     ("/times", "of a pair, crossed or not"),
     ("/least", "not every fewest is proved"),
 ];
@@ -57,7 +59,17 @@ const FREE: [(&str, &str); 25] = [
 const WORDS: [&str; 3] = ["/cautions", "/accepted", "/findings"];
 
 /// What else is free in one plan, and why there.
-const FREE_HERE: [(&str, &str, &str); 20] = [
+const FREE_HERE: [(&str, &str, &str); 22] = [
+    (
+        "lots",
+        "/given/ingredients/0/carrier",
+        "there is nothing to carry",
+    ),
+    (
+        "lots",
+        "/given/ingredients/1/carrier",
+        "there is nothing to carry",
+    ),
     (
         "heap",
         "/given/ingredients/0/carrier",
@@ -216,7 +228,7 @@ fn changed(value: &Value) -> Vec<Value> {
 }
 
 /// Fields a plan need not have.
-const OPTIONAL: [&str; 11] = [
+const OPTIONAL: [&str; 14] = [
     "group",
     "days",
     "even_percent",
@@ -228,6 +240,9 @@ const OPTIONAL: [&str; 11] = [
     "ingredient",
     "accepted",
     "g_per_litre",
+    "lots",
+    "on_hand_g",
+    "best_before",
 ];
 
 fn changed_text(text: &str) -> Vec<Value> {

@@ -4,7 +4,7 @@ use serde_json::Value;
 use trug_plan::verify::verify;
 
 /// Name and text of each plan.
-const PLANS: [(&str, &str); 7] = [
+const PLANS: [(&str, &str); 8] = [
     // Eight ingredients, three small; two carriers in equal parts; carrier enters early, or no step would do.
     ("river-layer", include_str!("../plans/river-layer.json")),
     // Two liquids, one worked into bran first; a step and a heap at exactly 1 in 20.
@@ -22,6 +22,8 @@ const PLANS: [(&str, &str); 7] = [
     ),
     // A scale too coarse for the salt, which a finding says.
     ("coarse", include_str!("../plans/coarse.json")),
+    // Two batches, the second from two lots of maize: the first lot holds 40.3 kg of the 60 kg they take.
+    ("lots", include_str!("../plans/lots.json")),
 ];
 
 /// All of them.

@@ -169,6 +169,27 @@ pub struct IngredientJson {
     pub g_per_litre: Option<Decimal>,
     /// What it may not meet early.
     pub apart: Vec<ApartJson>,
+    /// Its deliveries that may be taken, the one to be used first at the head.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub lots: Vec<LotJson>,
+}
+
+/// A delivery of an ingredient.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct LotJson {
+    /// Its name.
+    pub name: String,
+    /// The day until which it is best, where it is written.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub best_before: Option<String>,
+    /// What is left of it, in grams, where it is written.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub on_hand_g: Option<Decimal>,
+    /// Which part of the ingredient lines take from it and from no other, in percent.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub named_percent: Option<Decimal>,
+    /// Whether a line that names no lot may take from it.
+    pub open: bool,
 }
 
 /// Another ingredient that must be met late.

@@ -102,10 +102,7 @@ fn weighing_row(plan: &Plan, batch: &Batch, weighing: &Weighing, mut row: Row) -
     row.put("step_kind", step.map_or("", |step| step.kind.word()));
     row.text("ingredient", ingredient.map_or("", |it| it.name.as_str()));
     row.put("class", class.unwrap_or(""));
-    row.text(
-        "lot",
-        ingredient.and_then(|it| it.lot.as_deref()).unwrap_or(""),
-    );
+    row.text("lot", weighing.lot.as_deref().unwrap_or(""));
     row.grams("mass_g", &weighing.mass_g);
     row.text("scale", scale.map_or("", |scale| scale.name.as_str()));
     row.put("loads_g", &loads.join("; "));

@@ -11,8 +11,8 @@ use crate::json::finding::FindingJson;
 use crate::json::number::{Decimal, statistic};
 use crate::json::plan::{
     AccuracyClassJson, AmountJson, ApartJson, BatchJson, CautionJson, ClassJson, DoseIntervalJson,
-    FORMAT, GivenJson, IngredientJson, InputJson, MethodJson, OrderJson, PlanDocument, ScaleJson,
-    StepJson, StepKindJson, VesselJson, WeighingJson,
+    FORMAT, GivenJson, IngredientJson, InputJson, LotJson, MethodJson, OrderJson, PlanDocument,
+    ScaleJson, StepJson, StepKindJson, VesselJson, WeighingJson,
 };
 use crate::sheet::hazard_words;
 use crate::speech::Speech;
@@ -154,7 +154,23 @@ fn ingredient_json(
         carrier: kind.may_carry,
         g_per_litre: ingredient.g_per_litre.as_ref().map(Decimal::from),
         apart: apart.collect(),
+        lots: lots_json(ingredient),
     }
+}
+
+fn lots_json(ingredient: &order::Ingredient) -> Vec<LotJson> {
+    let lots = ingredient.lots.iter().enumerate();
+    lots.map(|(rank, lot)| {
+        let named = ingredient.named.iter().find(|named| named.lot == rank);
+        LotJson {
+            name: lot.name.clone(),
+            best_before: lot.best_before.map(|day| day.to_string()),
+            on_hand_g: lot.on_hand_g.as_ref().map(Decimal::from),
+            named_percent: named.map(|named| percent(&named.part)),
+            open: lot.is_open,
+        }
+    })
+    .collect()
 }
 
 /// A rank that stands for nothing gives no name, which the verifier refuses.
@@ -185,13 +201,12 @@ fn batch_json(plan: &Plan, batch: &plan::Batch) -> BatchJson {
 }
 
 fn weighing_json(plan: &Plan, weighing: &plan::Weighing) -> WeighingJson {
-    let ingredient = plan.order.ingredients.get(weighing.ingredient);
     let kind = plan.kinds.get(weighing.ingredient);
     let scale = weighing.scale.and_then(|rank| plan.order.scales.get(rank));
     WeighingJson {
         id: weighing.id.clone(),
         ingredient: ingredient_name(plan, weighing.ingredient),
-        lot: ingredient.and_then(|ingredient| ingredient.lot.clone()),
+        lot: weighing.lot.clone(),
         class: kind.map_or(ClassJson::Bulk, |kind| class_json(kind.class)),
         step: weighing.step.clone(),
         mass_g: Decimal::from(&weighing.mass_g),

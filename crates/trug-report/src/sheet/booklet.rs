@@ -1,5 +1,6 @@
 //! From plans to sheets: one for every batch, in the order of the day.
 
+use trug_model::Q;
 use trug_plan::plan::{Batch, Plan};
 
 use super::head::{Which, batches_of};
@@ -82,6 +83,9 @@ impl Writing<'_> {
             .chain(self.batch_of(batch, which))
             .collect();
         let mass = match which {
+            Which::All if self.plan.batches.len() > 1 => {
+                self.mass(&(&batch.total_g * &Q::int(i64::from(batch.times))))
+            }
             Which::All => self.whole_mass(),
             Which::One(_) => self.mass(&batch.total_g),
         };

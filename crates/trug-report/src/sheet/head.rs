@@ -32,22 +32,35 @@ impl Writing<'_> {
         (!parts.is_empty()).then(|| parts.join(" · "))
     }
 
-    /// `batch 1 of 3`; none where there is one only, or the sheet is for all of them.
+    /// `batch 1 of 3`, or `batches 1 to 3 of 4` where a sheet is for all that are done alike and others are not; none where there is
+    /// one only, or the sheet is for all of them.
     pub(super) fn batch_of(&self, batch: &Batch, which: Which) -> Option<String> {
-        let number = match which {
-            Which::One(number) => number,
-            Which::All if self.plan.batches.len() > 1 => batch.number,
+        let all = batches_of(self.plan);
+        let (first, last) = match which {
+            Which::One(number) => (number, number),
+            Which::All if self.plan.batches.len() > 1 => {
+                let earlier = self.plan.batches.iter();
+                let earlier = earlier.take_while(|other| other.number < batch.number);
+                let before = earlier
+                    .map(|other| other.times)
+                    .fold(0, u32::saturating_add);
+                (before.saturating_add(1), before.saturating_add(batch.times))
+            }
             Which::All => return None,
         };
-        let all = match which {
-            Which::One(_) => batches_of(self.plan) as usize,
-            Which::All => self.plan.batches.len(),
+        let count = ("count", Part::Count(all as usize));
+        let said = if first == last {
+            let parts = [("number", Part::Count(first as usize)), count];
+            self.speech.say_of("batch-of", &parts)
+        } else {
+            let parts = [
+                ("first", Part::Count(first as usize)),
+                ("last", Part::Count(last as usize)),
+                count,
+            ];
+            self.speech.say_of("batches-of", &parts)
         };
-        let parts = [
-            ("number", Part::Count(number as usize)),
-            ("count", Part::Count(all)),
-        ];
-        (all > 1).then(|| self.speech.say_of("batch-of", &parts))
+        (all > 1).then_some(said)
     }
 
     /// A heading, and how often what stands under it is done.
@@ -90,11 +103,15 @@ impl Writing<'_> {
     /// `240 kg: 2 batches of 120 kg`.
     pub(super) fn whole_mass(&self) -> String {
         let total = self.mass(&self.plan.weighed_g);
-        match self.plan.batches.as_slice() {
-            [batch] if batch.times > 1 => {
+        let batches = self.plan.batches.as_slice();
+        let count = batches_of(self.plan);
+        match batches {
+            [batch, others @ ..]
+                if count > 1 && others.iter().all(|it| it.total_g == batch.total_g) =>
+            {
                 let parts = [
                     ("total", Part::Words(&total)),
-                    ("count", Part::Count(batch.times as usize)),
+                    ("count", Part::Count(count as usize)),
                     ("each", Part::Words(&self.mass(&batch.total_g))),
                 ];
                 self.speech.say_of("mass-in-batches", &parts)

@@ -1,6 +1,6 @@
 //! What is tied to the bag, and what the phone page writes into the farm's texts.
 
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 
 use jiff::ToSpan;
 use jiff::civil::Date;
@@ -100,19 +100,25 @@ impl Writing<'_> {
         (!parts.is_empty()).then(|| parts.join(", "))
     }
 
+    /// `Fish meal FM-07 and FM-09, Duck premix DP-12`, in the order of the ration.
     fn lots(&self, batch: &Batch) -> Option<String> {
-        let weighed: BTreeSet<usize> = batch.weighings.iter().map(|it| it.ingredient).collect();
-        let lots: Vec<String> = weighed
-            .into_iter()
-            .filter_map(|rank| {
-                let lot = self.plan.order.ingredients.get(rank)?.lot.as_ref()?;
-                let parts = [
-                    ("ingredient", Part::Words(self.name_of(rank))),
-                    ("lot", Part::Words(lot)),
-                ];
-                Some(self.speech.say_of("label-lot", &parts))
-            })
-            .collect();
+        let mut weighed: BTreeMap<usize, Vec<String>> = BTreeMap::new();
+        for weighing in &batch.weighings {
+            if let Some(lot) = &weighing.lot {
+                let lots = weighed.entry(weighing.ingredient).or_default();
+                if !lots.contains(lot) {
+                    lots.push(lot.clone());
+                }
+            }
+        }
+        let lots = weighed.into_iter().map(|(rank, lots)| {
+            let parts = [
+                ("ingredient", Part::Words(self.name_of(rank))),
+                ("lot", Part::Words(&self.speech.list(&lots))),
+            ];
+            self.speech.say_of("label-lot", &parts)
+        });
+        let lots: Vec<String> = lots.collect();
         (!lots.is_empty()).then(|| lots.join(", "))
     }
 

@@ -201,8 +201,22 @@ impl<'a> Tale<'a> {
         Some((rank + 1, self.batch.steps.get(rank)?))
     }
 
+    /// What goes in, one after the other; what comes from several lots is one thing to be mixed.
     fn inputs(&self, inputs: &[&Input]) -> String {
-        let all: Vec<String> = inputs.iter().map(|input| self.input(input)).collect();
+        let mut all: Vec<Input> = Vec::with_capacity(inputs.len());
+        for input in inputs {
+            let same = |last: &&mut Input| match (self.weighing(last), self.weighing(input)) {
+                (Some(last), Some(this)) => {
+                    last.ingredient == this.ingredient && last.lot != this.lot
+                }
+                _ => false,
+            };
+            match all.last_mut().filter(same) {
+                Some(last) => last.mass_g += &input.mass_g,
+                None => all.push(Input::clone(input)),
+            }
+        }
+        let all: Vec<String> = all.iter().map(|input| self.input(input)).collect();
         self.writing.speech.list(&all)
     }
 

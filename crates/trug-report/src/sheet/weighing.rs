@@ -74,7 +74,7 @@ impl Writing<'_> {
             number,
             ingredient: name.to_owned(),
             what: self.name_of(weighing.ingredient).to_owned(),
-            lot: ingredient.and_then(|ingredient| ingredient.lot.clone()),
+            lot: weighing.lot.clone(),
             mass: self.mass(&weighing.mass_g),
             scale: scale.map_or_else(|| self.speech.say("no-scale"), |scale| scale.name.clone()),
             range: scale.map_or_else(String::new, |_| {

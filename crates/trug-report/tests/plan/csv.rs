@@ -57,7 +57,7 @@ fn cells_are_quoted_and_never_a_formula() {
         "'x",
     ];
     for lot in lots {
-        plan.order.ingredients[0].lot = Some(lot.to_owned());
+        plan.batches[0].weighings[0].lot = Some(lot.to_owned());
         let rows = rows(&plan_csv(&plan, &about(&written, &sources)));
         let column = rows[0].iter().position(|name| name == "lot").unwrap();
         let cell = &rows[1][column];

@@ -116,6 +116,7 @@ pub(crate) fn plan(document: &Value) -> Plan {
             weighed_g: q(&it["weighed_g"]),
         }),
         weighings: list(&batch["weighings"], |it| Weighing {
+            lot: maybe(&it["lot"], text),
             id: text(&it["id"]),
             ingredient: rank(&it["ingredient"]),
             step: text(&it["step"]),
@@ -129,7 +130,7 @@ pub(crate) fn plan(document: &Value) -> Plan {
         steps: list(&batch["steps"], step),
         least: batch["least"].as_bool().unwrap(),
     });
-    let ingredients = list(&given["ingredients"], |it| ingredient(document, it, &rank));
+    let ingredients = list(&given["ingredients"], |it| ingredient(it, &rank));
     Plan {
         order: Order {
             ration: text(&document["ration"]),
@@ -161,16 +162,12 @@ pub(crate) fn plan(document: &Value) -> Plan {
     }
 }
 
-fn ingredient(document: &Value, it: &Value, rank: &impl Fn(&Value) -> usize) -> Ingredient {
+fn ingredient(it: &Value, rank: &impl Fn(&Value) -> usize) -> Ingredient {
     let share = if it["exact"].is_null() {
         &it["share_percent"]
     } else {
         &it["exact"]
     };
-    let weighings = document["batches"][0]["weighings"].as_array().unwrap();
-    let own = weighings
-        .iter()
-        .find(|weighing| weighing["ingredient"] == it["name"]);
     Ingredient {
         name: text(&it["name"]),
         place: Place::default(),
@@ -179,7 +176,8 @@ fn ingredient(document: &Value, it: &Value, rank: &impl Fn(&Value) -> usize) -> 
         is_liquid: it["class"] == "liquid",
         carry: None::<Carry>,
         g_per_litre: maybe(&it["g_per_litre"], q),
-        lot: own.and_then(|weighing| maybe(&weighing["lot"], text)),
+        lots: Vec::new(),
+        named: Vec::new(),
         apart: list(&it["apart"], |pair| Apart {
             from: rank(&pair["from"]),
             times: q(&pair["times"]),

@@ -9,7 +9,7 @@ use proptest::test_runner::RngSeed;
 use serde_json::Value;
 use trug_findings::Source;
 use trug_model::Q;
-use trug_plan::order::Order;
+use trug_plan::order::{MixesIn, Order};
 use trug_plan::verify::verify;
 use trug_report::json::to_json;
 use trug_report::plan::{PlanAbout, plan_csv, plan_document, verified};
@@ -78,11 +78,32 @@ proptest! {
 }
 
 proptest! {
+    #![proptest_config(cases(1_000))]
+
+    /// Floors of all sizes, so that there are many batches, which differ in their lots.
+    #[test]
+    fn plans_of_sensible_farms_with_lots_keep_every_rule(
+        order in support::sensible(0..=5), drawn in support::lots(), odd in 0..=999_i64, floor in 20..=300_i64,
+    ) {
+        let mut order = support::with_lots(order, &drawn, odd);
+        order.method.mixes_in = MixesIn::Floor(Some(Q::int(floor * 1000)));
+        printed(order)?;
+    }
+}
+
+proptest! {
     #![proptest_config(cases(200))]
 
     #[test]
     fn plans_of_any_order_keep_every_rule(order in support::order().prop_filter("whole", is_whole)) {
         printed(order)?;
+    }
+
+    #[test]
+    fn plans_of_any_order_with_lots_keep_every_rule(
+        order in support::order().prop_filter("whole", is_whole), drawn in support::lots(), odd in 0..=999_i64,
+    ) {
+        printed(support::with_lots(order, &drawn, odd))?;
     }
 
     /// A gram more or less, anywhere in what is weighed, mixed or summed.

@@ -1,11 +1,24 @@
 //! Lots: an ingredient as one delivery of it was analysed.
 
+mod delivered;
+
+pub use delivered::Delivered;
+
+use jiff::civil::Date;
 use trug_findings::{Finding, Place};
 use trug_syntax::tree::{ItemBody, LotStatement};
 
 use super::{Ingredient, Lot, lines};
 use crate::farm::{ItemRef, Namespace};
 use crate::view::{View, Wants, day};
+
+impl Lot {
+    /// Whether its best before lies before this day; on the day itself it is still good.
+    #[must_use]
+    pub fn is_past(&self, today: Date) -> bool {
+        self.best_before.is_some_and(|day| day < today)
+    }
+}
 
 impl View<'_> {
     /// The lot of that name.
