@@ -262,7 +262,8 @@ fn gives(plan: &Plan, batch: &Batch, weighing: &Weighing, rest: &Q) -> Option<Q>
 fn a_lot_that_ends_is_told_apart() {
     let order = two_bulk(&[("A", 70_000), ("B", 50_000), ("C", 500_000)]);
     let plan = plan(order);
-    let taken: Vec<(u32, Vec<(Option<&str>, String)>)> = plan
+    type Taken<'a> = Vec<(Option<&'a str>, String)>;
+    let taken: Vec<(u32, Taken<'_>)> = plan
         .batches
         .iter()
         .map(|batch| {
