@@ -1,5 +1,5 @@
-//! What stands above a ration: its plan, its analysis, its cost and its least cost, and who uses it; and above a lot: what is
-//! left of it, how long it keeps, and who uses it.
+//! What stands above a ration: its plan, its analysis, its cost and its least cost, and who uses it; above a lot: what is left of
+//! it, how long it keeps, and who uses it; and above a group what it eats.
 
 use std::collections::BTreeMap;
 
@@ -12,14 +12,17 @@ use trug_syntax::tree::{AmountForm, Item, ItemBody, RationLine, RationStatement}
 
 use crate::balance::{balanced, in_words};
 use crate::cards::{keeps, on_hand};
+use crate::fed;
 use crate::hints::cost;
 use crate::parts::{self, Part};
 
-/// A line above a ration or a lot that says something, and what happens when it is chosen.
+/// A line above a ration, a lot or a group that says something, and what happens when it is chosen.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Lens {
-    /// The name of the ration or lot it is about.
+    /// The name of the ration, lot or group it is about.
     pub span: Span,
+    /// That name.
+    pub of: SmolStr,
     /// Which of them it is.
     pub kind: LensKind,
     /// What it says; empty until [`resolve_lens`] has worked it out.
@@ -45,6 +48,8 @@ pub enum LensKind {
     Used,
     /// What is left of a lot, how long it keeps, and who uses it.
     Lot,
+    /// What a group eats.
+    Eaten,
 }
 
 impl LensKind {
@@ -60,7 +65,7 @@ impl LensKind {
 pub struct Command {
     /// `trug.plan`, `trug.analyse`, `trug.balance`, `trug.used`.
     pub name: &'static str,
-    /// The name of the text, and of the ration or lot.
+    /// The name of the text, and of the ration or lot; of the first ration that a group eats.
     pub arguments: Vec<String>,
 }
 
@@ -74,7 +79,7 @@ enum User {
     Record,
 }
 
-/// Where lenses stand: above every ration and lot of a text, with no title yet where that has to be worked out.
+/// Where lenses stand: above every ration, lot and group of a text, with no title yet where that has to be worked out.
 #[must_use]
 pub fn lens_places(farm: &Farm, file: FileId) -> Vec<Lens> {
     let Some(source) = farm.sources().get(file.index()) else {
@@ -85,48 +90,44 @@ pub fn lens_places(farm: &Farm, file: FileId) -> Vec<Lens> {
     }
     let mut lenses = Vec::new();
     for ration in farm.rations(file) {
-        for kind in [
-            LensKind::Plan,
-            LensKind::Analysis,
-            LensKind::Cost,
-            LensKind::Balance,
-            LensKind::Used,
+        for (kind, command, title) in [
+            (LensKind::Plan, "trug.plan", "plan"),
+            (LensKind::Analysis, "trug.analyse", ""),
+            (LensKind::Cost, "trug.analyse", ""),
+            (LensKind::Balance, "trug.balance", ""),
+            (LensKind::Used, "trug.used", ""),
         ] {
             if kind == LensKind::Balance && !may_choose(farm, file, &ration) {
                 continue;
             }
-            let (name, title) = match kind {
-                LensKind::Plan => ("trug.plan", "plan"),
-                LensKind::Analysis | LensKind::Cost => ("trug.analyse", ""),
-                LensKind::Balance => ("trug.balance", ""),
-                LensKind::Used | LensKind::Lot => ("trug.used", ""),
-            };
-            let about = (ration.place.span, ration.name.as_str());
-            lenses.push(lens(source.name(), about, kind, (name, title)));
+            let about = (ration.place.span, &ration.name);
+            lenses.push(lens(source.name(), about, kind, (command, title)));
         }
     }
     for item in &farm.tree(file).items {
         if let ItemBody::Lot(lot) = &item.body {
-            let about = (lot.name.span, lot.name.text.as_str());
+            let about = (lot.name.span, &lot.name.text);
             lenses.push(lens(source.name(), about, LensKind::Lot, ("trug.used", "")));
         }
     }
+    lenses.extend(fed::lenses(farm, file, source.name()));
     lenses
 }
 
 fn lens(
     text: &str,
-    (span, about): (Span, &str),
+    (span, about): (Span, &SmolStr),
     kind: LensKind,
     (command, title): (&'static str, &str),
 ) -> Lens {
     Lens {
         span,
+        of: about.clone(),
         kind,
         title: title.to_owned(),
         command: Command {
             name: command,
-            arguments: vec![text.to_owned(), about.to_owned()],
+            arguments: vec![text.to_owned(), about.to_string()],
         },
         places: Vec::new(),
     }
@@ -164,7 +165,7 @@ pub fn resolve_lens(farm: &Farm, file: FileId, lens: Lens) -> Lens {
     told(&farm.open(file), &uses, lens)
 }
 
-/// The lenses above the rations and lots of a text, with what they say; those with nothing to say are left out.
+/// The lenses above the rations, lots and groups of a text, with what they say; those with nothing to say are left out.
 #[must_use]
 pub fn lenses(farm: &Farm, file: FileId) -> Vec<Lens> {
     let places = lens_places(farm, file);
@@ -177,7 +178,7 @@ pub fn lenses(farm: &Farm, file: FileId) -> Vec<Lens> {
         LensKind::Cost => lens.title != NO_COST,
         LensKind::Used => !lens.places.is_empty(),
         LensKind::Balance => lens.title != NO_CHOICE,
-        LensKind::Plan | LensKind::Analysis | LensKind::Lot => true,
+        LensKind::Plan | LensKind::Analysis | LensKind::Lot | LensKind::Eaten => true,
     };
     told.filter(says).collect()
 }
@@ -208,6 +209,7 @@ fn told(view: &View<'_>, uses: &Uses, mut lens: Lens) -> Lens {
                 .as_ref()
                 .map_or_else(|| NO_CHOICE.to_owned(), in_words);
         }
+        LensKind::Eaten => lens.title = fed::in_words(view, &lens.of),
         LensKind::Used => {
             let used = used(uses, Namespace::Feed, &name);
             lens.places = used.iter().map(|(place, _)| *place).collect();
