@@ -98,7 +98,7 @@ pub fn short(short: &Short<'_>) -> Finding {
         ..
     } = short;
     let mut says = format!(
-        "{ingredient} is {} short: {} wanted, {} on hand",
+        "{ingredient} is {} short: {} wanted, its lots give {}",
         in_words(&(*wanted - *given)),
         in_words(wanted),
         in_words(given)

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use jiff::ToSpan;
+use jiff::Span;
 use jiff::civil::Date;
 use trug_model::Q;
 use trug_plan::Hazard;
@@ -69,7 +69,7 @@ impl Writing<'_> {
     fn keeps_until(&self) -> Option<String> {
         let days = self.about.keeps.as_ref()?.floor().to_i64()?;
         let mixed: Date = self.about.today.parse().ok()?;
-        let until = mixed.checked_add(days.days()).ok()?;
+        let until = mixed.checked_add(Span::new().try_days(days).ok()?).ok()?;
         let parts = [
             ("date", Part::Words(&self.speech.date(&until.to_string()))),
             (

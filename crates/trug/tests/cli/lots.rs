@@ -62,7 +62,7 @@ fn what_is_short_and_what_is_past_its_day_is_said() {
     let farm = farm();
     let plan = ["plan", "farm.trug", "--today", "2026-12-02"];
     let told = farm.run(&plan).ends(0);
-    let short = "maize is 8 kg short: 48 kg wanted, 40 kg on hand; enough for 1 of 2 batches";
+    let short = "maize is 8 kg short: 48 kg wanted, its lots give 40 kg; enough for 1 of 2 batches";
     assert!(
         told.out.replace("\n  ", " ").contains(short),
         "{}",
