@@ -33,7 +33,9 @@ pub(super) fn lot(view: &View<'_>, name: &str) -> Option<String> {
     let mut told = Vec::new();
     for line in &written.lines {
         let what = match &line.statement {
-            LotStatement::Received(_) | LotStatement::BestBefore(_) | LotStatement::OnHand(_) => {
+            LotStatement::Received { .. }
+            | LotStatement::BestBefore(_)
+            | LotStatement::OnHand(_) => {
                 text_at(view.farm(), trug_findings::Place::new(file, line.span))
             }
             _ => continue,
