@@ -8,5 +8,11 @@ mod check;
 mod judge;
 mod words;
 
+pub mod ledger;
+
+mod contents;
+
+pub mod trace;
+
 pub use check::{check, check_counting, check_file};
 pub use judge::{Outcome, outcome};

@@ -4,6 +4,7 @@ mod balance;
 mod compare;
 mod convert;
 mod evenness;
+mod trace;
 
 use std::path::PathBuf;
 
@@ -14,6 +15,7 @@ pub(crate) use balance::{Balance, BalanceForm};
 pub(crate) use compare::{Compare, CompareForm};
 pub(crate) use convert::{Convert, ConvertForm};
 pub(crate) use evenness::{Evenness, EvennessForm};
+pub(crate) use trace::{Trace, TraceForm};
 
 /// From plain-text rations to feed that is mixed right.
 ///
@@ -79,6 +81,8 @@ pub(crate) enum Command {
     Compare(Compare),
     /// Judge how even a batch is by its samples, or say where to take them
     Evenness(Evenness),
+    /// Follow a lot, a batch or a group's feed both ways: what went where, and which withdrawals still run
+    Trace(Trace),
     /// Turn a spreadsheet saved as CSV into a text, and a text into CSV
     Convert(Convert),
     /// Lay texts out alike: values in one column, comments kept

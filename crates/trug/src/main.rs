@@ -53,6 +53,7 @@ fn run(typed: Typed) -> Result<Ending, Failure> {
         Command::Balance(balance) => commands::balance(&balance, &setting),
         Command::Compare(compare) => commands::compare(&compare, &setting),
         Command::Evenness(evenness) => commands::evenness(&evenness, &setting),
+        Command::Trace(trace) => commands::trace_of(&trace, &setting),
         Command::Convert(convert) => commands::convert(&convert, &setting),
         Command::Tidy(tidy) => commands::tidy(&tidy, &setting),
         Command::Why(why) => commands::why(&why, &setting),

@@ -20,4 +20,5 @@ mod repository;
 mod sheet;
 mod start;
 mod tidy;
+mod trace;
 mod written;

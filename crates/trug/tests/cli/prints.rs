@@ -4,7 +4,7 @@ use std::process::Stdio;
 
 use crate::farm::{Farm, command, ran};
 
-const COMMANDS: [&str; 13] = [
+const COMMANDS: [&str; 14] = [
     "start",
     "check",
     "plan",
@@ -14,6 +14,7 @@ const COMMANDS: [&str; 13] = [
     "convert",
     "evenness",
     "tidy",
+    "trace",
     "why",
     "schema",
     "completions",
