@@ -7,6 +7,7 @@ mod nutrient;
 mod quantity;
 mod ration;
 mod target;
+mod went;
 mod word;
 mod yard;
 
@@ -17,6 +18,7 @@ use trug_syntax::tree::ItemBody;
 pub(crate) use amount::amount;
 pub(crate) use quantity::{bound, quantity};
 pub(crate) use target::{meeting, target};
+pub(crate) use went::{became, rests_on};
 pub(crate) use word::{clause, code, item_word, line_word, text, used_text};
 
 /// What a name means, whatever it is.

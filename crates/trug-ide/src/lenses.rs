@@ -1,4 +1,5 @@
-//! What stands above a ration: its plan, its analysis, its cost and its least cost, and who uses it.
+//! What stands above a ration: its plan, its analysis, its cost and its least cost, and who uses it; above a record, what
+//! became of the batch.
 
 use std::collections::BTreeMap;
 
@@ -10,13 +11,14 @@ use trug_report::words::count;
 use trug_syntax::tree::{AmountForm, Item, ItemBody, RationLine, RationStatement};
 
 use crate::balance::{balanced, in_words};
+use crate::cards::{became, rests_on};
 use crate::hints::cost;
 use crate::parts::{self, Part};
 
 /// A line above a ration that says something, and what happens when it is chosen.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Lens {
-    /// The name of the ration it is about.
+    /// The name of the ration or record it is about.
     pub span: Span,
     /// Which of them it is.
     pub kind: LensKind,
@@ -24,7 +26,7 @@ pub struct Lens {
     pub title: String,
     /// What it does.
     pub command: Command,
-    /// The places to be shown, for a lens that counts uses.
+    /// The places to be shown, for a lens that counts uses or says what became of a batch.
     pub places: Vec<Place>,
 }
 
@@ -41,6 +43,8 @@ pub enum LensKind {
     Balance,
     /// Who uses it.
     Used,
+    /// What became of the batch of a record.
+    Record,
 }
 
 /// What an editor is to do, as plain data.
@@ -48,7 +52,7 @@ pub enum LensKind {
 pub struct Command {
     /// `trug.plan`, `trug.analyse`, `trug.balance`, `trug.used`.
     pub name: &'static str,
-    /// The name of the text, and of the ration.
+    /// The name of the text, and of the ration or record.
     pub arguments: Vec<String>,
 }
 
@@ -62,7 +66,7 @@ enum User {
     Record,
 }
 
-/// Where lenses stand: above every ration of a text, with no title yet where that has to be worked out.
+/// Where lenses stand: above every ration and record of a text, with no title yet where that has to be worked out.
 #[must_use]
 pub fn lens_places(farm: &Farm, file: FileId) -> Vec<Lens> {
     let Some(source) = farm.sources().get(file.index()) else {
@@ -87,7 +91,7 @@ pub fn lens_places(farm: &Farm, file: FileId) -> Vec<Lens> {
                 LensKind::Plan => ("trug.plan", "plan"),
                 LensKind::Analysis | LensKind::Cost => ("trug.analyse", ""),
                 LensKind::Balance => ("trug.balance", ""),
-                LensKind::Used => ("trug.used", ""),
+                LensKind::Used | LensKind::Record => ("trug.used", ""),
             };
             lenses.push(Lens {
                 span: ration.place.span,
@@ -101,6 +105,16 @@ pub fn lens_places(farm: &Farm, file: FileId) -> Vec<Lens> {
             });
         }
     }
+    lenses.extend(farm.records(file).into_iter().map(|record| Lens {
+        span: record.place.span,
+        kind: LensKind::Record,
+        title: String::new(),
+        command: Command {
+            name: "trug.used",
+            arguments: vec![source.name().to_owned(), record.name.to_string()],
+        },
+        places: Vec::new(),
+    }));
     lenses
 }
 
@@ -135,7 +149,7 @@ pub fn resolve_lens(farm: &Farm, file: FileId, lens: Lens) -> Lens {
     told(&farm.open(file), &uses, lens)
 }
 
-/// The lenses above the rations of a text, with what they say; those with nothing to say are left out.
+/// The lenses above the rations and records of a text, with what they say; those with nothing to say are left out.
 #[must_use]
 pub fn lenses(farm: &Farm, file: FileId) -> Vec<Lens> {
     let places = lens_places(farm, file);
@@ -148,7 +162,7 @@ pub fn lenses(farm: &Farm, file: FileId) -> Vec<Lens> {
         LensKind::Cost => lens.title != NO_COST,
         LensKind::Used => !lens.places.is_empty(),
         LensKind::Balance => lens.title != NO_CHOICE,
-        LensKind::Plan | LensKind::Analysis => true,
+        LensKind::Plan | LensKind::Analysis | LensKind::Record => true,
     };
     told.filter(says).collect()
 }
@@ -183,6 +197,12 @@ fn told(view: &View<'_>, uses: &Uses, mut lens: Lens) -> Lens {
             let used = uses.get(name.as_str()).map_or(&[][..], Vec::as_slice);
             lens.places = used.iter().map(|(place, _)| *place).collect();
             lens.title = used_by(used);
+        }
+        LensKind::Record => {
+            if let Some(record) = view.record_called(&name) {
+                lens.title = became(view, &record);
+                lens.places = rests_on(view, &record);
+            }
         }
     }
     lens

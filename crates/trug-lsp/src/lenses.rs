@@ -36,10 +36,10 @@ impl Known {
     }
 }
 
-/// What a lens says and does. One that counts uses has the places to be shown; any other, the text and the ration.
+/// What a lens says and does. One that counts uses, or is of a record, has the places to be shown; any other, the text and the ration.
 pub(crate) fn command(lens: Lens, text: &Text<'_>) -> Command {
     let uri = text.uri(text.file);
-    let arguments: Vec<Value> = if lens.kind == LensKind::Used {
+    let arguments: Vec<Value> = if matches!(lens.kind, LensKind::Used | LensKind::Record) {
         let places = lens.places.iter().filter_map(|place| text.location(*place));
         let start = text.range(lens.span).start;
         vec![
@@ -68,5 +68,6 @@ fn word(kind: LensKind) -> &'static str {
         LensKind::Cost => "cost",
         LensKind::Balance => "balance",
         LensKind::Used => "used",
+        LensKind::Record => "record",
     }
 }

@@ -28,21 +28,25 @@ pub(crate) fn records(view: &View<'_>, findings: &mut Vec<Finding>) {
     }
     let mut plans = Plans::default();
     for named in &named {
-        let Some(record) = view.record(named) else {
-            continue;
-        };
-        // What a line that could not be read says may be what is missing here.
-        if record.has_unread_line {
-            continue;
+        if let Some(record) = view.record(named) {
+            one(view, &record, &mut plans, findings);
         }
-        days::judge(view, &record, findings);
-        let Some(ration) = view.made_out(&record.of) else {
-            continue;
-        };
-        lots::judge(view, &record, &ration, findings);
-        group(view, &record, &ration, findings);
-        weights::judge(view, &record, &ration, &mut plans, findings);
     }
+}
+
+/// Says what is wrong with one record.
+fn one(view: &View<'_>, record: &Record, plans: &mut Plans, findings: &mut Vec<Finding>) {
+    // What a line that could not be read says may be what is missing here.
+    if record.has_unread_line {
+        return;
+    }
+    days::judge(view, record, findings);
+    let Some(ration) = view.made_out(&record.of) else {
+        return;
+    };
+    lots::judge(view, record, &ration, findings);
+    group(view, record, &ration, findings);
+    weights::judge(view, record, &ration, plans, findings);
 }
 
 /// A group that does not eat the ration; silent where it was said for whom the ration is not made.

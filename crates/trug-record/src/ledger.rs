@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 
 use jiff::civil::Date;
 use smol_str::SmolStr;
-use trug_findings::Place;
+use trug_findings::{FileId, Place};
 use trug_model::view::{Lot, Record};
 use trug_model::{Farm, Q};
 
@@ -160,6 +160,13 @@ impl Ledger {
     /// What all texts of a farm say, each read as it sees its names.
     #[must_use]
     pub fn of(farm: &Farm) -> Ledger {
-        read::ledger(farm)
+        let files: Vec<FileId> = farm.files().collect();
+        read::ledger(farm, &files)
+    }
+
+    /// What these texts say, and no others.
+    #[must_use]
+    pub fn among(farm: &Farm, files: &[FileId]) -> Ledger {
+        read::ledger(farm, files)
     }
 }

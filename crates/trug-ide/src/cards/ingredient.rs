@@ -5,7 +5,7 @@ use trug_model::{Namespace, Q, View};
 use trug_report::words::{mass, percent};
 use trug_syntax::tree::{IngredientStatement, ItemBody, LotStatement};
 
-use super::{source, text_at};
+use super::{source, text_at, went};
 use crate::markdown::{DEFERS, heading, paragraphs, plain, points, table, typed};
 
 /// A card shows so many contents; what more there is stands in the text.
@@ -42,6 +42,7 @@ pub(super) fn lot(view: &View<'_>, name: &str) -> Option<String> {
         };
         told.push(plain(&what));
     }
+    told.extend(went::of_lot(view, name));
     Some(card(view, &delivered, head, told))
 }
 

@@ -2,12 +2,11 @@
 
 use jiff::civil::Date;
 use smol_str::SmolStr;
-use trug_findings::Finding;
 use trug_model::view::Record;
 use trug_model::{Q, View};
 
-use super::sums;
 use super::weights::part_of_main;
+use super::{Plans, one, sums};
 use crate::findings::record::{EXTRA, MISSING, WEIGHT};
 
 /// What became of a batch.
@@ -25,18 +24,13 @@ pub struct Outcome {
     pub fed: Vec<(SmolStr, Option<Date>)>,
 }
 
-/// What became of the batch of a record; `found` is what there is to say about its text.
+/// What became of the batch of a record.
 #[must_use]
-pub fn outcome(view: &View<'_>, record: &Record, found: &[Finding]) -> Outcome {
-    let own = found.iter().filter(|finding| {
-        let start = finding.place.span.start;
-        finding.is_open()
-            && finding.place.file == record.place.file
-            && record.item.start <= start
-            && start <= record.item.end
-    });
+pub fn outcome(view: &View<'_>, record: &Record) -> Outcome {
+    let mut found = Vec::new();
+    one(view, record, &mut Plans::default(), &mut found);
     let (mut outside, mut missed) = (0, 0);
-    for finding in own {
+    for finding in &found {
         let code = finding.code.name;
         if code == MISSING.name {
             outside += finding.related.len().max(1);

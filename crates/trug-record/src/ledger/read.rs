@@ -12,9 +12,10 @@ use super::{Delivery, Fed, Group, Ledger, Made, Medicated, Part, PartSource};
 /// Ranks by where an item is named.
 type Ranks = BTreeMap<Place, usize>;
 
-pub(super) fn ledger(farm: &Farm) -> Ledger {
-    let files: Vec<FileId> = farm
-        .files()
+pub(super) fn ledger(farm: &Farm, files: &[FileId]) -> Ledger {
+    let files: Vec<FileId> = files
+        .iter()
+        .copied()
         .filter(|file| !farm.is_book(*file) && !farm.is_table(*file))
         .collect();
     let mut ledger = Ledger {

@@ -8,8 +8,8 @@ use trug_record::trace::{FedTraced, LotTraced, RecordTraced, Trace};
 
 use super::at;
 use super::words::{
-    DECIDES, NO_GAPS, animals, days, gaps, holds, kilograms, none_running, of_start, running,
-    searched, title,
+    DECIDES, NO_GAPS, animals, gaps, holds, kilograms, none_running, of_start, running, searched,
+    title,
 };
 use crate::page::still::still_page;
 use crate::page::text::Text;
@@ -137,6 +137,16 @@ fn record(one: &RecordTraced, sources: &[Source]) -> Markup {
             @if one.fed.is_empty() { "–" }
         }
     } }
+}
+
+/// From when to when, each day kept whole at the end of a line.
+fn days(fed: &FedTraced) -> Markup {
+    match (fed.from, fed.to) {
+        (Some(_), Some(_)) => html! { "from " (day(fed.from)) " to " (day(fed.to)) },
+        (Some(_), None) => html! { "from " (day(fed.from)) ", no end is written down" },
+        (None, Some(_)) => html! { "to " (day(fed.to)) },
+        (None, None) => html! { "no days are written down" },
+    }
 }
 
 fn fed_to(fed: &FedTraced) -> Markup {

@@ -123,7 +123,7 @@ pub(super) fn fed(fed: &FedTraced) -> String {
 }
 
 /// `from 2026-11-15 to 2026-11-18`
-pub(super) fn days(fed: &FedTraced) -> String {
+fn days(fed: &FedTraced) -> String {
     match (fed.from, fed.to) {
         (Some(from), Some(to)) => format!("from {from} to {to}"),
         (Some(from), None) => format!("from {from}, no end is written down"),
