@@ -222,9 +222,11 @@ impl Way<'_> {
         let is_start = self.is_start(Kind::Record, rank);
         let asked: Vec<&Held> = keys.iter().filter_map(|key| own.get(key)).collect();
         let shows_all = is_start || self.start.kind == Kind::Group;
+        // Which mixes it may be is said among what could not be followed.
+        let is_sure = |key: &Key, held: &Held| held.is_certain || !matches!(key, Key::Record(_));
         let held = own
             .iter()
-            .filter(|(key, _)| shows_all || keys.contains(key));
+            .filter(|(key, held)| (shows_all && is_sure(key, held)) || keys.contains(key));
         let kg: Option<Vec<Q>> = asked.iter().map(|held| held.kg.clone()).collect();
         let kg: Option<Q> = kg.filter(|all| !all.is_empty()).map(|all| all.iter().sum());
         let is_fed_whole = made.fed.len() == 1;
