@@ -97,9 +97,10 @@ fn is_choice(programme: &Programme, shares: &[Q]) -> bool {
         return false;
     }
     let is_used = |share: &usize| shares.get(*share).is_some_and(|amount| !amount.is_zero());
+    let choice = Choice::of(shares);
     let bounds_hold = programme.bounds.iter().all(|bound| match &bound.if_used {
         Some(share) if !is_used(share) => true,
-        _ => holds(bound, shares),
+        _ => choice.holds(bound),
     });
     let none_meet = programme.exclusions.iter().all(|exclusion| {
         let one = exclusion.one.iter().any(is_used);
@@ -109,35 +110,63 @@ fn is_choice(programme: &Programme, shares: &[Q]) -> bool {
     shares.iter().sum::<Q>() == programme.total && bounds_hold && none_meet
 }
 
-/// Whether `above ÷ below` is on the right side of its limit, with its margin.
-fn holds(bound: &Bound, shares: &[Q]) -> bool {
-    let above = mean(&bound.above, shares);
-    let below = mean(&bound.below, shares);
-    if !below.is_positive() {
-        return false;
-    }
-    let spare = match bound.end {
-        End::AtLeast => above - &bound.limit * below,
-        End::AtMost => &bound.limit * below - above,
-    };
-    let Some(deviations) = bound.reliance.as_ref().filter(|z| z.is_positive()) else {
-        return !spare.is_negative();
-    };
-    let scatter = variance(&bound.above, shares)
-        + &bound.limit * &bound.limit * variance(&bound.below, shares);
-    !spare.is_negative() && &spare * &spare >= deviations * deviations * scatter
+/// Shares over one denominator: with large numbers, whole ones are most of the way.
+struct Choice {
+    parts: Vec<Q>,
+    denominator: Q,
+    total: Q,
 }
 
-fn mean(sum: &Sum, shares: &[Q]) -> Q {
-    &sum.constant + Q::sum_of_products(sum.weights.iter().zip(shares))
-}
-
-fn variance(sum: &Sum, shares: &[Q]) -> Q {
-    let mut variance = sum.constant_variance.clone();
-    for (square, share) in sum.variances.iter().zip(shares) {
-        variance += square * share * share;
+impl Choice {
+    fn of(shares: &[Q]) -> Choice {
+        let wider = |denominator: Q, share: &Q| (share * &denominator).denominator() * denominator;
+        let denominator = shares.iter().fold(Q::ONE, wider);
+        let parts: Vec<Q> = shares.iter().map(|share| share * &denominator).collect();
+        Choice {
+            total: parts.iter().sum(),
+            parts,
+            denominator,
+        }
     }
-    variance
+
+    /// Whether `above ÷ below` is on the right side of its limit, with its margin.
+    fn holds(&self, bound: &Bound) -> bool {
+        let above = self.sum(&bound.above);
+        let below = self.sum(&bound.below);
+        if !below.is_positive() {
+            return false;
+        }
+        let spare = match bound.end {
+            End::AtLeast => above - &bound.limit * below,
+            End::AtMost => &bound.limit * below - above,
+        };
+        let Some(deviations) = bound.reliance.as_ref().filter(|z| z.is_positive()) else {
+            return !spare.is_negative();
+        };
+        let scatter =
+            self.variance(&bound.above) + &bound.limit * &bound.limit * self.variance(&bound.below);
+        !spare.is_negative() && &spare * &spare >= deviations * deviations * scatter
+    }
+
+    /// Times the denominator.
+    fn sum(&self, sum: &Sum) -> Q {
+        let is_of_all = sum.weights.iter().all(|weight| *weight == Q::ONE);
+        let of_shares = if is_of_all {
+            self.total.clone()
+        } else {
+            Q::sum_of_products(sum.weights.iter().zip(&self.parts))
+        };
+        of_shares + &sum.constant * &self.denominator
+    }
+
+    /// Times the square of the denominator.
+    fn variance(&self, sum: &Sum) -> Q {
+        let mut variance = &sum.constant_variance * &self.denominator * &self.denominator;
+        for (square, share) in sum.variances.iter().zip(&self.parts) {
+            variance += square * share * share;
+        }
+        variance
+    }
 }
 
 #[cfg(test)]

@@ -86,9 +86,10 @@ fn nearest_to(
     let lean = Lean::of(programme, optimum, &uses(programme, optimum, unused));
     let mut best: Option<(Vec<Q>, Q)> = None;
     let mut grid = Grid::new(&lean, watch);
+    let near = least + (&programme.fixed_cost + least).abs() * tolerance();
     for decimals in DECIMALS..=MOST_DECIMALS {
         let step = Q::of_parts(1, 10_i128.pow(decimals));
-        let found = grid.cheapest(&step, watch);
+        let found = grid.cheapest(&step, &near, watch);
         if let Some(shares) = found {
             let cost = cost_of(&lean.programme, &shares);
             let is_close = is_within_tolerance(programme, &cost, least);
@@ -115,7 +116,11 @@ const UNFINISHED: &str = "the work allowed did not suffice to round the amounts"
 /// Whether `cost` is at most 0.01 % of the whole cost above `least`.
 pub(crate) fn is_within_tolerance(programme: &Programme, cost: &Q, least: &Q) -> bool {
     let whole = (&programme.fixed_cost + cost).abs();
-    cost - least <= whole * Q::ratio(TOLERANCE.0, TOLERANCE.1)
+    cost - least <= whole * tolerance()
+}
+
+fn tolerance() -> Q {
+    Q::ratio(TOLERANCE.0, TOLERANCE.1)
 }
 
 /// What shares cost.

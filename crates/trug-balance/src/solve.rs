@@ -25,6 +25,7 @@ use trug_model::Q;
 
 use crate::programme::{CostRange, Programme, Standing};
 use branch::{Best, Search, search};
+use exact::Pivoting;
 use linear::{Solved, dot, solve};
 use question::Question;
 use standing::Judged;
@@ -116,7 +117,9 @@ fn found(best: Best, cost_bound: Q, may_be_tied: bool, watch: &Watch) -> Option<
     let kept = among_ties.filter(|shares| question.keeps_all(shares));
     let shares = kept.unwrap_or_else(|| best.vertex.shares.clone());
     let cost = dot(&question.costs, &shares);
+    let pivoting = Pivoting::from(&best.linear, &vertex.basis);
     let judged = Judged {
+        pivoting: pivoting.as_ref(),
         question,
         pattern: &best.pattern,
         linear: &best.linear,

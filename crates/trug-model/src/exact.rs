@@ -213,7 +213,9 @@ impl Q {
             {
                 numerator as f64 / denominator as f64
             }
-            _ => self.0.to_big().to_f64().value(),
+            Repr::Big(ref big) if big.is_int() => big.numerator().to_f64().value(),
+            Repr::Big(ref big) => big.to_f64().value(),
+            Repr::Small(..) => self.0.to_big().to_f64().value(),
         }
     }
 

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use rayon::prelude::*;
 use trug_findings::{FileId, Finding};
-use trug_model::{Concerns, Farm, RationName, composed, refuses};
+use trug_model::{Concerns, Farm, RationName, View, composed, refuses};
 
 use crate::ending::{Failure, shown};
 use crate::load::LoadedEach;
@@ -33,6 +33,20 @@ pub(crate) struct Meant<'farm> {
     pub(crate) ration: RationName,
     /// What there is to say about it and about what it rests on.
     pub(crate) findings: Vec<Finding>,
+}
+
+/// The text last opened. Rations of one text stand together mostly, and share what is made out of it.
+#[derive(Default)]
+pub(crate) struct Opened<'farm>(Option<(&'farm Farm, FileId, View<'farm>)>);
+
+impl<'farm> Opened<'farm> {
+    /// The text that this ration is seen from.
+    pub(crate) fn view(&mut self, meant: &Meant<'farm>) -> &View<'farm> {
+        let is_same = |farm: &Farm, file| std::ptr::eq(farm, meant.farm) && file == meant.file;
+        let kept = self.0.take().filter(|(farm, file, _)| is_same(farm, *file));
+        let opened = || (meant.farm, meant.file, meant.farm.open(meant.file));
+        &self.0.insert(kept.unwrap_or_else(opened)).2
+    }
 }
 
 /// A ration that could be meant, as one text sees it.

@@ -67,8 +67,9 @@ impl<'a> Grid<'a> {
         }
     }
 
-    /// The cheapest shares in steps; of equally cheap ones what is written now, or what is nearest to it.
-    pub(super) fn cheapest(&mut self, step: &Q, watch: &Watch<'_>) -> Option<Vec<Q>> {
+    /// The cheapest shares in steps; of equally cheap ones what is written now, or what is nearest to it. Where some cost at most
+    /// `near`, they are looked for among those.
+    pub(super) fn cheapest(&mut self, step: &Q, near: &Q, watch: &Watch<'_>) -> Option<Vec<Q>> {
         let now = self
             .now(step)
             .map(|now| (cost_of(self.programme, &now), now));
@@ -94,8 +95,17 @@ impl<'a> Grid<'a> {
             Some(_) => 0,
             None => FINE_NODES,
         };
-        let search = self.whole(step).search(known, nodes, watch);
-        let (shares, cost) = search.best?;
+        let (known, too_dear) = match known {
+            Some(known) if known.1 > *near => (None, Some(known)),
+            known => (known, None),
+        };
+        let mut whole = self.whole(step);
+        whole.most = too_dear.is_some().then(|| near.clone());
+        let search = whole.search(known, nodes, watch);
+        let Some((shares, cost)) = search.best else {
+            let (shares, cost) = too_dear?;
+            return now_if_within(&cost).or(Some(shares));
+        };
         if let Some(now) = now_if_within(&cost) {
             return Some(now);
         }
@@ -133,6 +143,7 @@ impl<'a> Grid<'a> {
             grid: self,
             spacing: common_measure(differences),
             origin: base_cost * &self.programme.total,
+            most: None,
         }
     }
 

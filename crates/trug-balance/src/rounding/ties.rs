@@ -102,6 +102,7 @@ impl<'g, 'a> Tie<'g, 'a> {
             grid,
             spacing: Q::ZERO,
             origin: Q::ZERO,
+            most: None,
         };
         let known = (self.best.clone(), dot(costs, &self.best));
         if let Some((best, _)) = whole.search(Some(known), NODES, watch).best {

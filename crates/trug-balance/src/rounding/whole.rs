@@ -2,12 +2,14 @@
 //!
 //! Machine numbers show the way; what is taken was found exactly.
 
+use std::rc::Rc;
+
 use trug_model::Q;
 
 use super::grid::Grid;
 use crate::solve::Watch;
 use crate::solve::linear::{Basis, Linear, Solved, Vertex, solve};
-use crate::solve::quick::{Near, NearVertex, Quick};
+use crate::solve::quick::{Near, NearVertex, Quick, Way};
 
 /// A part of a step that machine numbers cannot tell from nothing.
 const NEARLY_WHOLE: f64 = 1e-5;
@@ -27,6 +29,8 @@ pub(super) struct Whole<'a> {
     /// Costs lie at multiples of it from `origin`; zero is unknown.
     pub(super) spacing: Q,
     pub(super) origin: Q,
+    /// What costs more is not wanted; none is without end.
+    pub(super) most: Option<Q>,
 }
 
 /// What was found.
@@ -40,7 +44,14 @@ pub(super) struct Search {
 
 struct Node {
     ranges: Vec<(Q, Q)>,
-    basis: Option<Basis>,
+    start: Option<Start>,
+}
+
+/// Where the search for a vertex begins.
+#[derive(Clone)]
+struct Start {
+    basis: Basis,
+    way: Option<Rc<Way>>,
 }
 
 /// What a node came to.
@@ -48,7 +59,7 @@ enum Seen {
     /// Nothing in it is wanted.
     Closed,
     /// One share is to be decided: the nearer of the steps beside it, the other, and the basis.
-    Between(usize, [Q; 2], Basis),
+    Between(usize, [Q; 2], Start),
     /// It is to be looked at again, with more rows.
     Again(Basis),
     /// The watch ran out.
@@ -71,7 +82,7 @@ impl Whole<'_> {
         let mut quick = self.quick();
         let mut open = vec![Node {
             ranges: self.snapped(&self.linear.ranges),
-            basis: None,
+            start: None,
         }];
         for _ in 0..nodes {
             let Some(node) = open.pop() else {
@@ -81,24 +92,24 @@ impl Whole<'_> {
                 continue;
             }
             self.linear.ranges = node.ranges;
-            let start = node.basis.as_ref();
+            let start = node.start.as_ref();
             let near = quick
                 .as_ref()
-                .and_then(|quick| quick.solve(&self.linear, start, watch));
+                .and_then(|quick| self.near(quick, start, watch));
             let seen = match near {
                 Some(near) => self.look(near, &mut found, watch),
-                None => self.look_exactly(start, &mut found, watch),
+                None => self.look_exactly(start.map(|start| &start.basis), &mut found, watch),
             };
             match seen {
                 Seen::Closed => {}
-                Seen::Between(share, sides, basis) => {
-                    self.branch(share, sides, &basis, &mut open);
+                Seen::Between(share, sides, start) => {
+                    self.branch(share, sides, &start, &mut open);
                 }
                 Seen::Again(basis) => {
                     quick = self.quick();
                     open.push(Node {
                         ranges: self.linear.ranges.clone(),
-                        basis: Some(basis),
+                        start: Some(Start { basis, way: None }),
                     });
                 }
                 Seen::Stopped => break,
@@ -106,6 +117,17 @@ impl Whole<'_> {
         }
         found.is_complete = open.is_empty() && watch.stopped().is_none();
         found
+    }
+
+    /// In machine numbers, with the ranges of a node.
+    fn near(&self, quick: &Quick, start: Option<&Start>, watch: &Watch<'_>) -> Option<Near> {
+        match start {
+            Some(Start {
+                basis,
+                way: Some(way),
+            }) => quick.solve_from(&self.linear, (way, basis), watch),
+            _ => quick.solve(&self.linear, start.map(|start| &start.basis), watch),
+        }
     }
 
     fn quick(&self) -> Option<Quick> {
@@ -126,10 +148,12 @@ impl Whole<'_> {
         let Some(vertex) = near.vertex else {
             return Seen::Closed;
         };
-        if let Some((_, best)) = &found.best {
-            let best = best.to_f64();
+        let best = found.best.as_ref().map(|(_, cost)| cost);
+        if let Some(bar) = best.or(self.most.as_ref()) {
+            let is_best = best.is_some();
+            let best = bar.to_f64();
             let least = self.nearly_at_least(vertex.cost);
-            found.may_be_tied |= (least - best).abs() <= 1e-9 * best.abs();
+            found.may_be_tied |= is_best && (least - best).abs() <= 1e-9 * best.abs();
             if least >= best - NEARLY_EQUAL * best.abs() {
                 return Seen::Closed;
             }
@@ -150,7 +174,11 @@ impl Whole<'_> {
         let steps = vertex.shares[share] / step;
         let sides = [steps.floor(), steps.ceil()].map(|steps| self.steps(steps));
         let nearer_first = nearer_first(sides, steps.round() > steps);
-        Seen::Between(share, nearer_first, vertex.basis)
+        let start = Start {
+            basis: vertex.basis,
+            way: Some(vertex.way),
+        };
+        Seen::Between(share, nearer_first, start)
     }
 
     /// So many steps.
@@ -239,11 +267,18 @@ impl Whole<'_> {
             found.may_be_tied |= vertex.cost == *best;
             return Seen::Closed;
         }
+        if self.most.as_ref().is_some_and(|most| vertex.cost > *most) {
+            return Seen::Closed;
+        }
         if let Some(share) = self.broken(&vertex.shares) {
             let value = &vertex.shares[share];
             let sides = [value.floor_to(self.step), value.ceil_to(self.step)];
             let nearer_first = nearer_first(sides, value.round_to(self.step) > *value);
-            return Seen::Between(share, nearer_first, vertex.basis);
+            let start = Start {
+                basis: vertex.basis,
+                way: None,
+            };
+            return Seen::Between(share, nearer_first, start);
         }
         if self.cut_off(&vertex.shares) {
             return Seen::Again(vertex.basis);
@@ -273,7 +308,7 @@ impl Whole<'_> {
     }
 
     /// Opens the ways down and up, so that the nearer one is looked at first.
-    fn branch(&self, share: usize, [nearer, other]: [Q; 2], basis: &Basis, open: &mut Vec<Node>) {
+    fn branch(&self, share: usize, [nearer, other]: [Q; 2], start: &Start, open: &mut Vec<Node>) {
         let is_up = nearer > other;
         for (end, is_up) in [(other, !is_up), (nearer, is_up)] {
             let mut ranges = self.linear.ranges.clone();
@@ -286,7 +321,7 @@ impl Whole<'_> {
             }
             open.push(Node {
                 ranges,
-                basis: Some(basis.clone()),
+                start: Some(start.clone()),
             });
         }
     }

@@ -94,8 +94,8 @@ impl<'a> Pivoting<'a> {
         }
     }
 
-    /// How the rates of all shares and slacks change as the cost of one basic share rises, all of them times the same positive number.
-    pub(super) fn changes(&self, share: usize) -> (Vec<Q>, Q) {
+    /// How the prices of all rows change as the cost of one basic share rises, all of them times the same positive number.
+    pub(super) fn price_changes(&self, share: usize) -> (Vec<Q>, Q) {
         let is_it = |rank: &usize| if *rank == share { Q::ONE } else { Q::ZERO };
         let right: Vec<Q> = self.basic.iter().map(is_it).collect();
         let solved = self.kernel.solve_left_whole(&right);
@@ -103,13 +103,7 @@ impl<'a> Pivoting<'a> {
         for (row, price) in self.active.iter().zip(solved.values) {
             prices[*row] = price;
         }
-        let rate = |rank: usize| match self.places[rank] {
-            Place::Basic => Q::ZERO,
-            Place::Low | Place::High => -worth(self.linear, &prices, rank),
-        };
-        let mut changes: Vec<Q> = (0..self.linear.costs.len()).map(rate).collect();
-        changes.extend(prices);
-        (changes, solved.times)
+        (prices, solved.times)
     }
 
     /// Whether a basic one stands at an end of its range: then this vertex has other bases too.

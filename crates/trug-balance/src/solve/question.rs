@@ -7,7 +7,7 @@ use trug_model::Q;
 
 use super::cuts::{Cone, Tangent};
 use super::linear::{Basis, Linear, Place, Row};
-use super::rows::{is_kept, row_of, scatter_of};
+use super::rows::{Choice, row_of, scatter_of};
 use crate::programme::{Bound, Programme};
 
 /// What a pattern says of each share.
@@ -310,13 +310,14 @@ impl<'a> Question<'a> {
     pub(super) fn keeps_all(&self, shares: &[Q]) -> bool {
         let shares = &shares[..self.programme.shares.len()];
         let total: Q = shares.iter().sum();
+        let choice = Choice::of(shares);
         let is_used = |share: usize| shares.get(share).is_none_or(Q::is_positive);
         let is_excluded = |side: &[usize]| side.iter().all(|share| !is_used(*share));
         total == self.programme.total
             && shares.iter().all(|share| !share.is_negative())
             && self.programme.bounds.iter().all(|bound| {
                 let holds = bound.if_used.is_none_or(is_used);
-                !holds || is_kept(bound, shares)
+                !holds || choice.keeps(bound)
             })
             && self.programme.exclusions.iter().all(|exclusion| {
                 is_excluded(&exclusion.one)

@@ -1,10 +1,12 @@
 //! A linear programme in machine numbers, for searches that check exactly what they take over.
 
+use std::rc::Rc;
+
 use trug_model::Q;
 
 use super::cuts::near;
 use super::linear::{Basis, Linear};
-use super::sketch::{End, Limits, Sketch};
+use super::sketch::{Dictionary, End, Limits, Sketch, Sketched};
 use super::watch::Watch;
 
 /// A linear programme, made once and solved at many ranges.
@@ -29,7 +31,12 @@ pub(crate) struct NearVertex {
     pub(crate) shares: Vec<f64>,
     pub(crate) cost: f64,
     pub(crate) basis: Basis,
+    pub(crate) way: Rc<Way>,
 }
+
+/// How a vertex was reached: from there, those of ranges a little narrower are near.
+#[derive(Debug)]
+pub(crate) struct Way(Dictionary);
 
 impl Quick {
     pub(crate) fn of(linear: &Linear) -> Quick {
@@ -50,20 +57,40 @@ impl Quick {
             ranges: &linear.ranges,
             at_least: &self.at_least,
         };
-        let sketched = self.sketch.solve(&limits, start, watch);
-        let pairs = linear.rows.iter().zip(&sketched.prices);
-        let prices = pairs
-            .map(|(row, price)| near(if row.is_equal { *price } else { price.max(0.0) }))
-            .collect();
-        let vertex = match sketched.end {
-            End::Lost => return None,
-            End::Empty => None,
-            End::Cheapest => Some(NearVertex {
-                shares: sketched.shares,
-                cost: sketched.cost,
-                basis: sketched.basis,
-            }),
-        };
-        Some(Near { vertex, prices })
+        near_of(linear, self.sketch.worked_out(&limits, start, watch))
     }
+
+    /// The same with other ranges, from where another search ended.
+    pub(crate) fn solve_from(
+        &self,
+        linear: &Linear,
+        (way, basis): (&Way, &Basis),
+        watch: &Watch<'_>,
+    ) -> Option<Near> {
+        // Another programme's way, of fewer rows, is none of this one's.
+        let way = Some(&way.0).filter(|way| way.rows() == self.at_least.len());
+        let further = way
+            .and_then(|way| self.sketch.further(way.clone(), &linear.ranges, watch))
+            .map(|ended| near_of(linear, ended));
+        further.unwrap_or_else(|| self.solve(linear, Some(basis), watch))
+    }
+}
+
+/// What a search came to; none where it was lost.
+fn near_of(linear: &Linear, (sketched, way): (Sketched, Dictionary)) -> Option<Near> {
+    let pairs = linear.rows.iter().zip(&sketched.prices);
+    let prices = pairs
+        .map(|(row, price)| near(if row.is_equal { *price } else { price.max(0.0) }))
+        .collect();
+    let vertex = match sketched.end {
+        End::Lost => return None,
+        End::Empty => None,
+        End::Cheapest => Some(NearVertex {
+            shares: sketched.shares,
+            cost: sketched.cost,
+            basis: sketched.basis,
+            way: Rc::new(Way(way)),
+        }),
+    };
+    Some(Near { vertex, prices })
 }

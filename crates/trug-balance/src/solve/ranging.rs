@@ -8,7 +8,7 @@ use trug_model::Q;
 
 use super::branch::search;
 use super::exact::Pivoting;
-use super::linear::{Place, Solved, dot, solve};
+use super::linear::{Linear, Place, Solved, Vertex, dot, solve, worth};
 use super::standing::Judged;
 use super::ties::is_only;
 use super::watch::Watch;
@@ -25,6 +25,52 @@ enum Side {
     Up,
 }
 
+/// The programme and the rates at its vertex in machine numbers.
+struct Nearly {
+    /// Of each share, what it gives to each row.
+    weights: Vec<Vec<f64>>,
+    /// Of shares, then of the slacks of rows.
+    rates: Vec<f64>,
+}
+
+impl Nearly {
+    fn of(linear: &Linear, vertex: &Vertex) -> Nearly {
+        let of_share = |share: usize| {
+            let rows = linear.rows.iter();
+            rows.map(|row| row.weights[share].to_f64()).collect()
+        };
+        let rates = vertex.rates.iter().chain(&vertex.row_prices);
+        Nearly {
+            weights: (0..linear.costs.len()).map(of_share).collect(),
+            rates: rates.map(Q::to_f64).collect(),
+        }
+    }
+
+    /// How a rate changes with the prices, and how far they can go until it is zero; none where machine numbers do not tell.
+    fn room(&self, rank: usize, prices: &[f64]) -> Option<(f64, f64)> {
+        let (change, size) = match rank.checked_sub(self.weights.len()) {
+            Some(row) => (prices[row], prices[row].abs()),
+            None => {
+                let terms = self.weights[rank].iter().zip(prices);
+                terms.fold((0.0, 0.0), |(sum, size), (weight, price)| {
+                    let term = weight * price;
+                    (sum - term, size + f64::abs(term))
+                })
+            }
+        };
+        // Sums of this many terms are wrong by far less than this part of their size.
+        let is_told = change.is_normal() && size.is_finite() && change.abs() > 1e-5 * size;
+        let room = (self.rates[rank] / change).abs();
+        (is_told && room.is_normal()).then_some((change, room))
+    }
+}
+
+/// Whether a room known nearly is plainly further than the least.
+fn is_further(room: f64, least: &Q) -> bool {
+    let least = least.to_f64();
+    least.is_normal() && room > least * (1.0 + 1e-6)
+}
+
 impl Judged<'_, '_> {
     /// Of every share, in their order.
     pub(super) fn cost_ranges(&self, watch: &Watch) -> Vec<CostRange> {
@@ -37,11 +83,12 @@ impl Judged<'_, '_> {
 
     /// With the pattern as it is.
     fn at_pattern(&self, watch: &Watch) -> Vec<CostRange> {
-        let pivoting = Pivoting::from(self.linear, &self.vertex.basis);
         let is_plain = self.vertex.shares == self.shares && is_only(self.linear, self.vertex);
-        if let Some(pivoting) = pivoting.filter(|pivoting| is_plain && !pivoting.is_degenerate()) {
+        let is_of_one_basis = |pivoting: &&Pivoting| is_plain && !pivoting.is_degenerate();
+        if let Some(pivoting) = self.pivoting.filter(is_of_one_basis) {
+            let nearly = Nearly::of(self.linear, self.vertex);
             return (0..self.shares.len())
-                .map(|share| self.by_ratios(&pivoting, share))
+                .map(|share| self.by_ratios(pivoting, &nearly, share))
                 .collect();
         }
         let by_steps = |share: usize| CostRange {
@@ -52,7 +99,7 @@ impl Judged<'_, '_> {
         (0..self.shares.len()).map(by_steps).collect()
     }
 
-    fn by_ratios(&self, pivoting: &Pivoting, share: usize) -> CostRange {
+    fn by_ratios(&self, pivoting: &Pivoting, nearly: &Nearly, share: usize) -> CostRange {
         let cost = &self.linear.costs[share];
         let rate = &self.vertex.rates[share];
         let (low, high) = &self.linear.ranges[share];
@@ -60,7 +107,7 @@ impl Judged<'_, '_> {
             _ if low == high => (None, None),
             Place::Low => (Some(rate.clone()), None),
             Place::High => (None, Some(-rate)),
-            Place::Basic => self.room(&pivoting.changes(share)),
+            Place::Basic => self.room(pivoting, nearly, share),
         };
         CostRange {
             low: down.map(|down| cost - down),
@@ -70,46 +117,56 @@ impl Judged<'_, '_> {
     }
 
     /// How far the cost of a basic share can fall and rise until another rate changes its sign.
-    fn room(&self, (changes, times): &(Vec<Q>, Q)) -> (Option<Q>, Option<Q>) {
-        let count = self.linear.costs.len();
-        // The least room, and nearly the same in machine numbers.
-        let mut down: Option<(Q, f64)> = None;
-        let mut up: Option<(Q, f64)> = None;
-        for (rank, change) in changes
-            .iter()
-            .enumerate()
-            .filter(|(_, change)| !change.is_zero())
-        {
-            let row = rank.checked_sub(count);
-            let (rate, is_fixed) = match row {
-                None => (
-                    &self.vertex.rates[rank],
-                    self.linear.ranges[rank].0 == self.linear.ranges[rank].1,
-                ),
-                Some(row) => (&self.vertex.row_prices[row], self.linear.rows[row].is_equal),
-            };
+    ///
+    /// Machine numbers pass over what is plainly further; what is taken is exact.
+    fn room(&self, pivoting: &Pivoting, nearly: &Nearly, share: usize) -> (Option<Q>, Option<Q>) {
+        let (prices, times) = pivoting.price_changes(share);
+        let prices_nearly: Vec<f64> = prices.iter().map(Q::to_f64).collect();
+        let (mut down, mut up): (Option<Q>, Option<Q>) = (None, None);
+        for rank in 0..self.vertex.basis.places.len() {
             let place = self.vertex.basis.places[rank];
-            if place == Place::Basic || is_fixed {
+            if place == Place::Basic || self.is_fixed(rank) {
                 continue;
             }
             // At its lower end a rate must stay at least zero, at its upper end at most.
-            let ends_up = change.is_negative() == (place == Place::Low);
-            let side = if ends_up { &mut up } else { &mut down };
-            let nearly = (rate.to_f64() / change.to_f64()).abs();
-            // Machine numbers pass over what is plainly further.
-            let is_further = |(_, least): &(Q, f64)| {
-                least.is_normal() && nearly.is_normal() && nearly > least * (1.0 + 1e-9)
-            };
-            if side.as_ref().is_some_and(is_further) {
+            let ends_up = |is_falling: bool| is_falling == (place == Place::Low);
+            if let Some((change, room)) = nearly.room(rank, &prices_nearly) {
+                let side = if ends_up(change < 0.0) { &up } else { &down };
+                if side.as_ref().is_some_and(|least| is_further(room, least)) {
+                    continue;
+                }
+            }
+            let (rate, change) = self.changing(rank, &prices);
+            if change.is_zero() {
                 continue;
             }
+            let side = if ends_up(change.is_negative()) {
+                &mut up
+            } else {
+                &mut down
+            };
             let room = (rate / change).abs();
-            if side.as_ref().is_none_or(|(side, _)| room < *side) {
-                *side = Some((room, nearly));
+            if side.as_ref().is_none_or(|side| room < *side) {
+                *side = Some(room);
             }
         }
-        let scaled = |side: Option<(Q, f64)>| side.map(|(room, _)| room * times);
+        let scaled = |side: Option<Q>| side.map(|room| room * &times);
         (scaled(down), scaled(up))
+    }
+
+    fn is_fixed(&self, rank: usize) -> bool {
+        match rank.checked_sub(self.linear.costs.len()) {
+            None => self.linear.ranges[rank].0 == self.linear.ranges[rank].1,
+            Some(row) => self.linear.rows[row].is_equal,
+        }
+    }
+
+    /// The rate of a share or a slack, and how it changes with the prices.
+    fn changing(&self, rank: usize, prices: &[Q]) -> (&Q, Q) {
+        match rank.checked_sub(self.linear.costs.len()) {
+            None => (&self.vertex.rates[rank], -worth(self.linear, prices, rank)),
+            Some(row) => (&self.vertex.row_prices[row], prices[row].clone()),
+        }
     }
 
     /// The last cost on one side at which nothing else is cheaper, with the pattern as it is; none where there is no end.

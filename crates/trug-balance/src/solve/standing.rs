@@ -2,9 +2,10 @@
 
 use trug_model::Q;
 
+use super::exact::Pivoting;
 use super::linear::{Linear, Vertex, dot};
 use super::question::{Form, Pattern, Question};
-use super::rows::{row_of, scatter_of};
+use super::rows::{Choice, row_of, scatter_of};
 use super::tightening::Directions;
 use super::watch::Watch;
 use crate::programme::{Bound, End, Standing};
@@ -21,6 +22,8 @@ pub(super) struct Judged<'a, 'p> {
     pub(super) vertex: &'a Vertex,
     /// The choice.
     pub(super) shares: &'a [Q],
+    /// The vertex's basis with all that follows from it.
+    pub(super) pivoting: Option<&'a Pivoting<'a>>,
 }
 
 impl Judged<'_, '_> {
@@ -28,18 +31,24 @@ impl Judged<'_, '_> {
     pub(super) fn standings(&self, watch: &Watch) -> Vec<Standing> {
         let is_plain = self.question.cones.is_empty();
         let directions = is_plain
-            .then(|| Directions::of(self.linear, self.vertex))
+            .then(|| Directions::of(self.linear, self.vertex, self.pivoting?))
             .flatten();
+        let choice = Choice::of(self.shares);
         let ranks = 0..self.question.programme.bounds.len();
         ranks
-            .map(|rank| self.standing(rank, directions.as_ref(), watch))
+            .map(|rank| self.standing(rank, &choice, directions.as_ref(), watch))
             .collect()
     }
 
-    fn standing(&self, rank: usize, directions: Option<&Directions>, watch: &Watch) -> Standing {
+    fn standing(
+        &self,
+        rank: usize,
+        choice: &Choice,
+        directions: Option<&Directions>,
+        watch: &Watch,
+    ) -> Standing {
         let bound = &self.question.programme.bounds[rank];
-        let is_binding =
-            holds(bound, self.shares) && is_binding(self.question, bound, rank, self.shares);
+        let is_binding = holds(bound, self.shares) && self.is_binding(bound, rank, choice);
         if !is_binding || !self.question.holds(rank, self.pattern) {
             return Standing {
                 is_binding,
@@ -54,6 +63,19 @@ impl Judged<'_, '_> {
             is_binding,
             price: (price * eased(bound, self.shares)).max(Q::ZERO),
         }
+    }
+
+    fn is_binding(&self, bound: &Bound, rank: usize, choice: &Choice) -> bool {
+        let mut cones = self.question.cones.iter();
+        let Some(cone) = cones.find(|cone| cone.bound == rank) else {
+            return choice.margin(bound).is_zero();
+        };
+        let margin = row_of(bound).slack(self.shares);
+        let squares: Vec<Q> = self.shares.iter().map(|share| share * share).collect();
+        let variance = dot(&cone.variances, &squares) + &cone.constant_variance;
+        let wanted = &cone.reliance * &cone.reliance * variance;
+        let (part, whole) = NOTHING_TO_SPARE;
+        &margin * &margin <= wanted * (Q::ONE + Q::ratio(part, whole))
     }
 
     /// What one more of a bound's margin costs: the price of its row and its tangents, or what its end of a range does to the cost.
@@ -113,16 +135,4 @@ fn eased(bound: &Bound, shares: &[Q]) -> Q {
         End::AtLeast => below + slope,
         End::AtMost => below - slope,
     }
-}
-
-fn is_binding(question: &Question, bound: &Bound, rank: usize, shares: &[Q]) -> bool {
-    let margin = row_of(bound).slack(shares);
-    let Some(cone) = question.cones.iter().find(|cone| cone.bound == rank) else {
-        return margin.is_zero();
-    };
-    let squares: Vec<Q> = shares.iter().map(|share| share * share).collect();
-    let variance = dot(&cone.variances, &squares) + &cone.constant_variance;
-    let wanted = &cone.reliance * &cone.reliance * variance;
-    let (part, whole) = NOTHING_TO_SPARE;
-    &margin * &margin <= wanted * (Q::ONE + Q::ratio(part, whole))
 }

@@ -24,8 +24,11 @@ pub(super) struct Directions {
 
 impl Directions {
     /// None where the prices at the vertex are the only ones.
-    pub(super) fn of(linear: &Linear, vertex: &Vertex) -> Option<Directions> {
-        let pivoting = Pivoting::from(linear, &vertex.basis)?;
+    pub(super) fn of(
+        linear: &Linear,
+        vertex: &Vertex,
+        pivoting: &Pivoting<'_>,
+    ) -> Option<Directions> {
         if !pivoting.is_degenerate() {
             return None;
         }

@@ -4,23 +4,24 @@ use dashu_int::{IBig, UBig};
 use dashu_ratio::RBig;
 
 use super::Q;
-use super::repr::Repr;
+use super::repr::{Repr, gcd};
 
 impl Q {
     /// The sum of the products of all pairs.
     #[must_use]
     pub fn sum_of_products<'a>(pairs: impl IntoIterator<Item = (&'a Q, &'a Q)>) -> Q {
-        let mut small = Q::ZERO;
+        let mut small = Words::ZERO;
         let mut large: Option<Unreduced> = None;
         for (one, other) in pairs {
             if one.is_zero() || other.is_zero() {
                 continue;
             }
             match (&one.0, &other.0) {
-                (Repr::Small(..), Repr::Small(..)) => small += one * other,
+                (Repr::Small(a, b), Repr::Small(c, d)) => small.add((*a, *b), (*c, *d)),
                 (one, other) => large.get_or_insert_with(Unreduced::zero).add(one, other),
             }
         }
+        let small = small.sum();
         match large {
             None => small,
             Some(mut large) => {
@@ -31,6 +32,55 @@ impl Q {
                 )))
             }
         }
+    }
+}
+
+/// A sum that is kept over one denominator while it fits words: decimals soon agree on one.
+struct Words {
+    numerator: i128,
+    /// Above zero.
+    denominator: i64,
+    /// What did not fit any more.
+    rest: Q,
+}
+
+impl Words {
+    const ZERO: Words = Words {
+        numerator: 0,
+        denominator: 1,
+        rest: Q::ZERO,
+    };
+
+    fn add(&mut self, (a, b): (i64, i64), (c, d): (i64, i64)) {
+        let product = i128::from(a) * i128::from(c);
+        if self.add_over(product, b, d).is_none() {
+            self.rest += Q(Repr::Small(a, b)) * Q(Repr::Small(c, d));
+        }
+    }
+
+    /// Adds a product over the product of two denominators; none where that does not fit.
+    fn add_over(&mut self, product: i128, b: i64, d: i64) -> Option<()> {
+        let below = b.checked_mul(d)?;
+        if below == self.denominator {
+            self.numerator = self.numerator.checked_add(product)?;
+            return Some(());
+        }
+        if self.denominator % below == 0 {
+            let times = i128::from(self.denominator / below);
+            self.numerator = self.numerator.checked_add(product.checked_mul(times)?)?;
+            return Some(());
+        }
+        let common = gcd(self.denominator.unsigned_abs(), below.unsigned_abs()).cast_signed();
+        let wider = self.denominator.checked_mul(below / common)?;
+        let before = self.numerator.checked_mul(i128::from(below / common))?;
+        let more = product.checked_mul(i128::from(self.denominator / common))?;
+        self.numerator = before.checked_add(more)?;
+        self.denominator = wider;
+        Some(())
+    }
+
+    fn sum(self) -> Q {
+        Q(Repr::of_unreduced(self.numerator, self.denominator)) + self.rest
     }
 }
 
@@ -49,6 +99,10 @@ impl Unreduced {
     }
 
     fn add(&mut self, one: &Repr, other: &Repr) {
+        if let Some(term) = self.in_parts(one, other) {
+            self.numerator += term;
+            return;
+        }
         let product = product_of(one, other);
         if one.is_whole() && other.is_whole() {
             self.numerator += if self.denominator.is_one() {
@@ -56,10 +110,6 @@ impl Unreduced {
             } else {
                 product * IBig::from(self.denominator.clone())
             };
-            return;
-        }
-        if let Some(term) = self.in_parts(one, other) {
-            self.numerator += term;
             return;
         }
         let below = one.denominator() * other.denominator();
@@ -86,7 +136,7 @@ impl Unreduced {
         let times = small
             .checked_mul(denominator / below)
             .filter(|_| is_enough)?;
-        Some(big.numerator() * IBig::from(times))
+        Some(big.numerator() * times)
     }
 }
 

@@ -67,6 +67,15 @@ impl Repr {
         }
     }
 
+    /// Not in lowest terms; the denominator is above zero.
+    pub(super) fn of_unreduced(numerator: i128, denominator: i64) -> Repr {
+        // By the rest, which fits a word: the common divisor is the same.
+        let rest = numerator % wide(denominator);
+        let rest = u64::try_from(rest.unsigned_abs()).unwrap_or_default();
+        let common = gcd(rest, denominator.unsigned_abs()).cast_signed();
+        Repr::of_wide(numerator / wide(common), wide(denominator / common))
+    }
+
     /// Lowest terms already, but perhaps too large.
     fn of_wide(numerator: i128, denominator: i128) -> Repr {
         match (i64::try_from(numerator), i64::try_from(denominator)) {
@@ -121,6 +130,9 @@ impl Repr {
                 _ => self.to_big() + other.to_big(),
             });
         };
+        if *a == 0 || *c == 0 {
+            return if *a == 0 { other.clone() } else { self.clone() };
+        }
         if b == d {
             return match a.checked_add(*c) {
                 Some(sum) => Repr::of_fraction(sum, *b),
@@ -151,6 +163,9 @@ impl Repr {
                 _ => self.to_big() * other.to_big(),
             });
         };
+        if *a == 0 || *c == 0 {
+            return Repr::ZERO;
+        }
         // No common divisor is above a denominator, so it fits; words are divided before they are widened.
         let across = gcd(a.unsigned_abs(), d.unsigned_abs()).cast_signed();
         let back = gcd(c.unsigned_abs(), b.unsigned_abs()).cast_signed();
@@ -186,9 +201,13 @@ fn wide(value: i64) -> i128 {
 }
 
 /// Greatest common divisor by shifts and subtractions; of zero and a number, the number. Never zero.
-fn gcd(mut a: u64, mut b: u64) -> u64 {
+pub(super) fn gcd(mut a: u64, mut b: u64) -> u64 {
     if a == 0 || b == 0 {
         return (a | b).max(1);
+    }
+    // Whole numbers are the most usual ones.
+    if a == 1 || b == 1 {
+        return 1;
     }
     let shift = (a | b).trailing_zeros();
     a >>= a.trailing_zeros();

@@ -4,7 +4,7 @@ use smol_str::SmolStr;
 use trug_findings::Place;
 use trug_syntax::tree::{ItemBody, Strength};
 
-use super::mix::{Mix, Spread};
+use super::mix::{Asks, Mix, Spread};
 use super::outcome::{End, Side, Verdict, side};
 use crate::Q;
 use crate::analysis::BoundKind;
@@ -91,11 +91,12 @@ pub(crate) fn all(view: &View<'_>, ration: &Ration) -> Vec<Bounded> {
 
 /// What each line adds to what is bounded, and nothing of how the ration stands to it.
 pub(crate) fn rows(view: &View<'_>, ration: &Ration) -> Vec<Bounded> {
-    let mix = Mix {
-        is_for_rows: true,
-        ..Mix::of(ration)
-    };
-    of_mix(view, &mix)
+    of_mix(view, &Mix::of(ration).asking(Asks::Rows))
+}
+
+/// How a ration stands to each bound, and nothing of what its lines add to it.
+pub(super) fn verdicts(view: &View<'_>, ration: &Ration) -> Vec<Bounded> {
+    of_mix(view, &Mix::of(ration).asking(Asks::Verdicts))
 }
 
 fn of_mix(view: &View<'_>, mix: &Mix<'_>) -> Vec<Bounded> {
@@ -212,29 +213,37 @@ fn judge(mix: &Mix<'_>, asked: &Asked<'_>) -> Bounded {
     if bounded.wanting.is_some() {
         return bounded;
     }
-    let Some(Quotients {
-        above,
-        below,
-        per_line,
-    }) = quotient(mix, asked, &per)
-    else {
+    let Some(quotients) = quotients(mix, asked, &per) else {
         bounded.wanting = Some(Wanting::Intake);
         return bounded;
     };
-    if mix.is_for_rows {
-        bounded.spreads = Some((above, below));
-        return bounded;
+    if mix.asks != Asks::Rows {
+        stand(mix, asked, &quotients, &mut bounded);
     }
-    let end = |end: &Option<Q>, which| {
-        end.as_ref()
-            .map(|end| side(mix, &above, &below, end, which))
-    };
+    if mix.asks == Asks::Everything {
+        add_up(mix, &quotients, !matches!(per, Per::Sum), &mut bounded);
+    }
+    bounded.spreads = Some((quotients.above, quotients.below));
+    bounded
+}
+
+/// How the ration stands to both ends.
+fn stand(mix: &Mix<'_>, asked: &Asked<'_>, quotients: &Quotients, bounded: &mut Bounded) {
+    let (above, below) = (&quotients.above, &quotients.below);
+    let end = |end: &Option<Q>, which| end.as_ref().map(|end| side(mix, above, below, end, which));
     bounded.low = end(&asked.range.low, End::AtLeast);
     bounded.high = end(&asked.range.high, End::AtMost);
+    bounded.only_source = only_source(mix, asked.quotient, &quotients.contents);
+}
+
+/// The value, and what each line adds to it.
+fn add_up(mix: &Mix<'_>, quotients: &Quotients, is_sum: bool, bounded: &mut Bounded) {
+    let (above, below) = (&quotients.above, &quotients.below);
     let middle = mix.middle();
-    let whole = mix.known(&below, &middle);
-    bounded.value = mix.known(&above, &middle).over(&whole);
-    if !matches!(per, Per::Sum) {
+    let whole = mix.known(below, &middle);
+    bounded.value = mix.known(above, &middle).over(&whole);
+    let per_line = quotients.per_line();
+    if is_sum {
         bounded.adds = adds(mix, &per_line, &middle, &whole);
     }
     if let Some(value) = &bounded.value {
@@ -245,9 +254,6 @@ fn judge(mix: &Mix<'_>, asked: &Asked<'_>) -> Bounded {
         let variance = mix.variance(&spare, &middle);
         bounded.variance = variance.over(&(&whole * &whole)).unwrap_or_default();
     }
-    bounded.only_source = only_source(mix, asked.quotient);
-    bounded.spreads = Some((above, below));
-    bounded
 }
 
 /// What each line adds to a value that is a sum over all of them.
@@ -313,78 +319,85 @@ fn without_dry_matter(mix: &Mix<'_>) -> Vec<SmolStr> {
     names
 }
 
-/// What is above and below the line, in all and of one unit of each line.
+/// What is above and below the line, in all and in one unit of each line.
 struct Quotients {
     above: Spread,
     below: Spread,
-    per_line: Vec<(Q, Q)>,
+    /// Of one kg of each line.
+    contents: Vec<(Interval, Interval)>,
+    /// What one kg counts as.
+    scale: Q,
+}
+
+impl Quotients {
+    /// What is known of one unit of each line.
+    fn per_line(&self) -> Vec<(Q, Q)> {
+        let known = |interval: &Interval| &interval.known * &self.scale;
+        let contents = self.contents.iter();
+        contents
+            .map(|(above, below)| (known(above), known(below)))
+            .collect()
+    }
 }
 
 /// What is above and below the line. None where the ration says not how much is eaten and that is needed.
-fn quotient(mix: &Mix<'_>, asked: &Asked<'_>, per: &Per) -> Option<Quotients> {
+fn quotients(mix: &Mix<'_>, asked: &Asked<'_>, per: &Per) -> Option<Quotients> {
+    let is_daily = matches!(per, Per::Day);
     let above = |feed: &Feed| feed.linear(&asked.quotient.above);
     let below = |feed: &Feed| match (per, &asked.quotient.below) {
         (Per::Sum, Some(below)) => feed.linear(below),
         (Per::DryMatter(fraction), _) => feed
             .dry_matter()
             .times(&fraction.inverse().unwrap_or(Q::ONE)),
+        (Per::Day, _) => Interval::ZERO,
         _ => Interval::exactly(Q::ONE),
     };
     let is_eaten_beside = !mix.ration.beside.is_empty();
-    let counts_beside =
-        is_eaten_beside && (asked.kind == BoundKind::Harm || matches!(per, Per::Day));
-    let is_daily = matches!(per, Per::Day);
+    let counts_beside = is_eaten_beside && (asked.kind == BoundKind::Harm || is_daily);
     let scale = if counts_beside || is_daily {
         mix.ration.intake.as_ref()?.over(&mix.whole)?
     } else {
         Q::ONE
     };
-    let per_line = |line: &crate::ration::Line| {
-        let below = if is_daily {
-            Q::ZERO
-        } else {
-            below(&line.feed).known
-        };
-        (above(&line.feed).known * &scale, below * &scale)
+    let lines = mix.ration.lines.iter();
+    let contents: Vec<(Interval, Interval)> = lines
+        .map(|line| (above(&line.feed), below(&line.feed)))
+        .collect();
+    let mut quotients = Quotients {
+        above: mix.spread_of(contents.iter().map(|(above, _)| above)),
+        below: mix.spread_of(contents.iter().map(|(_, below)| below)),
+        contents,
+        scale,
     };
-    let per_line = mix.ration.lines.iter().map(per_line).collect();
-    if !counts_beside && !is_daily {
-        let (above, below) = (mix.spread(&above), mix.spread(&below));
-        return Some(Quotients {
-            above,
-            below,
-            per_line,
-        });
-    }
-    let mut eaten_above = mix.spread(&above).times(&scale);
-    let mut eaten_below = mix.spread(&below).times(&scale);
-    for beside in &mix.ration.beside {
-        eaten_above.fixed = eaten_above
-            .fixed
-            .plus(&above(&beside.feed).times(&beside.amount));
-        eaten_below.fixed = eaten_below
-            .fixed
-            .plus(&below(&beside.feed).times(&beside.amount));
+    if counts_beside || is_daily {
+        quotients.above = quotients.above.times(&quotients.scale);
+        quotients.below = quotients.below.times(&quotients.scale);
+        for beside in &mix.ration.beside {
+            let above = above(&beside.feed).times(&beside.amount);
+            quotients.above.fixed = quotients.above.fixed.plus(&above);
+            let below = below(&beside.feed).times(&beside.amount);
+            quotients.below.fixed = quotients.below.fixed.plus(&below);
+        }
     }
     if is_daily {
-        eaten_below = mix.constant(Interval::exactly(Q::ONE));
+        quotients.below = mix.constant(Interval::exactly(Q::ONE));
     }
-    Some(Quotients {
-        above: eaten_above,
-        below: eaten_below,
-        per_line,
-    })
+    Some(quotients)
 }
 
 /// The rank of the only line that can hold any of what is bounded.
-fn only_source(mix: &Mix<'_>, quotient: &Quotient) -> Option<usize> {
+fn only_source(
+    mix: &Mix<'_>,
+    quotient: &Quotient,
+    contents: &[(Interval, Interval)],
+) -> Option<usize> {
     if quotient.below.is_some() || !mix.ration.beside.is_empty() {
         return None;
     }
-    let mut sources = mix.ration.lines.iter().enumerate().filter(|(_, line)| {
-        let content = line.feed.linear(&quotient.above);
-        line.high.is_positive() && content != Interval::ZERO
+    let lines = mix.ration.lines.iter().zip(contents).enumerate();
+    let mut sources = lines.filter_map(|(rank, (line, (above, _)))| {
+        (line.high.is_positive() && *above != Interval::ZERO).then_some(rank)
     });
-    let (rank, _) = sources.next()?;
+    let rank = sources.next()?;
     sources.next().is_none().then_some(rank)
 }

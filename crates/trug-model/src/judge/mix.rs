@@ -27,6 +27,11 @@ impl Spread {
         }
     }
 
+    /// Every part of it is one value.
+    pub(super) fn is_exact(&self) -> bool {
+        self.fixed.is_exact() && self.lines.iter().all(Interval::is_exact)
+    }
+
     /// Nothing of it is unknown.
     pub(crate) fn is_complete(&self, mix: &Mix<'_>) -> bool {
         let counts = |(line, (_, high)): (&Interval, &(Q, Q))| line.is_complete || high.is_zero();
@@ -41,8 +46,18 @@ pub(crate) struct Mix<'ration> {
     pub(crate) ranges: Vec<(Q, Q)>,
     /// The finished feed over the 100 %.
     pub(crate) whole: Q,
-    /// Only what each line adds is asked for, not how the ration stands.
-    pub(crate) is_for_rows: bool,
+    pub(super) asks: Asks,
+}
+
+/// What is asked about a bound.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Asks {
+    /// What each line holds of it, not how the ration stands.
+    Rows,
+    /// How the ration stands to it.
+    Verdicts,
+    /// That, the value, and what each line adds to it.
+    Everything,
 }
 
 impl<'ration> Mix<'ration> {
@@ -60,20 +75,35 @@ impl<'ration> Mix<'ration> {
             ration,
             ranges: ration.lines.iter().map(range).collect(),
             whole: Q::ONE + ration.tops(),
-            is_for_rows: false,
+            asks: Asks::Everything,
         }
+    }
+
+    pub(super) fn asking(self, asks: Asks) -> Mix<'ration> {
+        Mix { asks, ..self }
     }
 
     /// What each line adds of something that one kg of its feed holds.
     pub(crate) fn spread(&self, of: &dyn Fn(&Feed) -> Interval) -> Spread {
+        let contents: Vec<Interval> = self
+            .ration
+            .lines
+            .iter()
+            .map(|line| of(&line.feed))
+            .collect();
+        self.spread_of(contents.iter())
+    }
+
+    /// The same of what one kg of each line is known to hold.
+    pub(super) fn spread_of<'a>(&self, contents: impl Iterator<Item = &'a Interval>) -> Spread {
         let mut fixed = Interval::ZERO;
         let mut lines = Vec::with_capacity(self.ranges.len());
-        for line in &self.ration.lines {
+        for (line, content) in self.ration.lines.iter().zip(contents) {
             if line.on_top {
-                fixed = fixed.plus(&of(&line.feed).times(&line.low));
+                fixed = fixed.plus(&content.times(&line.low));
                 lines.push(Interval::ZERO);
             } else {
-                lines.push(of(&line.feed));
+                lines.push(content.clone());
             }
         }
         Spread { lines, fixed }
@@ -94,6 +124,9 @@ impl<'ration> Mix<'ration> {
     pub(crate) fn fill(&self, weights: &[Option<Q>]) -> Vec<Q> {
         let mut shares: Vec<Q> = self.ranges.iter().map(|(low, _)| low.clone()).collect();
         let mut left = Q::ONE - shares.iter().sum::<Q>();
+        if !left.is_positive() {
+            return shares;
+        }
         let mut order: Vec<usize> = (0..shares.len()).collect();
         order.sort_by(|&a, &b| match (&weights[a], &weights[b]) {
             (None, None) => a.cmp(&b),
@@ -119,30 +152,28 @@ impl<'ration> Mix<'ration> {
         fixed: Option<&Q>,
         shares: &[Q],
     ) -> Option<Q> {
-        let mut total = fixed?.clone();
+        let mut products = Vec::with_capacity(shares.len());
         for (weight, share) in weights.iter().zip(shares) {
-            if share.is_zero() {
-                continue;
+            if !share.is_zero() {
+                products.push((weight.as_ref()?, share));
             }
-            total += weight.as_ref()? * share;
         }
-        Some(total)
+        Some(fixed? + Q::sum_of_products(products))
     }
 
     /// What is known of a sum at these shares.
     pub(crate) fn known(&self, spread: &Spread, shares: &[Q]) -> Q {
-        let mut total = spread.fixed.known.clone();
-        for (line, share) in spread.lines.iter().zip(shares) {
-            total += &line.known * share;
-        }
-        total
+        let lines = spread.lines.iter().zip(shares);
+        &spread.fixed.known + Q::sum_of_products(lines.map(|(line, share)| (&line.known, share)))
     }
 
     /// The variance of a sum at these shares: independent analyses, squares of shares.
     pub(crate) fn variance(&self, spread: &Spread, shares: &[Q]) -> Q {
         let mut total = spread.fixed.variance.clone();
         for (line, share) in spread.lines.iter().zip(shares) {
-            total += &line.variance * &(share * share);
+            if !line.variance.is_zero() {
+                total += &line.variance * &(share * share);
+            }
         }
         total
     }

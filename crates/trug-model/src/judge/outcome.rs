@@ -40,26 +40,26 @@ pub(crate) fn side(mix: &Mix<'_>, above: &Spread, below: &Spread, end: &Q, which
         End::AtLeast => spare,
         End::AtMost => spare.times(&Q::int(-1)),
     };
-    let least: Vec<Option<Q>> = spare
-        .lines
-        .iter()
-        .map(|line| Some(line.low.clone()))
-        .collect();
-    let most: Vec<Option<Q>> = spare.lines.iter().map(|line| line.high.clone()).collect();
-    let known: Vec<Option<Q>> = spare
-        .lines
-        .iter()
-        .map(|line| Some(line.known.clone()))
-        .collect();
-
-    let at_most = mix.fill(&most);
-    let hopeless = mix
-        .total(&most, spare.fixed.high.as_ref(), &at_most)
-        .is_some_and(|best| best.is_negative());
-    let at_least = mix.fill(&least);
-    let sure = mix
-        .total(&least, Some(&spare.fixed.low), &at_least)
-        .is_some_and(|worst| !worst.is_negative());
+    let of_lines = |weight: &dyn Fn(&Interval) -> Option<Q>| -> Vec<Option<Q>> {
+        spare.lines.iter().map(weight).collect()
+    };
+    let known = of_lines(&|line| Some(line.known.clone()));
+    let nearest = mix.fill(&known);
+    let (hopeless, sure) = if spare.is_exact() {
+        let best = mix.known(&spare, &nearest);
+        (best.is_negative(), !best.is_negative())
+    } else {
+        let most = of_lines(&|line| line.high.clone());
+        let at_most = mix.fill(&most);
+        let best = mix.total(&most, spare.fixed.high.as_ref(), &at_most);
+        let least = of_lines(&|line| Some(line.low.clone()));
+        let at_least = mix.fill(&least);
+        let worst = mix.total(&least, Some(&spare.fixed.low), &at_least);
+        (
+            best.is_some_and(|best| best.is_negative()),
+            worst.is_some_and(|worst| !worst.is_negative()),
+        )
+    };
     let verdict = if hopeless {
         Verdict::Missed
     } else if sure {
@@ -67,7 +67,6 @@ pub(crate) fn side(mix: &Mix<'_>, above: &Spread, below: &Spread, end: &Q, which
     } else {
         Verdict::Undecided
     };
-    let nearest = mix.fill(&known);
     let value = mix.known(above, &nearest).over(&mix.known(below, &nearest));
     Side {
         verdict,

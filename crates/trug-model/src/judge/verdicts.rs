@@ -6,7 +6,7 @@ use trug_syntax::tree::ItemBody;
 
 use super::bounds::{self, Bounded, Wanting};
 use super::enemies;
-use super::mix::Mix;
+use super::mix::{Asks, Mix};
 use super::outcome::{End, Side, Verdict};
 use crate::Q;
 use crate::analysis::BoundKind;
@@ -33,7 +33,7 @@ pub(super) fn judge(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding
         return;
     }
     let mut undecided = Undecided::default();
-    for bounded in bounds::all(view, ration) {
+    for bounded in bounds::verdicts(view, ration) {
         match &bounded.wanting {
             Some(Wanting::Intake) if bounded.kind == BoundKind::Target => {
                 undecided
@@ -87,7 +87,7 @@ pub(crate) fn for_other_animal(
         own.is_some_and(|own| view.steps_up(own, kind).is_some())
     };
     let mut undecided = Vec::new();
-    for bounded in bounds::of_animal(view, &Mix::of(ration), animal) {
+    for bounded in bounds::of_animal(view, &Mix::of(ration).asking(Asks::Verdicts), animal) {
         if is_judged(&bounded.whose) {
             continue;
         }

@@ -44,6 +44,11 @@ impl Feed {
     /// What is known of a sum of nutrients in one kg of it.
     pub(crate) fn linear(&self, linear: &Linear) -> Interval {
         let mut sum = Interval::ZERO;
+        if let [(factor, nutrient)] = linear.terms.as_slice()
+            && *factor == Q::ONE
+        {
+            return self.content(nutrient);
+        }
         for (factor, nutrient) in &linear.terms {
             sum = sum.plus(&self.content(nutrient).times(factor));
         }

@@ -85,7 +85,18 @@ impl Interval {
         }
     }
 
+    /// One value, and no scatter: the usual case.
+    pub(crate) fn is_exact(&self) -> bool {
+        self.is_complete
+            && self.variance.is_zero()
+            && self.low == self.known
+            && self.high.as_ref() == Some(&self.known)
+    }
+
     pub(crate) fn times(&self, factor: &Q) -> Interval {
+        if self.is_exact() {
+            return Interval::exactly(&self.known * factor);
+        }
         let high = self.high.as_ref().map(|high| high * factor);
         let low = &self.low * factor;
         let (low, high) = if factor.is_negative() {
@@ -106,6 +117,9 @@ impl Interval {
     }
 
     pub(crate) fn plus(&self, other: &Interval) -> Interval {
+        if self.is_exact() && other.is_exact() {
+            return Interval::exactly(&self.known + &other.known);
+        }
         Interval {
             known: &self.known + &other.known,
             low: &self.low + &other.low,

@@ -10,7 +10,7 @@ use rayon::prelude::*;
 use trug_balance::{Balance, Outcome, Watch, balance_found};
 use trug_findings::{Edit, Finding, Severity};
 use trug_model::prices::Prices;
-use trug_model::refuses;
+use trug_model::{View, refuses};
 use trug_report::balance::{BalancedRation, balance_document, balance_html, balance_text};
 use trug_report::{findings, json};
 
@@ -18,7 +18,7 @@ use crate::args::{self, BalanceForm};
 use crate::asked::STANDARD_INPUT;
 use crate::ending::{Ending, Failure, print, say, to_stderr};
 use crate::load::{LoadedEach, load_each};
-use crate::meant::{Choice, Meant, Wish, choose};
+use crate::meant::{Choice, Meant, Opened, Wish, choose};
 use crate::progress::Progress;
 use crate::setting::Setting;
 use crate::terminal::Stream;
@@ -49,7 +49,10 @@ pub(crate) fn balance(typed: &args::Balance, setting: &Setting) -> Result<Ending
     let is_named = typed.ration.is_some() || meant.len() == 1;
     let meant: Vec<Meant<'_>> = meant
         .into_par_iter()
-        .filter(|one| is_named || has_choice(one))
+        .map_init(Opened::default, |opened, one| {
+            (is_named || has_choice(opened.view(&one), &one)).then_some(one)
+        })
+        .flatten()
         .collect();
     if meant.is_empty() {
         say("every amount is written: there is nothing to choose");
@@ -62,12 +65,14 @@ pub(crate) fn balance(typed: &args::Balance, setting: &Setting) -> Result<Ending
     }
     let done = Arc::new(AtomicUsize::new(0));
     let progress = Progress::of("balancing rations", Arc::clone(&done));
-    let work = |one: &Meant<'_>| {
-        let work = work(one);
-        done.fetch_add(1, Ordering::Relaxed);
-        work
-    };
-    let works: Vec<Work> = meant.par_iter().map(work).collect();
+    let works: Vec<Work> = meant
+        .par_iter()
+        .map_init(Opened::default, |opened, one| {
+            let work = work(opened.view(one), one);
+            done.fetch_add(1, Ordering::Relaxed);
+            work
+        })
+        .collect();
     drop(progress);
     let mut ending = loaded.ending;
     let mut balanced: Vec<BalancedRation<'_>> = Vec::new();
@@ -112,16 +117,14 @@ struct Work {
 /// The text that was read, and what is to change in it, by its name.
 type Edits = BTreeMap<String, (Arc<str>, Vec<Edit>)>;
 
-fn has_choice(meant: &Meant<'_>) -> bool {
-    let view = meant.farm.open(meant.file);
+fn has_choice(view: &View<'_>, meant: &Meant<'_>) -> bool {
     let ration = view.made_out(&meant.ration.name);
     ration.is_none_or(|ration| ration.has_choice())
 }
 
-fn work(meant: &Meant<'_>) -> Work {
-    let view = meant.farm.open(meant.file);
+fn work(view: &View<'_>, meant: &Meant<'_>) -> Work {
     let (name, watch) = (&meant.ration.name, Watch::usual(&|| false));
-    match balance_found(&view, name, &meant.findings, &Prices::default(), &watch) {
+    match balance_found(view, name, &meant.findings, &Prices::default(), &watch) {
         Ok(settled) => Work {
             balance: Some(settled.balance),
             label: settled.ration.label.clone(),

@@ -74,9 +74,12 @@ pub(super) fn by_enumeration(programme: &Programme, costs: &[Q]) -> Option<f64> 
 #[test]
 fn patterns_cost_what_the_best_of_all_does() {
     let (mut found, mut nothing) = (0, 0);
-    for seed in 0..60 {
-        let count = 5 + seed as usize % 6;
-        let programme = with_patterns(seed, count, 2 + seed as usize % 5, 3 + seed as usize % 6);
+    for seed in 0..63 {
+        let (count, open) = match seed {
+            0..60 => (5 + seed as usize % 6, 3 + seed as usize % 6),
+            _ => (12, 10),
+        };
+        let programme = with_patterns(seed, count, 2 + seed as usize % 5, open);
         let costs: Vec<Q> = programme
             .shares
             .iter()

@@ -1,5 +1,7 @@
 //! The lines of an ingredient and of a lot, one at a time.
 
+use std::collections::BTreeMap;
+
 use smol_str::SmolStr;
 use trug_findings::{FileId, Finding, Place, Span};
 use trug_syntax::tree::{IngredientStatement, LotStatement, Name, Quantity, Text};
@@ -23,7 +25,7 @@ pub(super) struct Lines<'a, 'farm> {
     pub(super) file: FileId,
     pub(super) ingredient: &'a mut Ingredient,
     /// Nutrients this item has given already.
-    given: Vec<(SmolStr, Span)>,
+    given: BTreeMap<SmolStr, Span>,
 }
 
 impl<'a, 'farm> Lines<'a, 'farm> {
@@ -36,7 +38,7 @@ impl<'a, 'farm> Lines<'a, 'farm> {
             view,
             file,
             ingredient,
-            given: Vec::new(),
+            given: BTreeMap::new(),
         }
     }
 
@@ -176,12 +178,12 @@ impl<'a, 'farm> Lines<'a, 'farm> {
             self.ingredient.is_sound = false;
             return;
         };
-        if let Some((_, first)) = self.given.iter().find(|(name, _)| *name == written.text) {
+        if let Some(first) = self.given.get(&written.text) {
             findings.push(data::twice(place, &written.text, self.place(*first)));
             self.ingredient.is_sound = false;
             return;
         }
-        self.given.push((written.text.clone(), written.span));
+        self.given.insert(written.text.clone(), written.span);
         let wants = Wants {
             noun: "another unit",
             units: units_for(&nutrient.dimension),
