@@ -3,6 +3,8 @@
 //! The year is lived through once, lot by lot and heap by heap, with every kilogram kept apart by the lot it came from:
 //! what a trace says is held against that, and not against anything the tool has reckoned.
 
+#![expect(clippy::unwrap_used, reason = "a test ends where it cannot go on")]
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use jiff::ToSpan;
