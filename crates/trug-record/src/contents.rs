@@ -39,13 +39,22 @@ pub(crate) type Contents = BTreeMap<Key, Held>;
 /// What each record holds, by rank.
 pub(crate) fn contents(ledger: &Ledger) -> Vec<Contents> {
     let mut contents: Vec<Contents> = vec![Contents::new(); ledger.records.len()];
+    let mut unions = Unions::default();
     for rank in in_order(ledger) {
         let Some(made) = ledger.records.get(rank) else {
             continue;
         };
         let mut own = Contents::new();
         for part in &made.parts {
-            add_part(ledger, &contents, part, &mut own);
+            match &part.source {
+                PartSource::Mix(mixes) => {
+                    let may_be = unions.of(ledger, &contents, part, &mixes.records);
+                    for (key, held) in may_be {
+                        add(&mut own, key.clone(), held.clone());
+                    }
+                }
+                _ => add_part(ledger, &contents, part, &mut own),
+            }
         }
         if let Some(slot) = contents.get_mut(rank) {
             *slot = own;
@@ -57,7 +66,7 @@ pub(crate) fn contents(ledger: &Ledger) -> Vec<Contents> {
 fn mixes(part: &Part) -> &[usize] {
     match &part.source {
         PartSource::Record(mix) => std::slice::from_ref(mix),
-        PartSource::Mix(mixes) => mixes,
+        PartSource::Mix(mixes) => &mixes.records,
         _ => &[],
     }
 }
@@ -95,36 +104,71 @@ fn in_order(ledger: &Ledger) -> Vec<usize> {
     order
 }
 
+/// What a mix may hold whose record is not named: everything that any of its candidates holds. Worked out once for all
+/// that share the candidates, which are a stretch of one row of records.
+#[derive(Default)]
+struct Unions(BTreeMap<(usize, usize, usize), Contents>);
+
+impl Unions {
+    fn of(
+        &mut self,
+        ledger: &Ledger,
+        contents: &[Contents],
+        part: &Part,
+        mixes: &[usize],
+    ) -> &Contents {
+        let end = |rank: Option<&usize>| rank.copied().unwrap_or(ledger.records.len());
+        let stretch = (end(mixes.first()), end(mixes.last()), mixes.len());
+        self.0.entry(stretch).or_insert_with(|| {
+            let mut may_be = Contents::new();
+            for mix in mixes {
+                add(&mut may_be, Key::Record(*mix), perhaps(&part.name, None));
+                for (key, held) in contents.get(*mix).into_iter().flatten() {
+                    let held = perhaps(&held.ingredient, Some(*mix));
+                    add(&mut may_be, key.clone(), held);
+                }
+            }
+            may_be
+        })
+    }
+}
+
+/// Some of it, perhaps.
+fn perhaps(ingredient: &SmolStr, through: Option<usize>) -> Held {
+    Held {
+        ingredient: ingredient.clone(),
+        kg: None,
+        is_certain: false,
+        may_be_more: true,
+        through: through.into_iter().collect(),
+    }
+}
+
 fn add_part(ledger: &Ledger, contents: &[Contents], part: &Part, own: &mut Contents) {
-    let direct = |is_certain: bool| Held {
+    let direct = Held {
         ingredient: part.name.clone(),
-        kg: part.kg.clone().filter(|_| is_certain),
-        is_certain,
-        may_be_more: !is_certain,
+        kg: part.kg.clone(),
+        is_certain: true,
+        may_be_more: false,
         through: BTreeSet::new(),
     };
     match &part.source {
-        PartSource::NotSaid => {}
-        PartSource::Lot(lot) => add(own, Key::Lot(*lot), direct(true)),
-        PartSource::UnknownLot(name) => add(own, Key::Named(name.clone()), direct(true)),
-        PartSource::Record(_) | PartSource::Mix(_) => {
-            let is_certain = matches!(part.source, PartSource::Record(_));
-            for mix in mixes(part) {
-                add(own, Key::Record(*mix), direct(is_certain));
-                let total = ledger.records.get(*mix).and_then(|it| it.total.as_ref());
-                let share = part.kg.as_ref().zip(total);
-                let share = share.and_then(|(kg, total)| kg.over(total));
-                for (key, held) in contents.get(*mix).into_iter().flatten() {
-                    let kg = held.kg.as_ref().zip(share.as_ref());
-                    let held = Held {
-                        ingredient: held.ingredient.clone(),
-                        kg: kg.map(|(kg, share)| kg * share).filter(|_| is_certain),
-                        is_certain: is_certain && held.is_certain,
-                        may_be_more: !is_certain || held.may_be_more,
-                        through: BTreeSet::from([*mix]),
-                    };
-                    add(own, key.clone(), held);
-                }
+        PartSource::NotSaid | PartSource::Mix(_) => {}
+        PartSource::Lot(lot) => add(own, Key::Lot(*lot), direct),
+        PartSource::UnknownLot(name) => add(own, Key::Named(name.clone()), direct),
+        PartSource::Record(mix) => {
+            add(own, Key::Record(*mix), direct);
+            let total = ledger.records.get(*mix).and_then(|it| it.total.as_ref());
+            let share = part.kg.as_ref().zip(total);
+            let share = share.and_then(|(kg, total)| kg.over(total));
+            for (key, held) in contents.get(*mix).into_iter().flatten() {
+                let kg = held.kg.as_ref().zip(share.as_ref());
+                let held = Held {
+                    kg: kg.map(|(kg, share)| kg * share),
+                    through: BTreeSet::from([*mix]),
+                    ..held.clone()
+                };
+                add(own, key.clone(), held);
             }
         }
     }

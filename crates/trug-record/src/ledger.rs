@@ -3,6 +3,7 @@
 mod read;
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use jiff::civil::Date;
 use smol_str::SmolStr;
@@ -110,10 +111,19 @@ pub enum PartSource {
     UnknownLot(SmolStr),
     /// A mix made beforehand, by the rank of its record.
     Record(usize),
-    /// A mix made beforehand, whose record is not named: any of these, by their ranks.
-    Mix(Vec<usize>),
+    /// A mix made beforehand, whose record is not named.
+    Mix(Candidates),
     /// No lot is named.
     NotSaid,
+}
+
+/// The records a mix may be of: all that were made by the day it was used, the last of them.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Candidates {
+    /// Their ranks, those without a day first, then by day. Many parts share them.
+    pub records: Arc<[usize]>,
+    /// How many older ones there are beside.
+    pub older: usize,
 }
 
 /// Whom a batch was fed to.

@@ -43,10 +43,24 @@ pub(crate) fn asked(view: &View<'_>, ration: &Ration, batch: &Q) -> Option<Asked
             };
             let name = SmolStr::new(&ingredient.name);
             let reading = asked.of.entry(name).or_default();
-            reading.from += &weighing.from_g * &factor;
-            reading.to += &weighing.to_g * &factor;
+            // Where no scale is written down that could show it, what the method allows is all there is to go by.
+            let within = &weighing.mass_g * &plan.order.method.weigh;
+            let (from, to, error) = match weighing.scale {
+                Some(_) => (
+                    weighing.from_g.clone(),
+                    weighing.to_g.clone(),
+                    weighing.error_g.clone(),
+                ),
+                None => (
+                    &weighing.mass_g - &within,
+                    &weighing.mass_g + &within,
+                    within,
+                ),
+            };
+            reading.from += from * &factor;
+            reading.to += to * &factor;
             if !ingredient.on_top {
-                asked.error += &weighing.error_g * &factor;
+                asked.error += error * &factor;
             }
         }
     }

@@ -2,12 +2,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use jiff::civil::Date;
 use trug_findings::{FileId, Place};
 use trug_model::view::{Record, Withdrawal};
 use trug_model::{Farm, Namespace, Q, View};
 use trug_syntax::tree::{self, GroupStatement, ItemBody};
 
-use super::{Delivery, Fed, Group, Ledger, Made, Medicated, Part, PartSource};
+use super::{Candidates, Delivery, Fed, Group, Ledger, Made, Medicated, Part, PartSource};
 
 /// Ranks by where an item is named.
 type Ranks = BTreeMap<Place, usize>;
@@ -169,7 +170,7 @@ impl At {
             // Which records a mix may be of is known when all of them are.
             let is_mix = view.made_out(of).is_some();
             return if is_mix {
-                PartSource::Mix(Vec::new())
+                PartSource::Mix(Candidates::default())
             } else {
                 PartSource::NotSaid
             };
@@ -228,27 +229,44 @@ fn medicated(view: &View<'_>, record: &Record) -> Vec<Medicated> {
     medicated
 }
 
+/// So many records a mix may be of are followed; older ones are counted.
+const MOST_CANDIDATES: usize = 500;
+
 /// A mix that was weighed without its record may be any that was made by that day.
 fn name_mixes(made: &mut [Made]) {
-    let mut by_ration: BTreeMap<Place, Vec<(usize, Option<jiff::civil::Date>)>> = BTreeMap::new();
+    let mut by_ration: BTreeMap<Place, Vec<(Option<Date>, usize)>> = BTreeMap::new();
     for (rank, one) in made.iter().enumerate() {
         if let Some(ration) = one.ration {
-            by_ration.entry(ration).or_default().push((rank, one.day()));
+            by_ration.entry(ration).or_default().push((one.day(), rank));
         }
     }
-    for (rank, one) in made.iter_mut().enumerate() {
-        let day = one.day();
+    // Where a day is not known, it is not known to be too late: those come first.
+    by_ration.values_mut().for_each(|records| records.sort());
+    let mut shared: BTreeMap<(Place, usize), Candidates> = BTreeMap::new();
+    for one in made.iter_mut() {
+        let (day, ration) = (one.day(), one.ration);
         for part in &mut one.parts {
             let Some(feed) = part.feed else { continue };
-            if let PartSource::Mix(mixes) = &mut part.source {
-                let records = by_ration.get(&feed).map_or(&[][..], Vec::as_slice);
-                // Where a day is not known, it is not known to be too late.
-                let may_be = |(other, made): &&(usize, Option<jiff::civil::Date>)| {
-                    let is_later = matches!((made, day), (Some(made), Some(day)) if day < *made);
-                    *other != rank && !is_later
-                };
-                mixes.extend(records.iter().filter(may_be).map(|(other, _)| *other));
-            }
+            let PartSource::Mix(mixes) = &mut part.source else {
+                continue;
+            };
+            // A ration in itself is a circle, of which no record can be right.
+            let records = by_ration.get(&feed).filter(|_| ration != Some(feed));
+            let records = records.map_or(&[][..], Vec::as_slice);
+            let by_then = records.partition_point(|(made, _)| {
+                made.is_none_or(|made| day.is_none_or(|day| made <= day))
+            });
+            let candidates = shared.entry((feed, by_then));
+            *mixes = candidates
+                .or_insert_with(|| {
+                    let older = by_then.saturating_sub(MOST_CANDIDATES);
+                    let followed = records.get(older..by_then).unwrap_or_default();
+                    Candidates {
+                        records: followed.iter().map(|(_, rank)| *rank).collect(),
+                        older,
+                    }
+                })
+                .clone();
         }
     }
 }

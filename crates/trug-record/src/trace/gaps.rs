@@ -50,6 +50,8 @@ pub enum Gap {
         mix: SmolStr,
         /// The records it may be.
         may_be: Vec<SmolStr>,
+        /// How many older ones it may be beside, which are not followed.
+        older: usize,
     },
     /// A batch that nobody was fed, by the record.
     NotFed {
@@ -266,8 +268,10 @@ fn came_from(made: &Made, gaps: &mut Vec<Gap>) {
 fn mixes(way: &Way<'_>, made: &Made, gaps: &mut Vec<Gap>) {
     for part in &made.parts {
         if let PartSource::Mix(mixes) = &part.source {
-            let named = mixes.iter().filter_map(|mix| way.made(*mix));
+            let records = mixes.records.iter();
+            let named = records.filter_map(|mix| way.made(*mix));
             gaps.push(Gap::MixNotNamed {
+                older: mixes.older,
                 record: made.record.name.clone(),
                 mix: part.name.clone(),
                 may_be: named.map(|mix| mix.record.name.clone()).collect(),

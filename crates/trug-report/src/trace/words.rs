@@ -284,10 +284,15 @@ pub(super) fn gap(gap: &Gap) -> String {
             record,
             mix,
             may_be,
+            older,
         } => {
-            let of = match may_be.len() {
-                0 => "and there is no record of it".to_owned(),
-                _ => format!("it may be {}", few(may_be)),
+            let of = match (may_be.len(), older) {
+                (0, _) => "and there is no record of it".to_owned(),
+                (_, 0) => format!("it may be {}", few(may_be)),
+                (_, older) => format!(
+                    "it may be {}, or one of {older} older ones that are not followed",
+                    few(may_be)
+                ),
             };
             format!("{record}: the record of the {mix} in it is not named; {of}")
         }
