@@ -1,5 +1,5 @@
-//! What stands above a ration: its plan, its analysis, its cost and its least cost, and who uses it; above a record, what
-//! became of the batch.
+//! What stands above a ration: its plan, its analysis, its cost and its least cost, and who uses it; above a group what it
+//! eats; and above a record what became of the batch.
 
 use std::collections::BTreeMap;
 
@@ -12,14 +12,17 @@ use trug_syntax::tree::{AmountForm, Item, ItemBody, RationLine, RationStatement}
 
 use crate::balance::{balanced, in_words};
 use crate::cards::{became, rests_on};
+use crate::fed;
 use crate::hints::cost;
 use crate::parts::{self, Part};
 
-/// A line above a ration that says something, and what happens when it is chosen.
+/// A line above a ration or a group that says something, and what happens when it is chosen.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Lens {
-    /// The name of the ration or record it is about.
+    /// The name of the ration, group or record it is about.
     pub span: Span,
+    /// That name.
+    pub of: SmolStr,
     /// Which of them it is.
     pub kind: LensKind,
     /// What it says; empty until [`resolve_lens`] has worked it out.
@@ -43,6 +46,8 @@ pub enum LensKind {
     Balance,
     /// Who uses it.
     Used,
+    /// What a group eats.
+    Eaten,
     /// What became of the batch of a record.
     Record,
 }
@@ -52,7 +57,7 @@ pub enum LensKind {
 pub struct Command {
     /// `trug.plan`, `trug.analyse`, `trug.balance`, `trug.used`.
     pub name: &'static str,
-    /// The name of the text, and of the ration or record.
+    /// The name of the text, and of the ration or record; of the first ration that a group eats.
     pub arguments: Vec<String>,
 }
 
@@ -66,7 +71,7 @@ enum User {
     Record,
 }
 
-/// Where lenses stand: above every ration and record of a text, with no title yet where that has to be worked out.
+/// Where lenses stand: above every ration, group and record of a text, with no title yet where that has to be worked out.
 #[must_use]
 pub fn lens_places(farm: &Farm, file: FileId) -> Vec<Lens> {
     let Some(source) = farm.sources().get(file.index()) else {
@@ -91,10 +96,12 @@ pub fn lens_places(farm: &Farm, file: FileId) -> Vec<Lens> {
                 LensKind::Plan => ("trug.plan", "plan"),
                 LensKind::Analysis | LensKind::Cost => ("trug.analyse", ""),
                 LensKind::Balance => ("trug.balance", ""),
-                LensKind::Used | LensKind::Record => ("trug.used", ""),
+                LensKind::Used => ("trug.used", ""),
+                LensKind::Eaten | LensKind::Record => continue,
             };
             lenses.push(Lens {
                 span: ration.place.span,
+                of: ration.name.clone(),
                 kind,
                 title: title.to_owned(),
                 command: Command {
@@ -105,8 +112,10 @@ pub fn lens_places(farm: &Farm, file: FileId) -> Vec<Lens> {
             });
         }
     }
+    lenses.extend(fed::lenses(farm, file, source.name()));
     lenses.extend(farm.records(file).into_iter().map(|record| Lens {
         span: record.place.span,
+        of: record.name.clone(),
         kind: LensKind::Record,
         title: String::new(),
         command: Command {
@@ -149,7 +158,7 @@ pub fn resolve_lens(farm: &Farm, file: FileId, lens: Lens) -> Lens {
     told(&farm.open(file), &uses, lens)
 }
 
-/// The lenses above the rations and records of a text, with what they say; those with nothing to say are left out.
+/// The lenses above the rations, groups and records of a text, with what they say; those with nothing to say are left out.
 #[must_use]
 pub fn lenses(farm: &Farm, file: FileId) -> Vec<Lens> {
     let places = lens_places(farm, file);
@@ -162,7 +171,7 @@ pub fn lenses(farm: &Farm, file: FileId) -> Vec<Lens> {
         LensKind::Cost => lens.title != NO_COST,
         LensKind::Used => !lens.places.is_empty(),
         LensKind::Balance => lens.title != NO_CHOICE,
-        LensKind::Plan | LensKind::Analysis | LensKind::Record => true,
+        LensKind::Plan | LensKind::Analysis | LensKind::Eaten | LensKind::Record => true,
     };
     told.filter(says).collect()
 }
@@ -193,6 +202,7 @@ fn told(view: &View<'_>, uses: &Uses, mut lens: Lens) -> Lens {
                 .as_ref()
                 .map_or_else(|| NO_CHOICE.to_owned(), in_words);
         }
+        LensKind::Eaten => lens.title = fed::in_words(view, &lens.of),
         LensKind::Used => {
             let used = uses.get(name.as_str()).map_or(&[][..], Vec::as_slice);
             lens.places = used.iter().map(|(place, _)| *place).collect();

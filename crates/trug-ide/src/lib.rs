@@ -9,6 +9,7 @@ mod calls;
 mod cards;
 mod completion;
 mod definition;
+mod fed;
 mod folding;
 mod format;
 mod hints;

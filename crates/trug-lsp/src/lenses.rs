@@ -11,7 +11,7 @@ use crate::snapshot::Text;
 #[derive(Clone, Debug, Serialize, Deserialize)]
 pub(crate) struct Known {
     uri: Url,
-    ration: String,
+    of: String,
     kind: String,
 }
 
@@ -20,7 +20,7 @@ impl Known {
     pub(crate) fn of(uri: &Url, lens: &Lens) -> Known {
         Known {
             uri: uri.clone(),
-            ration: ration(lens).to_owned(),
+            of: lens.of.to_string(),
             kind: word(lens.kind).to_owned(),
         }
     }
@@ -32,7 +32,7 @@ impl Known {
 
     /// Whether it is this one.
     pub(crate) fn is_of(&self, lens: &Lens) -> bool {
-        self.ration == ration(lens) && self.kind == word(lens.kind)
+        self.of == lens.of && self.kind == word(lens.kind)
     }
 }
 
@@ -69,5 +69,6 @@ fn word(kind: LensKind) -> &'static str {
         LensKind::Balance => "balance",
         LensKind::Used => "used",
         LensKind::Record => "record",
+        LensKind::Eaten => "eaten",
     }
 }

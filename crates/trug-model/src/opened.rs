@@ -4,14 +4,14 @@ use std::sync::Arc;
 
 use smol_str::SmolStr;
 use trug_findings::{FileId, Finding, Place, Span};
-use trug_syntax::tree::{GroupStatement, ItemBody};
+use trug_syntax::tree::ItemBody;
 
 use crate::Q;
 use crate::analysis::{Analysis, analyse};
 use crate::farm::{Farm, Namespace};
 use crate::judge::{self, LineWindow};
 use crate::ration::Ration;
-use crate::view::{Method, Scale, Vessel, View, Wants, number};
+use crate::view::{Method, Scale, Vessel, View};
 
 /// A ration that a text declares.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -24,21 +24,6 @@ pub struct RationName {
     pub item: Span,
     /// It is not fed as it is.
     pub for_mixing: bool,
-}
-
-/// The animals of a group, and what they are fed.
-#[derive(Clone, Debug, PartialEq)]
-pub struct GroupOrder {
-    /// What people call the group.
-    pub label: Option<String>,
-    /// How many animals.
-    pub head: Q,
-    /// What each eats a day, in kg, where the group or the ration says.
-    pub intake: Option<Q>,
-    /// How long a mix may be made for, in days.
-    pub mix_for: Option<Q>,
-    /// Where the group says that it eats this ration.
-    pub place: Place,
 }
 
 impl Farm {
@@ -126,46 +111,6 @@ impl<'farm> View<'farm> {
         self.vessels()
     }
 
-    /// What a group eats of a ration; none where there is no such group, or it does not eat it.
-    #[must_use]
-    pub fn order_of(&self, group: &str, ration: &Ration) -> Option<GroupOrder> {
-        let item_ref = self.find(Namespace::Group, group).any()?;
-        let ItemBody::Group(written) = &self.item(item_ref).body else {
-            return None;
-        };
-        let mut order = None;
-        let mut head = Q::ZERO;
-        let mut mix_for = None;
-        for line in &written.lines {
-            match &line.statement {
-                Some(GroupStatement::Animals { count, .. }) => head += number(count),
-                Some(GroupStatement::MixFor(time)) => {
-                    mix_for = self.positive(time, &Wants::TIME, item_ref.file, &mut Vec::new());
-                }
-                Some(GroupStatement::Eats {
-                    ration: eaten,
-                    intake,
-                    ..
-                }) if eaten.text == ration.name => {
-                    let written = intake.as_ref().and_then(|intake| {
-                        self.positive(intake, &Wants::DAILY_MASS, item_ref.file, &mut Vec::new())
-                    });
-                    let intake = written.or_else(|| ration.intake.clone());
-                    order = Some((intake, Place::new(item_ref.file, eaten.span)));
-                }
-                _ => {}
-            }
-        }
-        let (intake, place) = order?;
-        Some(GroupOrder {
-            label: written.label.as_ref().map(|label| label.text.clone()),
-            head,
-            intake,
-            mix_for,
-            place,
-        })
-    }
-
     /// What people call an animal: the label nearest to this text; its name where it has none.
     #[must_use]
     pub fn animal_called(&self, name: &str) -> String {
@@ -175,12 +120,6 @@ impl<'farm> View<'farm> {
             _ => None,
         });
         label.map_or_else(|| name.to_owned(), |label| label.text.clone())
-    }
-
-    /// Whether a group of that name can be seen.
-    #[must_use]
-    pub fn knows_group(&self, group: &str) -> bool {
-        self.find(Namespace::Group, group).any().is_some()
     }
 }
 

@@ -4,6 +4,7 @@
 
 pub mod analysis;
 pub mod balance;
+pub mod buy;
 pub mod compare;
 pub mod evenness;
 pub mod finding;

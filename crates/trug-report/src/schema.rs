@@ -7,6 +7,7 @@ use serde_json::Value;
 
 use crate::json::analysis::AnalysisDocument;
 use crate::json::balance::BalanceDocument;
+use crate::json::buy::BuyDocument;
 use crate::json::compare::CompareDocument;
 use crate::json::evenness::{EvennessDocument, SamplingDocument};
 use crate::json::finding::FindingsDocument;
@@ -21,6 +22,7 @@ type Entry = (&'static str, fn() -> Schema);
 const DOCUMENTS: &[Entry] = &[
     ("analysis", of::<AnalysisDocument>),
     ("balance", of::<BalanceDocument>),
+    ("buy", of::<BuyDocument>),
     ("compare", of::<CompareDocument>),
     ("evenness", of::<EvennessDocument>),
     ("findings", of::<FindingsDocument>),

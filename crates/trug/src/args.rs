@@ -1,6 +1,7 @@
 //! What may be typed. Completions and the manual page are made from this file and those below it alone.
 
 mod balance;
+mod buy;
 mod compare;
 mod convert;
 mod evenness;
@@ -12,6 +13,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use jiff::civil::Date;
 
 pub(crate) use balance::{Balance, BalanceForm};
+pub(crate) use buy::{Buy, BuyForm};
 pub(crate) use compare::{Compare, CompareForm};
 pub(crate) use convert::{Convert, ConvertForm};
 pub(crate) use evenness::{Evenness, EvennessForm};
@@ -35,7 +37,7 @@ pub(crate) struct Typed {
 }
 
 const EXITS: &str = "Exit: 0 nothing stands in the way; 1 findings at or above the denied severity, a draft, an uneven \
-    batch, or texts that are not tidy; 2 the tool could not do its work.";
+    batch, a group that could not be counted, or texts that are not tidy; 2 the tool could not do its work.";
 
 /// What holds for every command.
 #[derive(Debug, Args)]
@@ -79,6 +81,8 @@ pub(crate) enum Command {
     Balance(Balance),
     /// Say what changed between two files, folders or git revisions: amounts, nutrients, doses, cost, work
     Compare(Compare),
+    /// List what to buy by when, in whole sacks, and what runs out or expires
+    Buy(Buy),
     /// Judge how even a batch is by its samples, or say where to take them
     Evenness(Evenness),
     /// Follow a lot, a batch or a group's feed both ways: what went where, and which withdrawals still run

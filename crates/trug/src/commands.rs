@@ -2,6 +2,7 @@
 
 mod analyse;
 mod balance;
+mod buy;
 mod check;
 mod compare;
 mod completions;
@@ -18,6 +19,7 @@ mod why;
 
 pub(crate) use analyse::analyse;
 pub(crate) use balance::balance;
+pub(crate) use buy::buy;
 pub(crate) use check::check;
 pub(crate) use compare::compare;
 pub(crate) use completions::completions;

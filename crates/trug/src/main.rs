@@ -52,6 +52,7 @@ fn run(typed: Typed) -> Result<Ending, Failure> {
         Command::Analyse(analyse) => commands::analyse(&analyse, &setting),
         Command::Balance(balance) => commands::balance(&balance, &setting),
         Command::Compare(compare) => commands::compare(&compare, &setting),
+        Command::Buy(buy) => commands::buy(&buy, &setting),
         Command::Evenness(evenness) => commands::evenness(&evenness, &setting),
         Command::Trace(trace) => commands::trace_of(&trace, &setting),
         Command::Convert(convert) => commands::convert(&convert, &setting),

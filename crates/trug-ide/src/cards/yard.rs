@@ -7,6 +7,7 @@ use trug_report::words::{mass, percent};
 use trug_syntax::tree::{Group, GroupStatement, ItemBody, Record, ScaleClass};
 
 use super::{text_at, went};
+use crate::fed;
 use crate::markdown::{heading, paragraphs, plain, points, typed};
 use crate::parts;
 
@@ -147,6 +148,7 @@ fn group(view: &View<'_>, group: &Group) -> String {
             _ => {}
         }
     }
+    told.extend(fed::points(view, &group.name.text));
     paragraphs([heading(label, &group.name.text, "group"), points(&told)])
 }
 

@@ -8,7 +8,7 @@ use crate::lenses::{Known, command};
 use crate::lsp::{CodeLens, CodeLensParams};
 use crate::snapshot::{Cancel, Snapshot};
 
-/// Where something can be shown of each ration, above it. What has to be worked out first is said when it is asked for.
+/// Where something can be shown of each ration and each group, above it. What has to be worked out first is said when it is asked for.
 pub(crate) fn lenses(
     snapshot: &Snapshot,
     params: CodeLensParams,

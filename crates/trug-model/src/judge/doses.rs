@@ -27,7 +27,7 @@ pub(crate) struct DoseJudged {
     pub(crate) or_none: bool,
     /// Ranks of the lines it sits in.
     pub(crate) lines: Vec<usize>,
-    /// How fast the value rises with the inclusion of each line.
+    /// How fast the value rises with the inclusion of each of these lines.
     pub(crate) rises: Vec<Q>,
     /// One standard deviation of what one of the product holds of the active.
     pub(crate) deviation: f64,
@@ -53,8 +53,8 @@ impl DoseJudged {
         let inclusion: f64 = self
             .rises
             .iter()
-            .zip(&ration.lines)
-            .map(|(rise, line)| rise.to_f64() / content * line.low.to_f64())
+            .zip(&self.lines)
+            .map(|(rise, rank)| rise.to_f64() / content * ration.lines[*rank].low.to_f64())
             .sum();
         inclusion * self.deviation
     }
@@ -143,7 +143,6 @@ pub(crate) fn all(view: &View<'_>, ration: &Ration) -> Vec<DoseJudged> {
         if inclusion.high.is_zero() {
             continue;
         }
-        let lines = ranks(ration, &inclusion);
         let ingredient = &inclusion.ingredient;
         let mut actives: Vec<Option<SmolStr>> = ingredient
             .doses
@@ -161,28 +160,11 @@ pub(crate) fn all(view: &View<'_>, ration: &Ration) -> Vec<DoseJudged> {
             if done.contains(&active) {
                 continue;
             }
-            judged.extend(of_active(view, ration, &inclusion, &active, &lines));
+            judged.extend(of_active(view, ration, &inclusion, &active));
             done.push(active);
         }
     }
     judged
-}
-
-/// The ranks of the lines an ingredient sits in.
-pub(super) fn ranks(ration: &Ration, inclusion: &Inclusion<'_>) -> Vec<usize> {
-    let sits = |line: &&crate::ration::Line| {
-        inclusion
-            .lines
-            .iter()
-            .any(|known| std::ptr::eq(*known, *line))
-    };
-    ration
-        .lines
-        .iter()
-        .enumerate()
-        .filter(|(_, line)| sits(line))
-        .map(|(rank, _)| rank)
-        .collect()
 }
 
 fn of_active(
@@ -190,11 +172,10 @@ fn of_active(
     ration: &Ration,
     inclusion: &Inclusion<'_>,
     active: &Option<SmolStr>,
-    lines: &[usize],
 ) -> Vec<DoseJudged> {
     let ingredient = &inclusion.ingredient;
     let (content, deviation) = content_of(view, ingredient, active);
-    let rises = rises(ration, ingredient, content.as_ref());
+    let rises = rises(inclusion, content.as_ref());
     let value = content
         .as_ref()
         .map(|content| (&inclusion.low * content, &inclusion.high * content));
@@ -232,7 +213,7 @@ fn of_active(
             place,
             has_withdrawal: !ingredient.withdrawals.is_empty(),
             or_none: inclusion.or_none,
-            lines: lines.to_vec(),
+            lines: inclusion.ranks.clone(),
             rises: rises.clone(),
             deviation,
         };
@@ -270,19 +251,18 @@ fn content_of(
     (content.is_complete.then_some(content.known), deviation)
 }
 
-/// What one unit of each line adds of what is dosed.
-fn rises(ration: &Ration, ingredient: &Ingredient, content: Option<&Q>) -> Vec<Q> {
-    let Some(content) = content else {
-        return vec![Q::ZERO; ration.lines.len()];
-    };
-    let rise = |line: &crate::ration::Line| {
+/// What one unit of each line it sits in adds of what is dosed.
+fn rises(inclusion: &Inclusion<'_>, content: Option<&Q>) -> Vec<Q> {
+    let rise = |line: &&crate::ration::Line| {
         let leaves = line.feed.leaves();
-        let leaf = leaves
-            .iter()
-            .find(|leaf| leaf.ingredient.name == ingredient.name);
-        leaf.map_or(Q::ZERO, |leaf| &leaf.fraction * content)
+        let mut leaves = leaves.iter();
+        let leaf = leaves.find(|leaf| leaf.ingredient.name == inclusion.ingredient.name);
+        match (leaf, content) {
+            (Some(leaf), Some(content)) => &leaf.fraction * content,
+            _ => Q::ZERO,
+        }
     };
-    ration.lines.iter().map(rise).collect()
+    inclusion.lines.iter().map(rise).collect()
 }
 
 /// Those for the ration's animal, or for the nearest of its kinds, or for any.

@@ -182,7 +182,7 @@ pub(crate) fn of_ingredients(view: &View<'_>, ration: &Ration) -> Vec<LimitJudge
             .lines
             .last()
             .map_or(ration.place, |line| line.place);
-        let lines = super::doses::ranks(ration, &inclusion);
+        let lines = inclusion.ranks.clone();
         for bound in bounds {
             let mut range = bound.range.clone();
             if inclusion.or_none {

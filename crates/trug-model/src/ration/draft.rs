@@ -1,5 +1,7 @@
 //! The lines of a ration, its own over those of the ration it is like.
 
+use std::collections::BTreeSet;
+
 use smol_str::SmolStr;
 use trug_findings::{FileId, Finding, Place, Span};
 use trug_syntax::tree::{self, Amount, AmountForm, Clauses, ItemBody, Name, RationStatement};
@@ -261,11 +263,16 @@ impl<'farm> Draft<'farm> {
             .find(|line| matches!(line.form, Form::Written(AmountForm::Rest)));
         let has_own_rest =
             own_rest.map(|line| (line.name.text.clone(), Place::new(line.file, line.span)));
+        let inherited = self.lines.iter().filter(|known| known.is_inherited);
+        let inherited: BTreeSet<SmolStr> = inherited.map(|known| known.name.text.clone()).collect();
         for line in own {
-            let known = self
-                .lines
-                .iter()
-                .position(|known| known.is_inherited && known.name.text == line.name.text);
+            let mut lines = self.lines.iter();
+            let replaces = inherited.contains(&line.name.text);
+            let known = replaces
+                .then(|| {
+                    lines.position(|known| known.is_inherited && known.name.text == line.name.text)
+                })
+                .flatten();
             match known {
                 Some(rank) => {
                     let name = line.name.text.clone();

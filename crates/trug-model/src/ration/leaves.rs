@@ -1,6 +1,9 @@
 //! What a line is made of, down to ingredients.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
+
+use smol_str::SmolStr;
 
 use super::{Line, Ration};
 use crate::Q;
@@ -93,11 +96,13 @@ impl Ration {
     pub(crate) fn leaves(&self) -> &[Leaf] {
         self.leaves.get_or_init(|| {
             let mut leaves: Vec<Leaf> = Vec::new();
+            let mut ranks: BTreeMap<SmolStr, usize> = BTreeMap::new();
             for (line, fraction) in self.fractions() {
                 for leaf in line.feed.leaves() {
                     let fraction = leaf.fraction * &fraction;
-                    let is_same = |known: &&mut Leaf| known.ingredient.name == leaf.ingredient.name;
-                    match leaves.iter_mut().find(is_same) {
+                    let name = leaf.ingredient.name.clone();
+                    let rank = *ranks.entry(name).or_insert(leaves.len());
+                    match leaves.get_mut(rank) {
                         Some(known) => known.fraction += fraction,
                         None => leaves.push(Leaf {
                             ingredient: leaf.ingredient,
@@ -121,7 +126,8 @@ impl Ration {
     /// All ingredients it is made of, with their least and greatest inclusion of the 100 %.
     pub(crate) fn inclusions(&self) -> Vec<Inclusion<'_>> {
         let mut inclusions: Vec<Inclusion<'_>> = Vec::new();
-        for line in &self.lines {
+        let mut ranks: BTreeMap<SmolStr, usize> = BTreeMap::new();
+        for (line_rank, line) in self.lines.iter().enumerate() {
             for leaf in line.feed.leaves() {
                 let name = leaf.ingredient.name.clone();
                 let low = if line.or_none {
@@ -130,14 +136,13 @@ impl Ration {
                     &line.low * &leaf.fraction
                 };
                 let high = &line.high * &leaf.fraction;
-                match inclusions
-                    .iter_mut()
-                    .find(|known| known.ingredient.name == name)
-                {
+                let rank = *ranks.entry(name).or_insert(inclusions.len());
+                match inclusions.get_mut(rank) {
                     Some(known) => {
                         known.low += low;
                         known.high += high;
                         known.lines.push(line);
+                        known.ranks.push(line_rank);
                         known.or_none &= line.or_none;
                     }
                     None => inclusions.push(Inclusion {
@@ -145,6 +150,7 @@ impl Ration {
                         low,
                         high,
                         lines: vec![line],
+                        ranks: vec![line_rank],
                         or_none: line.or_none,
                     }),
                 }
@@ -160,5 +166,7 @@ pub(crate) struct Inclusion<'ration> {
     pub(crate) low: Q,
     pub(crate) high: Q,
     pub(crate) lines: Vec<&'ration Line>,
+    /// Of these lines in the ration.
+    pub(crate) ranks: Vec<usize>,
     pub(crate) or_none: bool,
 }

@@ -4,6 +4,7 @@ use trug_model::Q;
 use trug_plan::plan::{Batch, Class, Input, InputSource, Plan, Step, Weighing};
 
 use super::PlanAbout;
+use crate::cells::{text_cell, written};
 
 /// The columns, in an order that stays; a row leaves empty what it does not have.
 const COLUMNS: [&str; 23] = [
@@ -83,15 +84,6 @@ impl Row {
     }
 }
 
-/// A cell that a spreadsheet takes for text: what would start a formula stands behind an apostrophe.
-fn text_cell(text: &str) -> String {
-    if text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']) {
-        format!("'{text}")
-    } else {
-        text.to_owned()
-    }
-}
-
 fn weighing_row(plan: &Plan, batch: &Batch, weighing: &Weighing, mut row: Row) -> Row {
     let ingredient = plan.order.ingredients.get(weighing.ingredient);
     let class = plan
@@ -146,17 +138,4 @@ fn step_row(step: &Step, mut row: Row) -> Row {
 fn input(input: &Input) -> String {
     let (InputSource::Weighing(id) | InputSource::Step(id)) = &input.source;
     format!("{id} {}", input.mass_g)
-}
-
-/// Rows with quotes where they need them, and line ends as RFC 4180 has them.
-fn written(rows: &[[String; COLUMNS.len()]]) -> String {
-    let mut writer = csv::WriterBuilder::new()
-        .terminator(csv::Terminator::CRLF)
-        .from_writer(Vec::new());
-    for row in rows {
-        // Every row has as many cells as the head, and memory does not refuse to be written to.
-        let _ = writer.write_record(row);
-    }
-    let bytes = writer.into_inner().unwrap_or_default();
-    String::from_utf8(bytes).unwrap_or_default()
 }

@@ -5,6 +5,7 @@
 mod analysis;
 mod balance;
 mod booklet;
+mod buy;
 mod element;
 
 use std::collections::BTreeSet;

@@ -3,17 +3,19 @@
 use serde_json::{Value, json};
 use trug_model::{Farm, InMemory, Settings};
 use trug_report::analysis::{Beside, analysis_document};
+use trug_report::buy::{ShoppingList, buy_document};
 use trug_report::evenness::{Tested, evenness_document, sampling_document};
 use trug_report::findings::findings_document;
 use trug_report::json::to_json;
 use trug_report::schema::{names, schema};
 use trug_report::trace::trace_document;
+use trug_store::Judged;
 
 use crate::analysis::river_layer;
 use crate::farm::{findings, sources};
 
 /// Documents that may still change: version 0.
-const UNPINNED: [&str; 3] = ["compare", "sampling", "trace"];
+const UNPINNED: [&str; 4] = ["buy", "compare", "sampling", "trace"];
 
 fn validator(name: &str) -> jsonschema::Validator {
     let schema: Value = serde_json::from_str(&schema(name).unwrap()).unwrap();
@@ -170,6 +172,65 @@ fn a_trace_keeps_its_schema() {
     assert!(wrong("/records/0/certain", json!("perhaps")));
     assert!(wrong("/withdrawals/0/until", json!(null)));
     assert!(wrong("/gaps/0/says", json!(null)));
+}
+
+/// The shopping list of a farm that has some of everything.
+fn shopping() -> Value {
+    let text = "animal duck\ningredient maize\n  price 40 LKR/kg\n  sold in 50 kg\ningredient drug\n  withdrawal 5 days for meat\n\
+        ingredient greens\nlot M-1 of maize\n  best before 2026-12-01\n  on hand 80 kg\nlot X-1 of blend\n  on hand 1 kg\n\
+        ration blend\n  for mixing\n  maize 100 %\nration mash\n  for duck\n  intake 150 g/day\n  beside greens 1 g/day\n  blend 50 %\n  maize rest\n  drug 1 %\n\
+        ration open\n  for duck\n  maize 1 .. 100 %\n\
+        group pond\n  10 duck\n  eats mash from 2026-11-25 to 2027-01-01\n  eats open 5 g/day\n  mix for at most 7 days\n";
+    let other = "use \"f.trug\"\nlot M-2 of maize\n  on hand 8 kg\n";
+    let texts = InMemory::new([("f.trug", text), ("g.trug", other)]);
+    let today = jiff::civil::date(2026, 11, 25);
+    let settings = Settings {
+        today: Some(today),
+        may_leave_root: false,
+    };
+    let farm = Farm::read(
+        &["f.trug".to_owned(), "g.trug".to_owned()],
+        &texts,
+        settings,
+    );
+    let files: Vec<_> = farm.files().collect();
+    let buying = trug_store::buying(&farm, &files, Judged::Found(&farm.check()), today, 30);
+    let list = ShoppingList {
+        buying: &buying,
+        sources: farm.sources(),
+    };
+    serde_json::from_str(&to_json(&buy_document(&list))).unwrap()
+}
+
+#[test]
+fn a_shopping_list_keeps_its_schema() {
+    let list = shopping();
+    assert_eq!(complaints("buy", &list), Vec::<String>::new());
+    for all in [
+        "groups",
+        "not_counted",
+        "beside",
+        "ingredients",
+        "mixed",
+        "expiring",
+        "lots_left_out",
+        "cost",
+    ] {
+        assert!(
+            !list[all].as_array().unwrap().is_empty(),
+            "{all} in {list:#}"
+        );
+    }
+    assert_eq!(
+        (&list["complete"], &list["cost_complete"]),
+        (&json!(false), &json!(false))
+    );
+    let wrong = |pointer, value| !is_kept_with("buy", &list, pointer, value);
+    assert!(wrong("/format", json!("trug.buy/1")));
+    assert!(wrong("/days", json!(0)));
+    assert!(wrong("/ingredients/0/needed_g", json!(45)));
+    assert!(wrong("/ingredients/0/buy", json!("much")));
+    assert!(wrong("/groups/0/short", json!(null)));
 }
 
 #[test]

@@ -5,6 +5,7 @@
 )]
 
 mod balance;
+mod buy;
 mod check;
 mod compare;
 mod convert;

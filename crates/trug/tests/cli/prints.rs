@@ -4,12 +4,13 @@ use std::process::Stdio;
 
 use crate::farm::{Farm, command, ran};
 
-const COMMANDS: [&str; 14] = [
+const COMMANDS: [&str; 15] = [
     "start",
     "check",
     "plan",
     "analyse",
     "balance",
+    "buy",
     "compare",
     "convert",
     "evenness",
