@@ -107,7 +107,7 @@ pub(crate) fn farm_of(texts: &[Text<'_>]) -> Farm {
 pub fn check(texts: &[Text<'_>]) -> Answer {
     let farm = farm_of(texts);
     Answer {
-        findings: farm.check(),
+        findings: trug_record::check(&farm),
         sources: farm.sources().to_vec(),
         ..Answer::default()
     }

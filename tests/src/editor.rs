@@ -193,7 +193,7 @@ impl Asked {
 
     /// A line an action; or the text after the one of that number.
     fn action(&self, number: Option<usize>) -> String {
-        let findings = self.farm.check_file(self.file);
+        let findings = trug_record::check_file(&self.farm, self.file);
         let actions = trug_ide::actions(&self.farm, self.file, self.range, &findings);
         let Some(number) = number else {
             let line = |(rank, action): (usize, &trug_ide::Action)| {

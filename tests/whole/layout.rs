@@ -3,13 +3,14 @@
 use trug_tests::repository;
 
 /// The crates in the order of the data's flow: each may use those before it, and no other.
-const ORDER: [&str; 14] = [
+const ORDER: [&str; 15] = [
     "trug-findings",
     "trug-syntax",
     "trug-model",
     "trug-convert",
     "trug-plan",
     "trug-store",
+    "trug-record",
     "trug-evenness",
     "trug-balance",
     "trug-compare",

@@ -153,7 +153,7 @@ fn test(
         record: record.name.clone(),
         place: record.place,
         ration: record.of.clone(),
-        made: record.made,
+        made: record.made.map(|(day, _)| day),
         nutrient: sampled.nutrient.clone(),
         label: sampled.label.clone(),
         at: sampled.place,

@@ -63,7 +63,7 @@ static ASKED: LazyLock<Asked> = LazyLock::new(|| {
     );
     let farm = Farm::read(&names, &held, Settings::default());
     let file = farm.file("farm/rations.trug").unwrap_or_default();
-    let findings = farm.check_file(file);
+    let findings = trug_record::check_file(&farm, file);
     Asked {
         farm,
         file,

@@ -8,6 +8,7 @@ mod nutrient;
 mod quantity;
 mod ration;
 mod target;
+mod went;
 mod word;
 mod yard;
 
@@ -19,6 +20,7 @@ pub(crate) use amount::amount;
 pub(crate) use lot::{keeps, on_hand};
 pub(crate) use quantity::{bound, quantity};
 pub(crate) use target::{meeting, target};
+pub(crate) use went::{became, rests_on};
 pub(crate) use word::{clause, code, item_word, line_word, text, used_text};
 
 /// What a name means, whatever it is.

@@ -1,5 +1,5 @@
 //! What stands above a ration: its plan, its analysis, its cost and its least cost, and who uses it; above a lot: what is left of
-//! it, how long it keeps, and who uses it; and above a group what it eats.
+//! it, how long it keeps, and who uses it; above a group what it eats; and above a record what became of the batch.
 
 use std::collections::BTreeMap;
 
@@ -11,7 +11,7 @@ use trug_report::words::count;
 use trug_syntax::tree::{AmountForm, Item, ItemBody, RationLine, RationStatement};
 
 use crate::balance::{balanced, in_words};
-use crate::cards::{keeps, on_hand};
+use crate::cards::{became, keeps, on_hand, rests_on};
 use crate::fed;
 use crate::hints::cost;
 use crate::parts::{self, Part};
@@ -19,7 +19,7 @@ use crate::parts::{self, Part};
 /// A line above a ration, a lot or a group that says something, and what happens when it is chosen.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Lens {
-    /// The name of the ration, lot or group it is about.
+    /// The name of the ration, lot, group or record it is about.
     pub span: Span,
     /// That name.
     pub of: SmolStr,
@@ -29,7 +29,7 @@ pub struct Lens {
     pub title: String,
     /// What it does.
     pub command: Command,
-    /// The places to be shown, for a lens that counts uses.
+    /// The places to be shown, for a lens that counts uses or says what became of a batch.
     pub places: Vec<Place>,
 }
 
@@ -50,12 +50,18 @@ pub enum LensKind {
     Lot,
     /// What a group eats.
     Eaten,
+    /// What became of the batch of a record.
+    Record,
 }
 
 impl LensKind {
-    /// Whether it leads to the places that use something.
+    /// Whether it leads to places: those that use something, or those that what it says rests on.
     #[must_use]
-    pub fn counts_uses(self) -> bool {
+    pub fn shows_places(self) -> bool {
+        self.counts_uses() || self == LensKind::Record
+    }
+
+    fn counts_uses(self) -> bool {
         matches!(self, LensKind::Used | LensKind::Lot)
     }
 }
@@ -65,7 +71,7 @@ impl LensKind {
 pub struct Command {
     /// `trug.plan`, `trug.analyse`, `trug.balance`, `trug.used`.
     pub name: &'static str,
-    /// The name of the text, and of the ration or lot; of the first ration that a group eats.
+    /// The name of the text, and of the ration, lot or record; of the first ration that a group eats.
     pub arguments: Vec<String>,
 }
 
@@ -79,7 +85,7 @@ enum User {
     Record,
 }
 
-/// Where lenses stand: above every ration, lot and group of a text, with no title yet where that has to be worked out.
+/// Where lenses stand: above every ration, lot, group and record of a text, with no title yet where that has to be worked out.
 #[must_use]
 pub fn lens_places(farm: &Farm, file: FileId) -> Vec<Lens> {
     let Some(source) = farm.sources().get(file.index()) else {
@@ -111,6 +117,17 @@ pub fn lens_places(farm: &Farm, file: FileId) -> Vec<Lens> {
         }
     }
     lenses.extend(fed::lenses(farm, file, source.name()));
+    lenses.extend(farm.records(file).into_iter().map(|record| Lens {
+        span: record.place.span,
+        of: record.name.clone(),
+        kind: LensKind::Record,
+        title: String::new(),
+        command: Command {
+            name: "trug.used",
+            arguments: vec![source.name().to_owned(), record.name.to_string()],
+        },
+        places: Vec::new(),
+    }));
     lenses
 }
 
@@ -165,7 +182,7 @@ pub fn resolve_lens(farm: &Farm, file: FileId, lens: Lens) -> Lens {
     told(&farm.open(file), &uses, lens)
 }
 
-/// The lenses above the rations, lots and groups of a text, with what they say; those with nothing to say are left out.
+/// The lenses above the rations, lots, groups and records of a text, with what they say; those with nothing to say are left out.
 #[must_use]
 pub fn lenses(farm: &Farm, file: FileId) -> Vec<Lens> {
     let places = lens_places(farm, file);
@@ -178,7 +195,11 @@ pub fn lenses(farm: &Farm, file: FileId) -> Vec<Lens> {
         LensKind::Cost => lens.title != NO_COST,
         LensKind::Used => !lens.places.is_empty(),
         LensKind::Balance => lens.title != NO_CHOICE,
-        LensKind::Plan | LensKind::Analysis | LensKind::Lot | LensKind::Eaten => true,
+        LensKind::Plan
+        | LensKind::Analysis
+        | LensKind::Lot
+        | LensKind::Eaten
+        | LensKind::Record => true,
     };
     told.filter(says).collect()
 }
@@ -229,6 +250,12 @@ fn told(view: &View<'_>, uses: &Uses, mut lens: Lens) -> Lens {
             };
             let told: Vec<String> = told.chain([used]).collect();
             lens.title = told.join(" · ");
+        }
+        LensKind::Record => {
+            if let Some(record) = view.record_called(&name) {
+                lens.title = became(view, &record);
+                lens.places = rests_on(view, &record);
+            }
         }
     }
     lens

@@ -53,7 +53,30 @@ pub fn names_in(farm: &Farm, file: FileId) -> Vec<Named> {
         names.sort();
         names.dedup();
     }
+    tell_mixes(farm, file, &mut names);
     names
+}
+
+/// A lot that is weighed may be a mix made beforehand: then it is the name of a record.
+fn tell_mixes(farm: &Farm, file: FileId, names: &mut [Named]) {
+    let is_lot = |named: &&mut Named| {
+        let rank = named.item as usize;
+        let item = farm.tree(file).items.get(rank);
+        named.namespace == Namespace::Lot
+            && named.role == Role::Uses
+            && item.is_some_and(|item| matches!(item.body, tree::ItemBody::Record(_)))
+    };
+    let mut lots = names.iter_mut().filter(is_lot).peekable();
+    if lots.peek().is_none() {
+        return;
+    }
+    let view = farm.open(file);
+    for named in lots {
+        let is_declared = |namespace| view.declaration(namespace, &named.text).is_some();
+        if !is_declared(Namespace::Lot) && is_declared(Namespace::Record) {
+            named.namespace = Namespace::Record;
+        }
+    }
 }
 
 /// Every name in a tree, in the order of the text.
@@ -96,6 +119,8 @@ pub fn name_at(farm: &Farm, file: FileId, offset: usize) -> Option<Named> {
         let rank = after.checked_sub(1)?;
         let mut names = Vec::new();
         walk::item(u32::try_from(rank).ok()?, items.get(rank)?, &mut names);
+        names.retain(|named| holds(named.span));
+        tell_mixes(farm, file, &mut names);
         names
     };
     names.retain(|named| holds(named.span));

@@ -191,7 +191,7 @@ fn ask_everything(
 }
 
 fn check_actions(farm: &Farm, file: FileId, text: &str, range: Span) -> Result<(), TestCaseError> {
-    let findings = farm.check_file(file);
+    let findings = trug_record::check_file(farm, file);
     let before = unread(text);
     for action in actions(farm, file, range, &findings) {
         for edit in &action.edits {

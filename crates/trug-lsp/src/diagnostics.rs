@@ -32,7 +32,7 @@ pub(crate) fn judge(eye: &Eye, area: &AreaShot, name: &str) -> Report {
     };
     let text = Text::of(eye, area, file);
     let mut parts: BTreeMap<String, Vec<Diagnostic>> = BTreeMap::new();
-    for finding in farm.check_file(file) {
+    for finding in trug_record::check_file(farm, file) {
         if !finding.is_open() || !eye.settings.shows(finding.severity) {
             continue;
         }

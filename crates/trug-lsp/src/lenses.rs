@@ -36,10 +36,10 @@ impl Known {
     }
 }
 
-/// What a lens says and does. One that counts uses has the places to be shown; any other, the text and the ration.
+/// What a lens says and does. One that leads to places has them to be shown; any other, the text and the ration.
 pub(crate) fn command(lens: Lens, text: &Text<'_>) -> Command {
     let uri = text.uri(text.file);
-    let arguments: Vec<Value> = if lens.kind.counts_uses() {
+    let arguments: Vec<Value> = if lens.kind.shows_places() {
         let places = lens.places.iter().filter_map(|place| text.location(*place));
         let start = text.range(lens.span).start;
         vec![
@@ -68,6 +68,7 @@ fn word(kind: LensKind) -> &'static str {
         LensKind::Cost => "cost",
         LensKind::Balance => "balance",
         LensKind::Used => "used",
+        LensKind::Record => "record",
         LensKind::Eaten => "eaten",
         LensKind::Lot => "lot",
     }

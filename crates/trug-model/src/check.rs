@@ -8,6 +8,7 @@ mod tables;
 
 use rayon::prelude::*;
 use trug_findings::{FileId, Finding, Place};
+use trug_syntax::tree::ItemBody;
 
 use crate::farm::{Farm, Namespace, Scope, names};
 use crate::findings::{name, store, used};
@@ -15,23 +16,26 @@ use crate::view::View;
 
 pub use accepted::Acceptances;
 
+/// Says more of a text than can be said without planning, before it is settled what is accepted. It sees what was found.
+pub type More<'more> = &'more (dyn Fn(&View<'_>, &mut Vec<Finding>) + Sync);
+
 impl Farm {
     /// Everything there is to say about the texts asked for and the texts they use, in the order of files and places.
     ///
     /// Texts are judged in parallel; the order does not depend on it.
     #[must_use]
     pub fn check(&self) -> Vec<Finding> {
-        self.check_counting(&|| {})
+        self.check_with(None, &|| {})
     }
 
-    /// The same, telling `done` each time a text is judged.
-    pub fn check_counting(&self, done: &(dyn Fn() + Sync)) -> Vec<Finding> {
+    /// The same, with what `more` has to say of each text, and telling `done` each time a text is judged.
+    pub fn check_with(&self, more: Option<More<'_>>, done: &(dyn Fn() + Sync)) -> Vec<Finding> {
         let is_judged = |file: &FileId| !self.is_book(*file) && !self.is_table(*file);
         let files: Vec<FileId> = self.files().filter(is_judged).collect();
         let per_file: Vec<Vec<Finding>> = files
             .par_iter()
             .map(|file| {
-                let findings = self.check_file(*file);
+                let findings = self.check_file_with(*file, more);
                 done();
                 findings
             })
@@ -44,6 +48,12 @@ impl Farm {
     /// What there is to say about one text, alone with what it uses. Books can be judged so too.
     #[must_use]
     pub fn check_file(&self, file: FileId) -> Vec<Finding> {
+        self.check_file_with(file, None)
+    }
+
+    /// The same, with what `more` has to say of it.
+    #[must_use]
+    pub fn check_file_with(&self, file: FileId, more: Option<More<'_>>) -> Vec<Finding> {
         let view = View::new(self, file);
         let entry = self.entry(file);
         let mut findings = self.reading_findings(file);
@@ -60,11 +70,16 @@ impl Farm {
                 !finding.code.may_be_accepted()
                     && finding.severity == trug_findings::Severity::Error
             });
-            if is_sound && !is_broken {
+            // What a record could have accepted is only said where its weights are judged too.
+            let is_judged = more.is_some() || !matches!(item.body, ItemBody::Record(_));
+            if is_sound && !is_broken && is_judged {
                 judged.push(rank);
             }
         }
         once_a_lot(&mut findings);
+        if let Some(more) = more {
+            more(&view, &mut findings);
+        }
         Acceptances::of(self, file).settle(&judged, &mut findings);
         trug_findings::sort(&mut findings);
         findings

@@ -18,7 +18,7 @@ mod seen;
 mod texts;
 pub mod view;
 
-pub use check::Acceptances;
+pub use check::{Acceptances, More};
 pub use concerns::{Concerns, composed, refuses, to_be_weighed};
 pub use exact::Q;
 pub use farm::table;

@@ -3,6 +3,7 @@
 mod amounts;
 mod draft;
 mod leaves;
+mod mixed;
 mod quantified;
 
 use std::sync::Arc;
@@ -17,6 +18,7 @@ use crate::quantity::Range;
 use crate::view::{Feed, View};
 
 pub(crate) use leaves::{Inclusion, Leaf};
+pub use mixed::Weight;
 
 /// A ration, as one text sees it. Shares are fractions of the 100 %, as fed; masses in kg.
 #[derive(Clone, Debug)]

@@ -30,7 +30,7 @@ pub use feeds::{
 };
 pub(crate) use measures::{day, number};
 pub(crate) use nutrients::{Interval, Linear, Nutrient, Quotient};
-pub use records::{Readings, Record, RecordName, Sampled, WantedEvenness};
+pub use records::{FedTo, Readings, Record, RecordName, Sampled, WantedEvenness, Weighed};
 pub use trug_syntax::tree::{Carry, ScaleClass};
 pub(crate) use wants::Wants;
 pub(crate) use yard::count;

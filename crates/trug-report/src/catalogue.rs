@@ -9,6 +9,7 @@ static CRATES: &[&[&[&Code]]] = &[
     &[trug_syntax::findings::ALL],
     trug_model::findings::ALL,
     &trug_plan::findings::FAMILIES,
+    &trug_record::findings::FAMILIES,
     &trug_balance::findings::FAMILIES,
 ];
 

@@ -11,6 +11,7 @@ pub mod finding;
 pub mod number;
 pub mod plan;
 pub(crate) mod sarif;
+pub mod trace;
 
 use serde::Serialize;
 

@@ -17,6 +17,8 @@ pub mod refusal;
 pub mod schema;
 pub mod sheet;
 pub mod speech;
+mod table;
+pub mod trace;
 pub mod words;
 
 pub use schema::{names, schema};

@@ -13,6 +13,7 @@ use crate::json::evenness::{EvennessDocument, SamplingDocument};
 use crate::json::finding::FindingsDocument;
 use crate::json::plan::PlanDocument;
 use crate::json::to_json;
+use crate::json::trace::TraceDocument;
 
 /// The name of a document and what makes its schema.
 type Entry = (&'static str, fn() -> Schema);
@@ -27,6 +28,7 @@ const DOCUMENTS: &[Entry] = &[
     ("findings", of::<FindingsDocument>),
     ("plan", of::<PlanDocument>),
     ("sampling", of::<SamplingDocument>),
+    ("trace", of::<TraceDocument>),
 ];
 
 /// The schema of a document; none where there is no such document. More fields than it names may stand in a document.

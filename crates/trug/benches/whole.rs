@@ -48,7 +48,7 @@ fn text(file: usize, lines: usize) -> String {
 }
 
 fn check(names: &[String], texts: &InMemory) -> usize {
-    Farm::read(names, texts, Settings::default()).check().len()
+    trug_record::check(&Farm::read(names, texts, Settings::default())).len()
 }
 
 fn farm(files: usize, lines: usize) -> (Vec<String>, InMemory) {

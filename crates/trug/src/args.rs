@@ -5,6 +5,7 @@ mod buy;
 mod compare;
 mod convert;
 mod evenness;
+mod trace;
 
 use std::path::PathBuf;
 
@@ -16,6 +17,7 @@ pub(crate) use buy::{Buy, BuyForm};
 pub(crate) use compare::{Compare, CompareForm};
 pub(crate) use convert::{Convert, ConvertForm};
 pub(crate) use evenness::{Evenness, EvennessForm};
+pub(crate) use trace::{Trace, TraceForm};
 
 /// From plain-text rations to feed that is mixed right.
 ///
@@ -83,6 +85,8 @@ pub(crate) enum Command {
     Buy(Buy),
     /// Judge how even a batch is by its samples, or say where to take them
     Evenness(Evenness),
+    /// Follow a lot, a batch or a group's feed both ways: what went where, and which withdrawals still run
+    Trace(Trace),
     /// Turn a spreadsheet saved as CSV into a text, and a text into CSV
     Convert(Convert),
     /// Lay texts out alike: values in one column, comments kept

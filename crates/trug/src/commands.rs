@@ -14,6 +14,7 @@ mod plan;
 mod schema;
 mod start;
 mod tidy;
+mod trace;
 mod why;
 
 pub(crate) use analyse::analyse;
@@ -30,4 +31,5 @@ pub(crate) use plan::plan;
 pub(crate) use schema::schema;
 pub(crate) use start::start;
 pub(crate) use tidy::tidy;
+pub(crate) use trace::trace_of;
 pub(crate) use why::why;

@@ -18,6 +18,8 @@ use crate::setting::Setting;
 pub(crate) struct Loaded {
     /// The texts asked for and all they use.
     pub(crate) farm: Farm,
+    /// A folder was named, so everything in it is meant.
+    pub(crate) has_folder: bool,
     /// `Partial` where something asked for could not be read, which was said.
     pub(crate) ending: Ending,
 }
@@ -45,6 +47,7 @@ pub(crate) fn load(paths: &[PathBuf], setting: &Setting) -> Result<Loaded, Failu
     drop(progress);
     Ok(Loaded {
         farm,
+        has_folder: asked.has_folder,
         ending: asked.ending().max(disk.tell_refused()),
     })
 }

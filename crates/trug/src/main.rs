@@ -54,6 +54,7 @@ fn run(typed: Typed) -> Result<Ending, Failure> {
         Command::Compare(compare) => commands::compare(&compare, &setting),
         Command::Buy(buy) => commands::buy(&buy, &setting),
         Command::Evenness(evenness) => commands::evenness(&evenness, &setting),
+        Command::Trace(trace) => commands::trace_of(&trace, &setting),
         Command::Convert(convert) => commands::convert(&convert, &setting),
         Command::Tidy(tidy) => commands::tidy(&tidy, &setting),
         Command::Why(why) => commands::why(&why, &setting),

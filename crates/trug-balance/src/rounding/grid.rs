@@ -22,6 +22,8 @@ const FEW: usize = 6;
 /// Work for more shares than that: a node takes about the square of their number, and what small moves found is bettered the more
 /// seldom the more there are.
 const WORK: usize = 80_000;
+/// The same where the nearest steps are too dear, so that finer ones will most likely be needed.
+const DOUBTFUL_WORK: usize = WORK / 4;
 /// Nodes looked at where machine numbers do not show the way, and only if there is nothing yet.
 const FINE_NODES: usize = 60;
 /// Steps below this are fine.
@@ -90,14 +92,16 @@ impl<'a> Grid<'a> {
             let cost = cost_of(self.programme, &shares);
             (shares, cost)
         });
-        let nodes = match known {
-            _ if *step > Q::ratio(FINE.0, FINE.1) => self.nodes(),
-            Some(_) => 0,
-            None => FINE_NODES,
-        };
         let (known, too_dear) = match known {
             Some(known) if known.1 > *near => (None, Some(known)),
             known => (known, None),
+        };
+        let is_fine = *step <= Q::ratio(FINE.0, FINE.1);
+        let nodes = match (&known, &too_dear) {
+            (None, None) if is_fine => FINE_NODES,
+            _ if is_fine => 0,
+            (None, Some(_)) => self.nodes(DOUBTFUL_WORK),
+            _ => self.nodes(WORK),
         };
         let mut whole = self.whole(step);
         whole.most = too_dear.is_some().then(|| near.clone());
@@ -116,11 +120,11 @@ impl<'a> Grid<'a> {
     }
 
     /// How many nodes are worth a look.
-    fn nodes(&self) -> usize {
+    fn nodes(&self, work: usize) -> usize {
         let ranges = self.settled.linear.ranges.iter();
         match ranges.filter(|(low, high)| low < high).count() {
             0..=FEW => NODES,
-            free => (WORK / (free * free * free)).min(NODES),
+            free => (work / (free * free * free)).min(NODES),
         }
     }
 

@@ -27,7 +27,14 @@ pub(super) fn of_lot(view: &View<'_>, item: &Item, name: &str) -> Facts {
     };
     for line in &written.lines {
         let (what, day) = match &line.statement {
-            LotStatement::Received(day) => ("received", day),
+            LotStatement::Received { mass, date } => {
+                let came = mass.as_ref();
+                let came = came.and_then(|it| view.measured(it, view.file(), Some(&lot.of)));
+                if let Some(measure) = came {
+                    facts.add("came", Said::quantity(&measure.value, "kg"));
+                }
+                ("received", date)
+            }
             LotStatement::BestBefore(day) => ("best before", day),
             LotStatement::OnHand(quantity) => {
                 if let Some(measure) = view.measured(quantity, view.file(), Some(&lot.of)) {

@@ -6,6 +6,7 @@ use trug_model::{Q, View};
 use trug_report::words::{count, mass, percent};
 
 use super::ingredient::{card, with_scatter};
+use super::went;
 use crate::markdown::{heading, typed};
 
 pub(super) fn lot(view: &View<'_>, name: &str) -> Option<String> {
@@ -21,7 +22,9 @@ pub(super) fn lot(view: &View<'_>, name: &str) -> Option<String> {
             1.. => format!(", {} ago", in_days(ago)),
             _ => String::new(),
         };
-        told.push(format!("received {day}{ago}"));
+        let came = lot.came.as_ref();
+        let came = came.map_or_else(String::new, |came| format!("{} on ", in_kg(came)));
+        told.push(format!("received {came}{day}{ago}"));
     }
     if let Some(says) = keeps(&lot, today) {
         told.push(match today {
@@ -29,6 +32,7 @@ pub(super) fn lot(view: &View<'_>, name: &str) -> Option<String> {
             _ => says,
         });
     }
+    told.extend(went::of_lot(view, name));
     told.extend(differs(view, &lot, &delivered));
     Some(card(view, &delivered, head, told))
 }
@@ -36,7 +40,11 @@ pub(super) fn lot(view: &View<'_>, name: &str) -> Option<String> {
 /// `400 kg on hand`.
 pub(crate) fn on_hand(lot: &Lot) -> Option<String> {
     let left = lot.on_hand.as_ref()?;
-    Some(format!("{} on hand", mass(&(left * &Q::int(1000)))))
+    Some(format!("{} on hand", in_kg(left)))
+}
+
+fn in_kg(kg: &Q) -> String {
+    mass(&(kg * &Q::int(1000)))
 }
 
 /// `best before 2027-01-15 (51 days)`.

@@ -6,7 +6,7 @@ use trug_model::{Namespace, Q, View};
 use trug_report::words::{mass, percent};
 use trug_syntax::tree::{Group, GroupStatement, ItemBody, Record, ScaleClass};
 
-use super::text_at;
+use super::{text_at, went};
 use crate::fed;
 use crate::markdown::{heading, paragraphs, plain, points, typed};
 use crate::parts;
@@ -20,7 +20,11 @@ pub(super) fn yard(view: &View<'_>, namespace: Namespace, name: &str) -> Option<
             label(view, namespace, name),
         )),
         Namespace::Group => match &view.declaration(namespace, name)?.1.body {
-            ItemBody::Group(written) => Some(group(view, written)),
+            ItemBody::Group(written) => {
+                let card = group(view, written);
+                let went = points(&went::of_group(view, name));
+                Some(paragraphs([card, went]))
+            }
             _ => None,
         },
         Namespace::Record => {
@@ -182,7 +186,9 @@ fn record(view: &View<'_>, file: trug_findings::FileId, record: &Record) -> Stri
         .take(30)
         .map(|line| at(line.span))
         .collect();
-    paragraphs([head, points(&told)])
+    let made = view.record_called(&record.name.text);
+    let became = made.map(|made| plain(&went::became(view, &made)));
+    paragraphs([head, points(&told), became.unwrap_or_default()])
 }
 
 fn unit(view: &View<'_>, name: &str) -> Option<String> {

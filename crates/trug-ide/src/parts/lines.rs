@@ -204,9 +204,11 @@ fn ingredient<'t>(statement: &'t IngredientStatement, parts: &mut Vec<Part<'t>>)
 
 fn lot<'t>(statement: &'t LotStatement, parts: &mut Vec<Part<'t>>) {
     match statement {
-        LotStatement::Received(date) | LotStatement::BestBefore(date) => {
-            parts.push(Part::Date(date))
+        LotStatement::Received { mass, date } => {
+            parts.extend(mass.iter().map(Part::Quantity));
+            parts.push(Part::Date(date));
         }
+        LotStatement::BestBefore(date) => parts.push(Part::Date(date)),
         LotStatement::OnHand(value)
         | LotStatement::DryMatter(value)
         | LotStatement::BulkDensity(value) => parts.push(Part::Quantity(value)),

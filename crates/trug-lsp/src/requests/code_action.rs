@@ -19,7 +19,7 @@ pub(crate) fn code_actions(
     let Some(text) = snapshot.text(&params.text_document.uri) else {
         return Ok(None);
     };
-    let findings = text.farm().check_file(text.file);
+    let findings = trug_record::check_file(text.farm(), text.file);
     let is_wanted = |kind: &CodeActionKind| match &params.context.only {
         Some(only) => only.iter().any(|wanted| holds(wanted, kind)),
         // Unasked, nothing is mended that is not under the cursor.

@@ -108,6 +108,10 @@ impl Acceptances {
                 }
                 Some(_) => {}
                 None if is_planned(code) => {}
+                // What records are found to be beside a plan is judged after this, and is what was done.
+                None if code.starts_with("record/") => {
+                    findings.push(accept::refused(code_place, code));
+                }
                 None => findings.push(accept::unknown(code_place, code)),
             }
         }

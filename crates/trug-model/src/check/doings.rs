@@ -1,11 +1,12 @@
 //! Judges what is done on the farm: what groups eat, and what was mixed.
 
-use trug_findings::Finding;
+use trug_findings::{Finding, Place};
 use trug_syntax::tree::{self, Date, GroupStatement, ItemBody, Name, RecordStatement};
 
 use crate::farm::Namespace;
 use crate::findings::{data, harm, name, target};
 use crate::judge;
+use crate::ration::Ration;
 use crate::view::{View, Wants, count};
 
 pub(super) fn group(view: &View<'_>, written: &tree::Group, findings: &mut Vec<Finding>) {
@@ -62,8 +63,19 @@ fn eats(view: &View<'_>, written: &Name, animals: &[&Name], findings: &mut Vec<F
         }
         return;
     };
+    fit_for(view, &ration, animals, place, findings);
+}
+
+/// Says at `place` for which of these animals a ration is not made.
+fn fit_for(
+    view: &View<'_>,
+    ration: &Ration,
+    animals: &[&Name],
+    place: Place,
+    findings: &mut Vec<Finding>,
+) {
     if ration.for_mixing {
-        findings.push(harm::fed_unmixed(place, &written.text, ration.place));
+        findings.push(harm::fed_unmixed(place, &ration.name, ration.place));
     }
     for animal in animals {
         if let Some(fed_to) = &ration.animal
@@ -71,13 +83,36 @@ fn eats(view: &View<'_>, written: &Name, animals: &[&Name], findings: &mut Vec<F
         {
             findings.push(target::group_animal(
                 place,
-                &written.text,
+                &ration.name,
                 (fed_to, ration.place),
                 &animal.text,
             ));
         }
-        findings.extend(judge::for_other_animal(view, &ration, &animal.text, place));
+        findings.extend(judge::for_other_animal(view, ration, &animal.text, place));
     }
+}
+
+/// What a group was fed that it does not eat by its own lines must be fit for its animals all the same.
+fn fed_to(view: &View<'_>, of: &Name, group: &Name, findings: &mut Vec<Finding>) {
+    let found = view.find(Namespace::Group, &group.text).any();
+    let (Some(ration), Some(item)) = (view.ration(&of.text), found.map(|at| view.item(at))) else {
+        return;
+    };
+    let ItemBody::Group(fed) = &item.body else {
+        return;
+    };
+    if view.order_of(&group.text, &ration).is_some() {
+        return;
+    }
+    let place = view.place(group.span);
+    let animals = fed.lines.iter().filter_map(|line| match &line.statement {
+        Some(GroupStatement::Animals { animal, .. }) => Some(animal),
+        _ => None,
+    });
+    let animals: Vec<&Name> = animals
+        .filter(|animal| view.find(Namespace::Animal, &animal.text).any().is_some())
+        .collect();
+    fit_for(view, &ration, &animals, place, findings);
 }
 
 fn days(view: &View<'_>, from: Option<&Date>, to: Option<&Date>, findings: &mut Vec<Finding>) {
@@ -126,7 +161,9 @@ pub(super) fn record(view: &View<'_>, written: &tree::Record, findings: &mut Vec
                 view.sampled(sampled, file, findings);
             }
             Some(RecordStatement::FedTo { group, from, to }) => {
-                view.knows(Namespace::Group, group, view.place(group.span), findings);
+                if view.knows(Namespace::Group, group, view.place(group.span), findings) {
+                    fed_to(view, &written.of, group, findings);
+                }
                 days(view, from.as_ref(), to.as_ref(), findings);
             }
             Some(RecordStatement::Made { .. } | RecordStatement::Accept(_)) | None => {}
@@ -136,6 +173,20 @@ pub(super) fn record(view: &View<'_>, written: &tree::Record, findings: &mut Vec
 
 fn weighed_lot(view: &View<'_>, ingredient: &Name, lot: &Name, findings: &mut Vec<Finding>) {
     let place = view.place(lot.span);
+    // A mix made beforehand is told apart by its record.
+    let is_lot = view.find(Namespace::Lot, &lot.text).any().is_some();
+    if let Some(record) = view.record_called(&lot.text).filter(|_| !is_lot) {
+        if record.of != ingredient.text {
+            findings.push(data::lot(
+                place,
+                &lot.text,
+                &record.of,
+                &ingredient.text,
+                record.place,
+            ));
+        }
+        return;
+    }
     if !view.knows(Namespace::Lot, lot, place, findings) {
         return;
     }

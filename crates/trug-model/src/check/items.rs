@@ -193,12 +193,14 @@ fn lot(view: &View<'_>, written: &tree::Lot, findings: &mut Vec<Finding>) {
         view.ingredient_of_lot(&ingredient, &written.name.text, findings);
     }
     for line in &written.lines {
-        if let tree::LotStatement::OnHand(mass) = &line.statement {
-            view.reader_of(view.scope.own(), &written.of.text).quantity(
-                mass,
-                &Wants::MASS,
-                findings,
-            );
+        let mass = match &line.statement {
+            tree::LotStatement::OnHand(mass) => Some(mass),
+            tree::LotStatement::Received { mass, .. } => mass.as_ref(),
+            _ => None,
+        };
+        if let Some(mass) = mass {
+            let reader = view.reader_of(view.scope.own(), &written.of.text);
+            reader.quantity(mass, &Wants::MASS, findings);
         }
     }
     findings.extend(left_over(view, written));

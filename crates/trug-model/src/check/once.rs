@@ -99,7 +99,7 @@ fn of_lot(statement: &LotStatement) -> Option<&'static str> {
         LotStatement::DryMatter(_) => "dry-matter",
         LotStatement::Price { as_of: None, .. } => "price",
         LotStatement::BulkDensity(_) => "bulk-density",
-        LotStatement::Received(_) => "received",
+        LotStatement::Received { .. } => "received",
         LotStatement::BestBefore(_) => "best before",
         LotStatement::OnHand(_) => "on hand",
         _ => return None,

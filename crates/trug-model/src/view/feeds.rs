@@ -149,6 +149,8 @@ pub struct Lot {
     pub place: Place,
     /// The day it came.
     pub received: Option<Date>,
+    /// How much of it came, in kg; none where the text does not say, or not in a way that could be made out.
+    pub came: Option<Q>,
     /// The last day it is good.
     pub best_before: Option<Date>,
     /// What is left of it, in kg; none where the text does not say, or not in a way that could be made out.

@@ -30,16 +30,54 @@ pub struct Record {
     pub name: SmolStr,
     /// Where it is named.
     pub place: Place,
+    /// Its item, from header to last line.
+    pub item: Span,
     /// The ration that was mixed.
     pub of: SmolStr,
-    /// The day it was made.
-    pub made: Option<Date>,
-    /// How much was mixed, in kg.
+    /// Where the ration is named.
+    pub of_at: Place,
+    /// The day it was made, and where that is written.
+    pub made: Option<(Date, Place)>,
+    /// Who made it.
+    pub by: Option<String>,
+    /// How much was mixed, in kg: the 100 %.
     pub batch: Option<Q>,
+    /// What the scale showed, in the order of the lines.
+    pub weighed: Vec<Weighed>,
+    /// Whom it was fed to, in the order of the lines.
+    pub fed: Vec<FedTo>,
     /// What was measured in its samples, in the order of the lines.
     pub sampled: Vec<Sampled>,
     /// A line of it could not be read.
     pub has_unread_line: bool,
+}
+
+/// What the scale showed of one ingredient.
+#[derive(Clone, Debug)]
+pub struct Weighed {
+    /// The ingredient, or a ration mixed beforehand.
+    pub name: SmolStr,
+    /// Where it is named.
+    pub place: Place,
+    /// How much, in kg; none where that could not be made out.
+    pub kg: Option<Q>,
+    /// Where that is written.
+    pub written: Place,
+    /// The delivery it was taken from, or the record of the mix, and where that is named.
+    pub lot: Option<(SmolStr, Place)>,
+}
+
+/// Whom a batch was fed to.
+#[derive(Clone, Debug)]
+pub struct FedTo {
+    /// The group.
+    pub group: SmolStr,
+    /// Where it is named.
+    pub place: Place,
+    /// The first day, and where that is written.
+    pub from: Option<(Date, Place)>,
+    /// The last day, and where that is written.
+    pub to: Option<(Date, Place)>,
 }
 
 /// One analyte of several samples.
@@ -108,27 +146,73 @@ impl View<'_> {
         let mut made_out = Record {
             name: named.name.clone(),
             place: named.place,
+            item: named.item,
             of: named.of.clone(),
+            of_at: Place::new(file, written.of.span),
             made: None,
+            by: None,
             batch: None,
+            weighed: Vec::new(),
+            fed: Vec::new(),
             sampled: Vec::new(),
             has_unread_line: item.has_unread_line,
         };
         for line in &written.lines {
             match &line.statement {
-                Some(RecordStatement::Made { date, .. }) => made_out.made = day(date),
+                Some(RecordStatement::Made { date, by }) => {
+                    made_out.made = day_at(date, file);
+                    made_out.by = by.as_ref().map(|by| by.text.clone());
+                }
                 Some(RecordStatement::Batch(mass)) => {
                     made_out.batch = self.positive(mass, &Wants::MASS, file, &mut Vec::new());
                 }
-                Some(statement) => {
-                    made_out
-                        .sampled
-                        .extend(self.sampled(statement, file, &mut Vec::new()))
+                Some(RecordStatement::Weighed {
+                    ingredient,
+                    mass,
+                    lot,
+                }) => {
+                    let reader = self.reader_of(file, &ingredient.text);
+                    let measure = reader.quantity(mass, &Wants::MASS, &mut Vec::new());
+                    let kg = measure.map(|measure| measure.value);
+                    made_out.weighed.push(Weighed {
+                        name: ingredient.text.clone(),
+                        place: Place::new(file, ingredient.span),
+                        kg: kg.filter(|kg| !kg.is_negative()),
+                        written: Place::new(file, mass.span),
+                        lot: lot
+                            .as_ref()
+                            .map(|lot| (lot.text.clone(), Place::new(file, lot.span))),
+                    });
                 }
-                None => {}
+                Some(RecordStatement::FedTo { group, from, to }) => made_out.fed.push(FedTo {
+                    group: group.text.clone(),
+                    place: Place::new(file, group.span),
+                    from: from.as_ref().and_then(|from| day_at(from, file)),
+                    to: to.as_ref().and_then(|to| day_at(to, file)),
+                }),
+                Some(statement @ RecordStatement::Sampled { .. }) => {
+                    let sampled = self.sampled(statement, file, &mut Vec::new());
+                    made_out.sampled.extend(sampled);
+                }
+                Some(RecordStatement::Accept(_)) | None => {}
             }
         }
         Some(made_out)
+    }
+
+    /// The record of that name; none where there is none.
+    #[must_use]
+    pub fn record_called(&self, name: &str) -> Option<Record> {
+        let found = self.find(Namespace::Record, name).any()?;
+        let ItemBody::Record(written) = &self.item(found).body else {
+            return None;
+        };
+        self.record(&RecordName {
+            name: written.name.text.clone(),
+            place: Place::new(found.file, written.name.span),
+            of: written.of.text.clone(),
+            item: self.item(found).whole,
+        })
     }
 
     /// How even the ration of that name is to be.
@@ -219,6 +303,10 @@ impl View<'_> {
         sampled.readings = Some(readings);
         Some(sampled)
     }
+}
+
+fn day_at(written: &tree::Date, file: FileId) -> Option<(Date, Place)> {
+    Some((day(written)?, Place::new(file, written.span)))
 }
 
 /// Whether every number can be what it says it is. Says which cannot.

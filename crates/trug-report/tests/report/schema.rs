@@ -8,13 +8,14 @@ use trug_report::evenness::{Tested, evenness_document, sampling_document};
 use trug_report::findings::findings_document;
 use trug_report::json::to_json;
 use trug_report::schema::{names, schema};
+use trug_report::trace::trace_document;
 use trug_store::Judged;
 
 use crate::analysis::river_layer;
 use crate::farm::{findings, sources};
 
 /// Documents that may still change: version 0.
-const UNPINNED: [&str; 3] = ["buy", "compare", "sampling"];
+const UNPINNED: [&str; 4] = ["buy", "compare", "sampling", "trace"];
 
 fn validator(name: &str) -> jsonschema::Validator {
     let schema: Value = serde_json::from_str(&schema(name).unwrap()).unwrap();
@@ -138,6 +139,39 @@ fn a_test_of_evenness_keeps_its_schema() {
     assert!(wrong("/mean", json!("0.31")));
     assert!(wrong("/assay_sd", json!(null)));
     assert!(wrong("/wanted_percent", json!(null)));
+}
+
+/// The trace of a lot that is in a mix, in a batch and in a withdrawal that runs.
+fn traced() -> Value {
+    let text = "animal duck\ningredient maize\ningredient drug\n  withdrawal 5 days for eggs\n\
+        lot D-1 of drug \"A\"\n  received 9 kg on 2026-10-01\n  on hand 1 kg\n  best before 2027-01-01\n\
+        ration mix\n  for mixing\n  drug 100 %\nration mash\n  for duck\n  maize 90 %\n  mix 10 %\n\
+        group yard \"Yard\"\n  40 duck\n  eats mash 100 g/day\n\
+        record M-1 of mix\n  made 2026-11-01\n  weighed drug 2 kg lot D-1\n\
+        record R-1 of mash\n  made 2026-11-02 by \"A.\"\n  batch 10 kg\n  weighed maize 9 kg\n  weighed mix 1 kg lot M-1\n  \
+        fed to yard from 2026-11-03 to 2026-11-20\n\
+        record R-2 of mash\n  weighed maize 9 kg\n  weighed mix 1 kg\n";
+    let texts = InMemory::new([("r.trug", text)]);
+    let farm = Farm::read(&["r.trug".to_owned()], &texts, Settings::default());
+    let ledger = trug_record::ledger::Ledger::of(&farm);
+    let start = trug_record::trace::find(&ledger, None, "D-1").unwrap();
+    let today = "2026-11-25".parse().unwrap();
+    let trace = trug_record::trace::trace(&ledger, start, today);
+    serde_json::from_str(&to_json(&trace_document(&trace, farm.sources()))).unwrap()
+}
+
+#[test]
+fn a_trace_keeps_its_schema() {
+    let document = traced();
+    assert_eq!(complaints("trace", &document), Vec::<String>::new());
+    assert_eq!(document["withdrawals"].as_array().unwrap().len(), 1);
+    let wrong = |pointer, value| !is_kept_with("trace", &document, pointer, value);
+    assert!(wrong("/format", json!("trug.trace/1")));
+    assert!(wrong("/today", json!(null)));
+    assert!(wrong("/lots/0/weighed_g", json!(2000)));
+    assert!(wrong("/records/0/certain", json!("perhaps")));
+    assert!(wrong("/withdrawals/0/until", json!(null)));
+    assert!(wrong("/gaps/0/says", json!(null)));
 }
 
 /// The shopping list of a farm that has some of everything.

@@ -95,7 +95,7 @@ pub(crate) fn ingredient_line(
 pub(crate) fn lot_line(reader: &mut Reader<'_>, line: Part<'_>) -> Read<LotStatement> {
     use LotStatement as Statement;
     Ok(match line.as_rule() {
-        Rule::received_line => Statement::Received(reader.date_in(line)?),
+        Rule::received_line => received(reader, line)?,
         Rule::best_before_line => Statement::BestBefore(reader.date_in(line)?),
         Rule::on_hand_line => Statement::OnHand(reader.quantity_in(line)?),
         Rule::content_line => {
@@ -109,6 +109,22 @@ pub(crate) fn lot_line(reader: &mut Reader<'_>, line: Part<'_>) -> Read<LotState
         }
         Rule::bulk_density_line => Statement::BulkDensity(reader.quantity_in(line)?),
         _ => Statement::Accept(reader.accept_in(line)?),
+    })
+}
+
+fn received(reader: &mut Reader<'_>, line: Part<'_>) -> Read<LotStatement> {
+    let mut parts = line.into_inner();
+    let first = parts.clone().next();
+    let has_mass = first.is_some_and(|part| part.as_rule() == Rule::quantity);
+    let mass = if has_mass {
+        Some(reader.next_quantity(&mut parts)?)
+    } else {
+        None
+    };
+    let date = parts.next().ok_or(Mistake::Missing("a day"))?;
+    Ok(LotStatement::Received {
+        mass,
+        date: reader.date(&date)?,
     })
 }
 

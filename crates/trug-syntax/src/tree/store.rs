@@ -232,8 +232,13 @@ pub struct LotLine {
 /// What a line of a lot says.
 #[derive(Clone, Debug, PartialEq)]
 pub enum LotStatement {
-    /// `received 2026-10-30`.
-    Received(Date),
+    /// `received 2026-10-30`, `received 500 kg on 2026-10-30`.
+    Received {
+        /// How much came.
+        mass: Option<Quantity>,
+        /// The day.
+        date: Date,
+    },
     /// `best before 2027-01-15`.
     BestBefore(Date),
     /// `on hand 400 kg`.

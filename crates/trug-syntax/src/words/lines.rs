@@ -141,7 +141,7 @@ pub(super) static LOT: &[LineWord] = &[
     LineWord::new(
         "received",
         Rule::received_line,
-        "a day",
+        "a day, before it perhaps a mass and `on`",
         "received 2026-10-30",
     ),
     LineWord::new(

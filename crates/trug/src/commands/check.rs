@@ -3,6 +3,7 @@
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
+use trug_record::check_counting;
 use trug_report::{findings, json};
 
 use crate::args::{Check, FindingsForm};
@@ -17,7 +18,7 @@ pub(crate) fn check(typed: &Check, setting: &Setting) -> Result<Ending, Failure>
     let loaded = load(&typed.paths, setting)?;
     let judged = Arc::new(AtomicUsize::new(0));
     let progress = Progress::of("judging texts", Arc::clone(&judged));
-    let found = loaded.farm.check_counting(&|| {
+    let found = check_counting(&loaded.farm, &|| {
         judged.fetch_add(1, Ordering::Relaxed);
     });
     drop(progress);

@@ -116,7 +116,7 @@ fn tell_findings(meant: &[Meant<'_>], setting: &Setting) {
     for one in meant {
         let (_, found) = match judged.take() {
             Some(same) if std::ptr::eq(same.0, one.farm) => judged.insert(same),
-            _ => judged.insert((one.farm, one.farm.check())),
+            _ => judged.insert((one.farm, trug_record::check(one.farm))),
         };
         let item = one.record.item;
         let is_told = |finding: &&Finding| {

@@ -22,4 +22,5 @@ mod repository;
 mod sheet;
 mod start;
 mod tidy;
+mod trace;
 mod written;

@@ -4,7 +4,7 @@ use std::process::Stdio;
 
 use crate::farm::{Farm, command, ran};
 
-const COMMANDS: [&str; 14] = [
+const COMMANDS: [&str; 15] = [
     "start",
     "check",
     "plan",
@@ -15,6 +15,7 @@ const COMMANDS: [&str; 14] = [
     "convert",
     "evenness",
     "tidy",
+    "trace",
     "why",
     "schema",
     "completions",

@@ -240,6 +240,12 @@ fn lot(first: &Said<'_>, rest: &[Said<'_>]) -> Vec<Expect> {
     };
     match (*word, rest) {
         ("received", []) | ("best", [_]) => vec![Expect::Day],
+        ("received", [Said::Number, ..]) => match next(quantity(rest), Fit::Mass) {
+            Ok(expected) => expected,
+            Err([]) => vec![Expect::Words(&["on"])],
+            Err([Said::Word("on")]) => vec![Expect::Day],
+            Err(_) => vec![Expect::Words(ACCEPT)],
+        },
         ("best", []) => vec![Expect::Words(&["before"])],
         ("on", []) => vec![Expect::Words(&["hand"])],
         ("on", [_, rest @ ..]) => measured(rest, Fit::Mass, &[]),

@@ -66,10 +66,10 @@ impl Walk<'_> {
             | LotStatement::DryMatter(value)
             | LotStatement::Price { value, .. }
             | LotStatement::BulkDensity(value) => self.quantity(value),
-            LotStatement::Received(_)
-            | LotStatement::BestBefore(_)
-            | LotStatement::Accept(_)
-            | LotStatement::Unread => {}
+            LotStatement::Received { mass, .. } => {
+                mass.iter().for_each(|it| self.quantity(it));
+            }
+            LotStatement::BestBefore(_) | LotStatement::Accept(_) | LotStatement::Unread => {}
         }
     }
 }

@@ -157,7 +157,7 @@ impl<'a, 'farm> Lines<'a, 'farm> {
             LotStatement::BulkDensity(written) => {
                 self.ingredient.bulk_density = self.measure(written, &Wants::DENSITY, findings);
             }
-            LotStatement::Received(_)
+            LotStatement::Received { .. }
             | LotStatement::BestBefore(_)
             | LotStatement::OnHand(_)
             | LotStatement::DryMatter(_)

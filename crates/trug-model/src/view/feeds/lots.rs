@@ -51,12 +51,20 @@ impl View<'_> {
             label: written.label.as_ref().map(|label| label.text.clone()),
             place: Place::new(item_ref.file, written.name.span),
             received: None,
+            came: None,
             best_before: None,
             on_hand: None,
         };
         for line in &written.lines {
             match &line.statement {
-                LotStatement::Received(date) => lot.received = day(date),
+                LotStatement::Received { mass, date } => {
+                    lot.received = day(date);
+                    lot.came = mass.as_ref().and_then(|mass| {
+                        let reader = self.reader_of(item_ref.file, &lot.of);
+                        let measure = reader.quantity(mass, &Wants::MASS, &mut Vec::new())?;
+                        measure.value.is_positive().then_some(measure.value)
+                    });
+                }
                 LotStatement::BestBefore(date) => lot.best_before = day(date),
                 LotStatement::OnHand(mass) => {
                     let reader = self.reader_of(item_ref.file, &lot.of);
