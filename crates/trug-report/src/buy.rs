@@ -4,7 +4,7 @@ mod csv;
 mod html;
 mod json;
 mod picture;
-mod rules;
+mod remarks;
 mod text;
 mod told;
 

@@ -59,7 +59,7 @@ fn prose(words: &str) -> Markup {
 
 fn buy(told: &Told) -> Markup {
     if told.buy.is_empty() {
-        return html! { p { "Nothing to buy." } };
+        return html! { p { (told.nothing) } };
     }
     html! {
         section {

@@ -59,12 +59,7 @@ fn fed(told: &Told, width: usize) -> Vec<String> {
 
 fn buy(told: &Told, width: usize) -> Vec<String> {
     if told.buy.is_empty() {
-        let nothing = if told.fed.is_empty() {
-            "nothing is eaten on these days"
-        } else {
-            "nothing to buy: the store has enough"
-        };
-        return vec![hanging("", nothing, width)];
+        return vec![hanging("", told.nothing, width)];
     }
     let headings = ["by", "to buy", "", "cost"];
     let mut rows = vec![Row::new(headings.map(str::to_owned))];

@@ -5,7 +5,7 @@ use trug_store::{
 };
 
 use super::ShoppingList;
-use super::rules::{CHECKED, rules};
+use super::remarks::remarks;
 use crate::findings::{file_name, start_of};
 use crate::words::{count, mass, money};
 use trug_findings::Place;
@@ -18,6 +18,8 @@ pub(super) struct Told {
     pub(super) alarms: Vec<String>,
     pub(super) fed: Vec<FedTold>,
     pub(super) buy: Vec<BuyTold>,
+    /// What to say where there is nothing to buy.
+    pub(super) nothing: &'static str,
     /// What all of it costs.
     pub(super) total: String,
     pub(super) enough: Vec<EnoughTold>,
@@ -68,6 +70,7 @@ pub(super) fn tell(list: &ShoppingList<'_>) -> Told {
         alarms: alarming.map(|one| alarm(one, list)).collect(),
         fed: now.map(|fed| fed_told(fed, buying)).collect(),
         buy: to_buy(list),
+        nothing: nothing(buying),
         total: total(buying),
         enough: enough(list),
         expires: buying
@@ -77,6 +80,16 @@ pub(super) fn tell(list: &ShoppingList<'_>) -> Told {
             .collect(),
         cautions: buying.rows.iter().filter_map(caution).collect(),
         remarks: remarks(list),
+    }
+}
+
+fn nothing(buying: &Buying) -> &'static str {
+    if buying.fed.iter().any(|fed| 0 < fed.days) {
+        "nothing to buy: the store has enough of what is counted"
+    } else if buying.is_whole() {
+        "nothing is eaten on these days"
+    } else {
+        "nothing could be counted"
     }
 }
 
@@ -103,7 +116,7 @@ pub(super) fn kilograms(kilograms: &Q) -> String {
     mass(&(kilograms * &Q::int(1000)))
 }
 
-fn at(place: Place, list: &ShoppingList<'_>) -> String {
+pub(super) fn at(place: Place, list: &ShoppingList<'_>) -> String {
     let file = file_name(place, list.sources);
     format!("{file}:{}", start_of(place, list.sources).line)
 }
@@ -339,55 +352,4 @@ pub(super) fn caution(row: &Row) -> Option<String> {
         "{name} is medicated (withdrawal {}): its label, a veterinarian and local law decide whether it is bought and fed.",
         withdrawals.join(", ")
     ))
-}
-
-fn remarks(list: &ShoppingList<'_>) -> Vec<String> {
-    let buying = list.buying;
-    let mut remarks = Vec::new();
-    for beside in &buying.beside {
-        let name = beside.label.as_deref().unwrap_or(&beside.name);
-        remarks.push(format!(
-            "Eaten beside and not on this list: {} of {name}.",
-            kilograms(&beside.mass)
-        ));
-    }
-    for mixed in &buying.mixed {
-        let name = mixed.label.as_deref().unwrap_or(&mixed.name);
-        remarks.push(format!(
-            "{} of {name} is there mixed ahead; {} of it is used before more is mixed.",
-            kilograms(&mixed.on_hand),
-            kilograms(&mixed.used)
-        ));
-    }
-    for one in &buying.left_out {
-        let mass = one.on_hand.as_ref().map_or_else(String::new, |mass| {
-            format!(" ({} of {})", kilograms(mass), one.of)
-        });
-        remarks.push(format!(
-            "Lot {}{mass} is not counted ({}): {}.",
-            one.lot,
-            at(one.place, list),
-            why_left_out(one)
-        ));
-    }
-    for fed in buying.fed.iter().filter(|fed| fed.days == 0) {
-        let from = fed.from.map_or_else(String::new, |day| day.to_string());
-        let name = fed.label.as_deref().unwrap_or(&fed.group);
-        remarks.push(format!(
-            "{name} eats {} only from {from}: not on this list, but counted in how long things last.",
-            fed.ration
-        ));
-    }
-    for one in buying.uncounted.iter().filter(|one| one.is_later) {
-        remarks.push(format!(
-            "What {} eats of {} later ({}) is not counted in how long things last: {}.",
-            one.group.as_deref().unwrap_or("a group"),
-            one.ration.as_deref().unwrap_or("a ration"),
-            at(one.place, list),
-            why_uncounted(one)
-        ));
-    }
-    remarks.push(rules(buying));
-    remarks.push(CHECKED.to_owned());
-    remarks
 }

@@ -211,6 +211,7 @@ fn what_cannot_be_counted_ends_with_1_and_is_on_the_list() {
     let list = document(&farm, &[], 1);
     assert_eq!(list["complete"], false);
     assert_eq!(list["not_counted"][0]["findings"][0]["code"], "amount/open");
+    assert!(ran.out.contains("nothing could be counted"), "{}", ran.out);
     // Another group stays on the list.
     farm.put(
         "other.trug",

@@ -36,6 +36,37 @@ fn a_ration_without_error_is_planned_in_every_form() {
 }
 
 #[test]
+fn of_several_lines_for_a_ration_the_one_of_the_day_counts() {
+    let farm = farm();
+    farm.put(
+        "pens.trug",
+        "use \"mash.trug\"\n\ngroup shed\n  10 hen\n  eats hen-mash 100 g/day to 2026-11-30\n  \
+         eats hen-mash 120 g/day from 2026-12-10 to 2026-12-31\n  eats hen-mash 140 g/day from 2027-01-01\n",
+    );
+    // 10 hens for 5 days: 5 kg of 100 g, 6 of 120 g, 7 of 140 g. Between two lines the next to come counts.
+    for (today, ordered) in [
+        ("2026-11-25", "5000"),
+        ("2026-12-05", "6000"),
+        ("2026-12-31", "6000"),
+        ("2027-01-01", "7000"),
+    ] {
+        let ran = farm.run(&[
+            "plan",
+            "pens.trug",
+            "--for",
+            "shed",
+            "--days",
+            "5",
+            "--as",
+            "json",
+            "--today",
+            today,
+        ]);
+        assert_eq!(document(&ran.ends(0))["ordered_g"], ordered, "{today}");
+    }
+}
+
+#[test]
 fn the_batch_and_the_group_decide_how_much() {
     let farm = farm();
     let ordered = |args: &[&str]| {
