@@ -8,7 +8,7 @@ mod tables;
 
 use rayon::prelude::*;
 use trug_findings::{FileId, Finding, Place};
-use trug_syntax::tree::ItemBody;
+use trug_syntax::tree::{Item, ItemBody};
 
 use crate::farm::{Farm, Namespace, Scope, names};
 use crate::findings::{name, store, used};
@@ -62,19 +62,9 @@ impl Farm {
         judge_uses(&view, &mut findings);
         judge_names(&view, &mut findings);
         let mut judged = Vec::new();
-        for (rank, item) in entry.tree.items.iter().enumerate() {
-            let before = findings.len();
-            let is_whole = items::judge(&view, item, &mut findings);
-            let is_sound = is_whole && !item.has_unread_line;
-            let is_broken = findings[before..].iter().any(|finding| {
-                !finding.code.may_be_accepted()
-                    && finding.severity == trug_findings::Severity::Error
-            });
-            // What a record could have accepted is only said where its weights are judged too.
-            let is_judged = more.is_some() || !matches!(item.body, ItemBody::Record(_));
-            if is_sound && !is_broken && is_judged {
-                judged.push(rank);
-            }
+        for part in self.judge_items(&view, more.is_some()) {
+            findings.extend(part.findings);
+            judged.extend(part.judged);
         }
         once_a_lot(&mut findings);
         if let Some(more) = more {
@@ -84,6 +74,49 @@ impl Farm {
         trug_findings::sort(&mut findings);
         findings
     }
+
+    /// The items of a text one by one; those of a long one in several parts side by side, each seeing the text for itself.
+    fn judge_items(&self, view: &View<'_>, with_records: bool) -> Vec<Part> {
+        let file = view.scope.own();
+        let items = &self.tree(file).items;
+        if items.len() <= ITEMS_AT_ONCE {
+            return vec![part(view, items, 0, with_records)];
+        }
+        let parts = items.par_chunks(ITEMS_AT_ONCE).enumerate();
+        let parts = parts.map(|(rank, items)| {
+            let view = View::new(self, file);
+            part(&view, items, rank * ITEMS_AT_ONCE, with_records)
+        });
+        parts.collect()
+    }
+}
+
+/// A text with more items is judged in parts of so many.
+const ITEMS_AT_ONCE: usize = 400;
+
+/// What was found in some items of a text.
+struct Part {
+    findings: Vec<Finding>,
+    /// The ranks of those that could be judged whole.
+    judged: Vec<usize>,
+}
+
+fn part(view: &View<'_>, items: &[Item], first: usize, with_records: bool) -> Part {
+    let (mut findings, mut judged) = (Vec::new(), Vec::new());
+    for (rank, item) in items.iter().enumerate() {
+        let before = findings.len();
+        let is_whole = items::judge(view, item, &mut findings);
+        let is_sound = is_whole && !item.has_unread_line;
+        let is_broken = findings[before..].iter().any(|finding: &Finding| {
+            !finding.code.may_be_accepted() && finding.severity == trug_findings::Severity::Error
+        });
+        // What a record could have accepted is only said where its weights are judged too.
+        let is_judged = with_records || !matches!(item.body, ItemBody::Record(_));
+        if is_sound && !is_broken && is_judged {
+            judged.push(first + rank);
+        }
+    }
+    Part { findings, judged }
 }
 
 /// A delivery past its day is one mistake: where a line of this text takes from it, that line says so and the lot does not.

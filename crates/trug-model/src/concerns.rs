@@ -4,7 +4,9 @@
 //! certain to be elsewhere counts as here.
 
 use std::borrow::Cow;
+use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
 
 use trug_findings::{FileId, Finding, Severity, Span};
 use trug_syntax::tree::ItemBody;
@@ -22,6 +24,8 @@ pub struct Concerns<'farm> {
     by_name: BTreeMap<&'farm str, Vec<ItemAt>>,
     /// What every ration rests on, whether it names it or not.
     common: Vec<ItemAt>,
+    /// The names that items were found to hold: many rations rest on the same.
+    held: RefCell<BTreeMap<ItemAt, Rc<[Cow<'farm, str>]>>>,
 }
 
 impl<'farm> Concerns<'farm> {
@@ -39,6 +43,7 @@ impl<'farm> Concerns<'farm> {
             farm,
             by_name: BTreeMap::new(),
             common: Vec::new(),
+            held: RefCell::default(),
         };
         for &file in files {
             for (rank, item) in farm.tree(file).items.iter().enumerate() {
@@ -96,17 +101,28 @@ impl<'farm> Concerns<'farm> {
             if !reached.insert(next) {
                 continue;
             }
-            // A table's row may go by the label.
-            let label = self.label(next).map(composed);
-            for word in label.into_iter().chain(self.words(next)) {
-                if let Some(named) = self.by_name.get(word.as_ref())
-                    && followed.insert(word)
-                {
-                    waiting.extend(named);
+            for name in self.held(next).iter() {
+                if followed.insert(name.clone()) {
+                    waiting.extend(self.by_name.get(name.as_ref()).into_iter().flatten());
                 }
             }
         }
         reached
+    }
+
+    /// The declared names among the words of an item. A table's row may go by the label.
+    fn held(&self, item: ItemAt) -> Rc<[Cow<'farm, str>]> {
+        if let Some(held) = self.held.borrow().get(&item) {
+            return Rc::clone(held);
+        }
+        let label = self.label(item).map(composed);
+        let words = label.into_iter().chain(self.words(item));
+        let names: BTreeSet<Cow<'farm, str>> = words
+            .filter(|word| self.by_name.contains_key(word.as_ref()))
+            .collect();
+        let held: Rc<[Cow<'farm, str>]> = names.into_iter().collect();
+        self.held.borrow_mut().insert(item, Rc::clone(&held));
+        held
     }
 
     fn label(&self, (file, rank): ItemAt) -> Option<&'farm str> {

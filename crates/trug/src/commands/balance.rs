@@ -203,7 +203,7 @@ fn write(edits: &Edits, loaded: &LoadedEach) -> Ending {
 /// All rations as one result.
 fn draw(balanced: &[BalancedRation<'_>], form: BalanceForm, setting: &Setting) -> String {
     let width = setting.style(Stream::Out).width;
-    let all = balanced.iter();
+    let all = balanced.par_iter();
     match form {
         BalanceForm::Text => {
             let texts: Vec<String> = all.map(|one| balance_text(one, width)).collect();
