@@ -149,8 +149,8 @@ fn what_was_done_is_copied_as_a_record_the_tool_reads() {
         "  weighed        choline-60 120.5 g",
         "  weighed        salt 300 g",
         "  weighed        methionine-99 121.3 g  # ticked, no weight typed",
-        "  weighed        maize 19.99 kg  # outside 10.1 to 10.5 kg",
-        "  # not weighed: duck-premix 300 g  # not a number: much",
+        "  weighed        maize 19.99 kg lot MZ-31  # outside 10.1 to 10.5 kg",
+        "  # not weighed: duck-premix 300 g lot DP-12  # not a number: much",
         "  # not weighed: fish-meal 6 kg lot FM-07",
     ] {
         assert!(
