@@ -262,10 +262,11 @@ Without it, and with a prefix argument, of all rations of the text."
       (pop-to-buffer (current-buffer)))))
 
 (cl-defmethod eglot-handle-notification (server (_method (eql trug/planChanged)) &key uri &allow-other-keys)
-  "Draw the pages of the text at URI that SERVER was asked for again."
+  "Draw the pages of the text at URI that SERVER was asked for again.
+What it sent before it was ended may be read after that: then there is nobody to ask."
   (maphash
    (lambda (key file)
-     (when (equal (car key) uri)
+     (when (and (equal (car key) uri) (jsonrpc-running-p server))
        (jsonrpc-async-request
         server :workspace/executeCommand
         (list :command (nth 1 key) :arguments (trug--arguments uri (nth 2 key)))
