@@ -6,7 +6,6 @@ pub mod analysis;
 pub mod balance;
 pub mod buy;
 pub mod catalogue;
-mod cells;
 pub mod compare;
 pub mod evenness;
 pub mod findings;

@@ -1,5 +1,7 @@
 //! A flat table for a spreadsheet (RFC 4180): rows by the names of their columns.
 
+use trug_model::Q;
+
 /// The cells of one row.
 #[derive(Clone, Debug)]
 pub(crate) struct Row {
@@ -22,6 +24,11 @@ impl Row {
         for (_, slot) in slots.filter(|(name, _)| **name == column) {
             cell.clone_into(slot);
         }
+    }
+
+    /// A mass in grams.
+    pub(crate) fn grams(&mut self, column: &str, grams: &Q) {
+        self.put(column, &grams.to_string());
     }
 
     /// What others wrote: what would start a formula stands behind an apostrophe.

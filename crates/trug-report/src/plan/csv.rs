@@ -4,10 +4,10 @@ use trug_model::Q;
 use trug_plan::plan::{Batch, Class, Input, InputSource, Plan, Step, Weighing};
 
 use super::PlanAbout;
-use crate::cells::{text_cell, written};
+use crate::table::{Row, written};
 
 /// The columns, in an order that stays; a row leaves empty what it does not have.
-const COLUMNS: [&str; 23] = [
+const COLUMNS: &[&str] = &[
     "kind",
     "ration",
     "draft",
@@ -40,10 +40,10 @@ const RATIO_DECIMALS: usize = 3;
 #[must_use]
 pub fn plan_csv(plan: &Plan, about: &PlanAbout<'_>) -> String {
     let is_draft = about.is_draft(plan);
-    let mut rows = vec![COLUMNS.map(str::to_owned)];
+    let mut rows = Vec::new();
     for batch in &plan.batches {
         let head = |kind: &str| {
-            let mut row = Row::default();
+            let mut row = Row::of(COLUMNS);
             row.put("kind", kind);
             row.text("ration", &plan.order.ration);
             row.put("draft", if is_draft { "true" } else { "false" });
@@ -52,36 +52,13 @@ pub fn plan_csv(plan: &Plan, about: &PlanAbout<'_>) -> String {
             row
         };
         for weighing in &batch.weighings {
-            rows.push(weighing_row(plan, batch, weighing, head("weighing")).0);
+            rows.push(weighing_row(plan, batch, weighing, head("weighing")));
         }
         for step in &batch.steps {
-            rows.push(step_row(step, head("step")).0);
+            rows.push(step_row(step, head("step")));
         }
     }
-    written(&rows)
-}
-
-/// The cells of one row.
-#[derive(Default)]
-struct Row([String; COLUMNS.len()]);
-
-impl Row {
-    /// Numbers and words of our own.
-    fn put(&mut self, column: &str, cell: &str) {
-        let slots = COLUMNS.iter().zip(&mut self.0);
-        for (_, slot) in slots.filter(|(name, _)| **name == column) {
-            cell.clone_into(slot);
-        }
-    }
-
-    /// What others wrote.
-    fn text(&mut self, column: &str, cell: &str) {
-        self.put(column, &text_cell(cell));
-    }
-
-    fn grams(&mut self, column: &str, grams: &Q) {
-        self.put(column, &grams.to_string());
-    }
+    written(COLUMNS, &rows)
 }
 
 fn weighing_row(plan: &Plan, batch: &Batch, weighing: &Weighing, mut row: Row) -> Row {
