@@ -16,15 +16,28 @@ pub use names::{ItemRef, Namespace};
 pub(crate) use paths::join;
 pub(crate) use scope::{Found, Scope};
 
+use crate::library::Library;
 use crate::texts::{Absent, Texts};
 
 /// What reading a farm depends on besides its texts.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub struct Settings {
     /// The day, for what depends on it.
     pub today: Option<jiff::civil::Date>,
     /// A `use` may name texts outside the root.
     pub may_leave_root: bool,
+    /// The books a `use` may name.
+    pub library: &'static Library,
+}
+
+impl Default for Settings {
+    fn default() -> Settings {
+        Settings {
+            today: None,
+            may_leave_root: false,
+            library: Library::bundled(),
+        }
+    }
 }
 
 /// Texts, read, with what each of them uses.
@@ -60,27 +73,6 @@ pub(crate) struct File {
     /// What reading the file itself found: it is not text, or it uses what is not there.
     pub(crate) findings: Vec<Finding>,
 }
-
-/// The bundled books, by the name a text uses them under: those of species first, then what goes beside them, then
-/// the parts that these are made of.
-pub const BOOKS: &[(&str, &str)] = &[
-    ("poultry", include_str!("book/poultry.trug")),
-    ("pigs", include_str!("book/pigs.trug")),
-    ("rabbits", include_str!("book/rabbits.trug")),
-    ("sheep-and-goats", include_str!("book/sheep-and-goats.trug")),
-    ("cattle", include_str!("book/cattle.trug")),
-    ("fish", include_str!("book/fish.trug")),
-    ("additives", include_str!("book/additives.trug")),
-    ("law-eu", include_str!("book/law-eu.trug")),
-    ("law-us", include_str!("book/law-us.trug")),
-    ("feeds", include_str!("book/feeds.trug")),
-    ("grains", include_str!("book/grains.trug")),
-    ("protein-feeds", include_str!("book/protein-feeds.trug")),
-    ("minerals", include_str!("book/minerals.trug")),
-    ("nutrients", include_str!("book/nutrients.trug")),
-    ("animals", include_str!("book/animals.trug")),
-    ("methods", include_str!("book/methods.trug")),
-];
 
 impl Farm {
     /// Reads the texts of these names and all they use, each once, in parallel.
@@ -201,6 +193,15 @@ impl Farm {
     pub fn files(&self) -> impl Iterator<Item = FileId> + use<> {
         let count = u32::try_from(self.files.len()).unwrap_or(u32::MAX);
         (0..count).map(FileId)
+    }
+
+    /// Where what stands at a place is from: what its line says of that, else its item.
+    #[must_use]
+    pub fn origin(&self, place: Place) -> Option<&tree::Origin> {
+        let items = &self.files.get(place.file.index())?.tree.items;
+        let after = items.partition_point(|item| item.whole.start <= place.span.start);
+        let item = items.get(after.checked_sub(1)?)?;
+        item.origin(place.span)
     }
 
     pub(crate) fn text_of(&self, place: Place) -> &str {
