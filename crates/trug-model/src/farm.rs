@@ -198,10 +198,15 @@ impl Farm {
     /// Where what stands at a place is from: what its line says of that, else its item.
     #[must_use]
     pub fn origin(&self, place: Place) -> Option<&tree::Origin> {
+        self.origin_in(place).map(|(_, origin)| origin)
+    }
+
+    /// The same, with the item it stands in.
+    pub(crate) fn origin_in(&self, place: Place) -> Option<(&tree::Item, &tree::Origin)> {
         let items = &self.files.get(place.file.index())?.tree.items;
         let after = items.partition_point(|item| item.whole.start <= place.span.start);
         let item = items.get(after.checked_sub(1)?)?;
-        item.origin(place.span)
+        Some((item, item.origin(place.span)?))
     }
 
     pub(crate) fn text_of(&self, place: Place) -> &str {
