@@ -204,9 +204,14 @@ impl Farm {
     /// Where what stands at a place is from: what its line says of that, else its item.
     #[must_use]
     pub fn origin(&self, place: Place) -> Option<&tree::Origin> {
+        self.origin_in(place).map(|(_, origin)| origin)
+    }
+
+    /// The same, with the item it stands in.
+    pub(crate) fn origin_in(&self, place: Place) -> Option<(&tree::Item, &tree::Origin)> {
         let tree = &self.files.get(place.file.index())?.tree;
         let item = tree.item_at(place.span.start as usize)?;
-        item.origin(place.span)
+        Some((item, item.origin(place.span)?))
     }
 
     pub(crate) fn text_of(&self, place: Place) -> &str {

@@ -125,6 +125,12 @@ impl Library {
         })
     }
 
+    /// The name of a book without its year, by the name under which a farm knows it.
+    #[must_use]
+    pub fn book<'name>(&self, file_name: &'name str) -> Option<&'name str> {
+        self.find(file_name).map(|(book, _)| book)
+    }
+
     /// The year of a book, by the name under which a farm knows it.
     #[must_use]
     pub fn year(&self, file_name: &str) -> Option<u16> {
