@@ -135,7 +135,7 @@ ration a
     let codes: Vec<String> = found.iter().map(|it| it.code.name.to_string()).collect();
     assert_eq!(codes, ["data/unverified"]);
     assert!(
-        found[0].message.contains("selenium"),
+        found[0].message.contains("2 values"),
         "{}",
         found[0].message
     );
