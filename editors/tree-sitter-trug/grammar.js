@@ -62,6 +62,8 @@ const LINES = [
   ['ceiling'],
   ['withdrawal'],
   ['caution'],
+  ['source'],
+  ['unverified'],
   ['received'],
   ['best', 'before'],
   ['on', 'hand'],
@@ -97,6 +99,8 @@ const JOINS = [
   'minimum',
   'assay',
   'mixing',
+  'source',
+  'unverified',
 ];
 
 /** Words that join a name. */

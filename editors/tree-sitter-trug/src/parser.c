@@ -8,10 +8,10 @@
 
 #define LANGUAGE_VERSION 14
 #define STATE_COUNT 116
-#define LARGE_STATE_COUNT 5
-#define SYMBOL_COUNT 164
+#define LARGE_STATE_COUNT 28
+#define SYMBOL_COUNT 166
 #define ALIAS_COUNT 2
-#define TOKEN_COUNT 130
+#define TOKEN_COUNT 132
 #define EXTERNAL_TOKEN_COUNT 4
 #define FIELD_COUNT 2
 #define MAX_ALIAS_SEQUENCE_LENGTH 5
@@ -75,116 +75,118 @@ enum ts_symbol_identifiers {
   anon_sym_ceiling = 53,
   anon_sym_withdrawal = 54,
   anon_sym_caution = 55,
-  anon_sym_received = 56,
-  anon_sym_best = 57,
-  anon_sym_before = 58,
-  anon_sym_on = 59,
-  anon_sym_hand = 60,
-  anon_sym_batch = 61,
-  anon_sym_intake = 62,
-  anon_sym_keeps = 63,
-  anon_sym_certainty = 64,
-  anon_sym_pre_DASHblend = 65,
-  anon_sym_step = 66,
-  anon_sym_weigh = 67,
-  anon_sym_even = 68,
-  anon_sym_floor = 69,
-  anon_sym_lift = 70,
-  anon_sym_portions = 71,
-  anon_sym_made = 72,
-  anon_sym_by = 73,
-  anon_sym_mixing = 74,
-  anon_sym_times = 75,
-  anon_sym_time = 76,
-  anon_sym_rest = 77,
-  anon_sym_giving = 78,
-  anon_sym_PERCENT = 79,
-  anon_sym_uff05 = 80,
-  aux_sym_unit_token1 = 81,
-  anon_sym_PLUS = 82,
-  anon_sym_DASH = 83,
-  anon_sym_u2212 = 84,
-  anon_sym_u2013 = 85,
-  anon_sym_STAR = 86,
-  anon_sym_u00d7 = 87,
-  anon_sym_SLASH = 88,
-  anon_sym_LPAREN = 89,
-  anon_sym_EQ = 90,
-  anon_sym_RPAREN = 91,
-  anon_sym_DOT_DOT = 92,
-  anon_sym_u2026 = 93,
-  anon_sym_u00b1 = 94,
-  anon_sym_PLUS_DASH = 95,
-  anon_sym_PLUS_SLASH_DASH = 96,
-  anon_sym_like = 97,
-  anon_sym_is = 98,
-  anon_sym_class = 99,
-  anon_sym_of = 100,
-  anon_sym_dry = 101,
-  anon_sym_as = 102,
-  anon_sym_or = 103,
-  anon_sym_none = 104,
-  anon_sym_top = 105,
-  anon_sym_not = 106,
-  anon_sym_carrier = 107,
-  anon_sym_per = 108,
-  anon_sym_parts = 109,
-  anon_sym_part = 110,
-  anon_sym_law = 111,
-  anon_sym_harm = 112,
-  anon_sym_bulk = 113,
-  anon_sym_within = 114,
-  anon_sym_until = 115,
-  anon_sym_minimum = 116,
-  anon_sym_assay = 117,
-  anon_sym_matter = 118,
-  sym_number = 119,
-  sym_date = 120,
-  sym_code = 121,
-  aux_sym_text_token1 = 122,
-  aux_sym_text_token2 = 123,
-  sym_comment = 124,
-  sym_other = 125,
-  sym__item_start = 126,
-  sym__margin = 127,
-  sym__indent = 128,
-  sym__line_end = 129,
-  sym_file = 130,
-  sym_item = 131,
-  sym_unread_item = 132,
-  sym__header = 133,
-  sym__group_header = 134,
-  sym__item = 135,
-  sym__book = 136,
-  sym__declared = 137,
-  sym_line = 138,
-  sym__line_of_name = 139,
-  sym__line = 140,
-  sym__mix_by = 141,
-  sym__mix_for = 142,
-  sym__mixing_or_name = 143,
-  sym__turns = 144,
-  sym_count_line = 145,
-  sym__first = 146,
-  sym__part = 147,
-  sym__sign = 148,
-  sym__amount = 149,
-  sym_unit = 150,
-  sym__sum = 151,
-  sym__mark = 152,
-  sym__join = 153,
-  sym__joins = 154,
-  sym__dry_matter = 155,
-  sym__at_dry_matter = 156,
-  sym__any_name = 157,
-  sym__reserved = 158,
-  sym_text = 159,
-  aux_sym_file_repeat1 = 160,
-  aux_sym_file_repeat2 = 161,
-  aux_sym_item_repeat1 = 162,
-  aux_sym_unread_item_repeat1 = 163,
-  alias_sym_declared_name = 164,
-  anon_alias_sym_word = 165,
+  anon_sym_source = 56,
+  anon_sym_unverified = 57,
+  anon_sym_received = 58,
+  anon_sym_best = 59,
+  anon_sym_before = 60,
+  anon_sym_on = 61,
+  anon_sym_hand = 62,
+  anon_sym_batch = 63,
+  anon_sym_intake = 64,
+  anon_sym_keeps = 65,
+  anon_sym_certainty = 66,
+  anon_sym_pre_DASHblend = 67,
+  anon_sym_step = 68,
+  anon_sym_weigh = 69,
+  anon_sym_even = 70,
+  anon_sym_floor = 71,
+  anon_sym_lift = 72,
+  anon_sym_portions = 73,
+  anon_sym_made = 74,
+  anon_sym_by = 75,
+  anon_sym_mixing = 76,
+  anon_sym_times = 77,
+  anon_sym_time = 78,
+  anon_sym_rest = 79,
+  anon_sym_giving = 80,
+  anon_sym_PERCENT = 81,
+  anon_sym_uff05 = 82,
+  aux_sym_unit_token1 = 83,
+  anon_sym_PLUS = 84,
+  anon_sym_DASH = 85,
+  anon_sym_u2212 = 86,
+  anon_sym_u2013 = 87,
+  anon_sym_STAR = 88,
+  anon_sym_u00d7 = 89,
+  anon_sym_SLASH = 90,
+  anon_sym_LPAREN = 91,
+  anon_sym_EQ = 92,
+  anon_sym_RPAREN = 93,
+  anon_sym_DOT_DOT = 94,
+  anon_sym_u2026 = 95,
+  anon_sym_u00b1 = 96,
+  anon_sym_PLUS_DASH = 97,
+  anon_sym_PLUS_SLASH_DASH = 98,
+  anon_sym_like = 99,
+  anon_sym_is = 100,
+  anon_sym_class = 101,
+  anon_sym_of = 102,
+  anon_sym_dry = 103,
+  anon_sym_as = 104,
+  anon_sym_or = 105,
+  anon_sym_none = 106,
+  anon_sym_top = 107,
+  anon_sym_not = 108,
+  anon_sym_carrier = 109,
+  anon_sym_per = 110,
+  anon_sym_parts = 111,
+  anon_sym_part = 112,
+  anon_sym_law = 113,
+  anon_sym_harm = 114,
+  anon_sym_bulk = 115,
+  anon_sym_within = 116,
+  anon_sym_until = 117,
+  anon_sym_minimum = 118,
+  anon_sym_assay = 119,
+  anon_sym_matter = 120,
+  sym_number = 121,
+  sym_date = 122,
+  sym_code = 123,
+  aux_sym_text_token1 = 124,
+  aux_sym_text_token2 = 125,
+  sym_comment = 126,
+  sym_other = 127,
+  sym__item_start = 128,
+  sym__margin = 129,
+  sym__indent = 130,
+  sym__line_end = 131,
+  sym_file = 132,
+  sym_item = 133,
+  sym_unread_item = 134,
+  sym__header = 135,
+  sym__group_header = 136,
+  sym__item = 137,
+  sym__book = 138,
+  sym__declared = 139,
+  sym_line = 140,
+  sym__line_of_name = 141,
+  sym__line = 142,
+  sym__mix_by = 143,
+  sym__mix_for = 144,
+  sym__mixing_or_name = 145,
+  sym__turns = 146,
+  sym_count_line = 147,
+  sym__first = 148,
+  sym__part = 149,
+  sym__sign = 150,
+  sym__amount = 151,
+  sym_unit = 152,
+  sym__sum = 153,
+  sym__mark = 154,
+  sym__join = 155,
+  sym__joins = 156,
+  sym__dry_matter = 157,
+  sym__at_dry_matter = 158,
+  sym__any_name = 159,
+  sym__reserved = 160,
+  sym_text = 161,
+  aux_sym_file_repeat1 = 162,
+  aux_sym_file_repeat2 = 163,
+  aux_sym_item_repeat1 = 164,
+  aux_sym_unread_item_repeat1 = 165,
+  alias_sym_declared_name = 166,
+  anon_alias_sym_word = 167,
 };
 
 static const char * const ts_symbol_names[] = {
@@ -244,6 +246,8 @@ static const char * const ts_symbol_names[] = {
   [anon_sym_ceiling] = "ceiling",
   [anon_sym_withdrawal] = "withdrawal",
   [anon_sym_caution] = "caution",
+  [anon_sym_source] = "source",
+  [anon_sym_unverified] = "unverified",
   [anon_sym_received] = "received",
   [anon_sym_best] = "best",
   [anon_sym_before] = "before",
@@ -413,6 +417,8 @@ static const TSSymbol ts_symbol_map[] = {
   [anon_sym_ceiling] = anon_sym_ceiling,
   [anon_sym_withdrawal] = anon_sym_withdrawal,
   [anon_sym_caution] = anon_sym_caution,
+  [anon_sym_source] = anon_sym_source,
+  [anon_sym_unverified] = anon_sym_unverified,
   [anon_sym_received] = anon_sym_received,
   [anon_sym_best] = anon_sym_best,
   [anon_sym_before] = anon_sym_before,
@@ -747,6 +753,14 @@ static const TSSymbolMetadata ts_symbol_metadata[] = {
     .named = false,
   },
   [anon_sym_caution] = {
+    .visible = true,
+    .named = false,
+  },
+  [anon_sym_source] = {
+    .visible = true,
+    .named = false,
+  },
+  [anon_sym_unverified] = {
     .visible = true,
     .named = false,
   },
@@ -2271,902 +2285,940 @@ static bool ts_lex_keywords(TSLexer *lexer, TSStateId state) {
       END_STATE();
     case 73:
       if (lookahead == 'l') ADVANCE(146);
+      if (lookahead == 'u') ADVANCE(147);
       END_STATE();
     case 74:
-      if (lookahead == 'e') ADVANCE(147);
+      if (lookahead == 'e') ADVANCE(148);
       END_STATE();
     case 75:
-      if (lookahead == 'r') ADVANCE(148);
+      if (lookahead == 'r') ADVANCE(149);
       END_STATE();
     case 76:
-      if (lookahead == 'm') ADVANCE(149);
+      if (lookahead == 'm') ADVANCE(150);
       END_STATE();
     case 77:
       ACCEPT_TOKEN(anon_sym_to);
-      if (lookahead == 'p') ADVANCE(150);
+      if (lookahead == 'p') ADVANCE(151);
       END_STATE();
     case 78:
-      if (lookahead == 'r') ADVANCE(151);
+      if (lookahead == 'r') ADVANCE(152);
       END_STATE();
     case 79:
-      if (lookahead == 'i') ADVANCE(152);
-      if (lookahead == 't') ADVANCE(153);
+      if (lookahead == 'i') ADVANCE(153);
+      if (lookahead == 't') ADVANCE(154);
+      if (lookahead == 'v') ADVANCE(155);
       END_STATE();
     case 80:
-      if (lookahead == 'e') ADVANCE(154);
+      if (lookahead == 'e') ADVANCE(156);
       END_STATE();
     case 81:
-      if (lookahead == 's') ADVANCE(155);
+      if (lookahead == 's') ADVANCE(157);
       END_STATE();
     case 82:
-      if (lookahead == 'i') ADVANCE(156);
+      if (lookahead == 'i') ADVANCE(158);
       END_STATE();
     case 83:
-      if (lookahead == 't') ADVANCE(157);
+      if (lookahead == 't') ADVANCE(159);
       END_STATE();
     case 84:
-      if (lookahead == 'e') ADVANCE(158);
+      if (lookahead == 'e') ADVANCE(160);
       END_STATE();
     case 85:
-      if (lookahead == 'm') ADVANCE(159);
+      if (lookahead == 'm') ADVANCE(161);
       END_STATE();
     case 86:
-      if (lookahead == 'r') ADVANCE(160);
+      if (lookahead == 'r') ADVANCE(162);
       END_STATE();
     case 87:
-      if (lookahead == 'a') ADVANCE(161);
+      if (lookahead == 'a') ADVANCE(163);
       END_STATE();
     case 88:
-      if (lookahead == 'c') ADVANCE(162);
+      if (lookahead == 'c') ADVANCE(164);
       END_STATE();
     case 89:
-      if (lookahead == 'o') ADVANCE(163);
+      if (lookahead == 'o') ADVANCE(165);
       END_STATE();
     case 90:
-      if (lookahead == 'o') ADVANCE(164);
+      if (lookahead == 'o') ADVANCE(166);
       END_STATE();
     case 91:
-      if (lookahead == 'i') ADVANCE(165);
-      if (lookahead == 't') ADVANCE(166);
+      if (lookahead == 'i') ADVANCE(167);
+      if (lookahead == 't') ADVANCE(168);
       END_STATE();
     case 92:
-      if (lookahead == 'k') ADVANCE(167);
+      if (lookahead == 'k') ADVANCE(169);
       END_STATE();
     case 93:
-      if (lookahead == 'k') ADVANCE(168);
+      if (lookahead == 'k') ADVANCE(170);
       END_STATE();
     case 94:
-      if (lookahead == 'r') ADVANCE(169);
+      if (lookahead == 'r') ADVANCE(171);
       END_STATE();
     case 95:
-      if (lookahead == 't') ADVANCE(170);
-      END_STATE();
-    case 96:
-      if (lookahead == 'l') ADVANCE(171);
-      END_STATE();
-    case 97:
       if (lookahead == 't') ADVANCE(172);
       END_STATE();
+    case 96:
+      if (lookahead == 'l') ADVANCE(173);
+      END_STATE();
+    case 97:
+      if (lookahead == 't') ADVANCE(174);
+      END_STATE();
     case 98:
-      if (lookahead == 's') ADVANCE(173);
+      if (lookahead == 's') ADVANCE(175);
       END_STATE();
     case 99:
-      if (lookahead == 'e') ADVANCE(174);
+      if (lookahead == 'e') ADVANCE(176);
       END_STATE();
     case 100:
-      if (lookahead == 'p') ADVANCE(175);
+      if (lookahead == 'p') ADVANCE(177);
       END_STATE();
     case 101:
       ACCEPT_TOKEN(anon_sym_dry);
-      if (lookahead == '-') ADVANCE(176);
+      if (lookahead == '-') ADVANCE(178);
       END_STATE();
     case 102:
-      if (lookahead == 's') ADVANCE(177);
+      if (lookahead == 's') ADVANCE(179);
       END_STATE();
     case 103:
-      if (lookahead == 'e') ADVANCE(178);
+      if (lookahead == 'e') ADVANCE(180);
       END_STATE();
     case 104:
-      if (lookahead == 'n') ADVANCE(179);
+      if (lookahead == 'n') ADVANCE(181);
       END_STATE();
     case 105:
       ACCEPT_TOKEN(anon_sym_fed);
       END_STATE();
     case 106:
-      if (lookahead == 'o') ADVANCE(180);
+      if (lookahead == 'o') ADVANCE(182);
       END_STATE();
     case 107:
       ACCEPT_TOKEN(anon_sym_for);
-      if (lookahead == 'm') ADVANCE(181);
+      if (lookahead == 'm') ADVANCE(183);
       END_STATE();
     case 108:
-      if (lookahead == 'm') ADVANCE(182);
+      if (lookahead == 'm') ADVANCE(184);
       END_STATE();
     case 109:
-      if (lookahead == 'e') ADVANCE(183);
-      if (lookahead == 'i') ADVANCE(184);
+      if (lookahead == 'e') ADVANCE(185);
+      if (lookahead == 'i') ADVANCE(186);
       END_STATE();
     case 110:
-      if (lookahead == 'u') ADVANCE(185);
+      if (lookahead == 'u') ADVANCE(187);
       END_STATE();
     case 111:
-      if (lookahead == 'd') ADVANCE(186);
+      if (lookahead == 'd') ADVANCE(188);
       END_STATE();
     case 112:
-      if (lookahead == 'm') ADVANCE(187);
+      if (lookahead == 'm') ADVANCE(189);
       END_STATE();
     case 113:
-      if (lookahead == 'r') ADVANCE(188);
+      if (lookahead == 'r') ADVANCE(190);
       END_STATE();
     case 114:
-      if (lookahead == 'a') ADVANCE(189);
+      if (lookahead == 'a') ADVANCE(191);
       END_STATE();
     case 115:
-      if (lookahead == 'p') ADVANCE(190);
+      if (lookahead == 'p') ADVANCE(192);
       END_STATE();
     case 116:
-      if (lookahead == 'e') ADVANCE(191);
+      if (lookahead == 'e') ADVANCE(193);
       END_STATE();
     case 117:
       ACCEPT_TOKEN(anon_sym_law);
       END_STATE();
     case 118:
-      if (lookahead == 's') ADVANCE(192);
+      if (lookahead == 's') ADVANCE(194);
       END_STATE();
     case 119:
-      if (lookahead == 't') ADVANCE(193);
+      if (lookahead == 't') ADVANCE(195);
       END_STATE();
     case 120:
-      if (lookahead == 'e') ADVANCE(194);
+      if (lookahead == 'e') ADVANCE(196);
       END_STATE();
     case 121:
-      if (lookahead == 'i') ADVANCE(195);
+      if (lookahead == 'i') ADVANCE(197);
       END_STATE();
     case 122:
       ACCEPT_TOKEN(anon_sym_lot);
       END_STATE();
     case 123:
-      if (lookahead == 'e') ADVANCE(196);
+      if (lookahead == 'e') ADVANCE(198);
       END_STATE();
     case 124:
-      if (lookahead == 't') ADVANCE(197);
+      if (lookahead == 't') ADVANCE(199);
       END_STATE();
     case 125:
-      if (lookahead == 't') ADVANCE(198);
+      if (lookahead == 't') ADVANCE(200);
       END_STATE();
     case 126:
-      if (lookahead == 'h') ADVANCE(199);
+      if (lookahead == 'h') ADVANCE(201);
       END_STATE();
     case 127:
-      if (lookahead == 'i') ADVANCE(200);
+      if (lookahead == 'i') ADVANCE(202);
       END_STATE();
     case 128:
       ACCEPT_TOKEN(anon_sym_mix);
-      if (lookahead == 'i') ADVANCE(201);
+      if (lookahead == 'i') ADVANCE(203);
       END_STATE();
     case 129:
-      if (lookahead == 't') ADVANCE(202);
+      if (lookahead == 't') ADVANCE(204);
       END_STATE();
     case 130:
-      if (lookahead == 'e') ADVANCE(203);
+      if (lookahead == 'e') ADVANCE(205);
       END_STATE();
     case 131:
-      if (lookahead == 'e') ADVANCE(204);
+      if (lookahead == 'e') ADVANCE(206);
       END_STATE();
     case 132:
       ACCEPT_TOKEN(anon_sym_not);
-      if (lookahead == 'h') ADVANCE(205);
+      if (lookahead == 'h') ADVANCE(207);
       END_STATE();
     case 133:
-      if (lookahead == 'r') ADVANCE(206);
+      if (lookahead == 'r') ADVANCE(208);
       END_STATE();
     case 134:
-      if (lookahead == 't') ADVANCE(207);
+      if (lookahead == 't') ADVANCE(209);
       END_STATE();
     case 135:
       ACCEPT_TOKEN(anon_sym_per);
       END_STATE();
     case 136:
-      if (lookahead == 't') ADVANCE(208);
+      if (lookahead == 't') ADVANCE(210);
       END_STATE();
     case 137:
-      if (lookahead == '-') ADVANCE(209);
+      if (lookahead == '-') ADVANCE(211);
       END_STATE();
     case 138:
-      if (lookahead == 'c') ADVANCE(210);
+      if (lookahead == 'c') ADVANCE(212);
       END_STATE();
     case 139:
-      if (lookahead == 'e') ADVANCE(211);
-      if (lookahead == 'i') ADVANCE(212);
+      if (lookahead == 'e') ADVANCE(213);
+      if (lookahead == 'i') ADVANCE(214);
       END_STATE();
     case 140:
-      if (lookahead == 'e') ADVANCE(213);
-      if (lookahead == 'o') ADVANCE(214);
+      if (lookahead == 'e') ADVANCE(215);
+      if (lookahead == 'o') ADVANCE(216);
       END_STATE();
     case 141:
-      if (lookahead == 'l') ADVANCE(215);
+      if (lookahead == 'l') ADVANCE(217);
       END_STATE();
     case 142:
-      if (lookahead == 't') ADVANCE(216);
+      if (lookahead == 't') ADVANCE(218);
       END_STATE();
     case 143:
-      if (lookahead == 'p') ADVANCE(217);
+      if (lookahead == 'p') ADVANCE(219);
       END_STATE();
     case 144:
-      if (lookahead == 'l') ADVANCE(218);
+      if (lookahead == 'l') ADVANCE(220);
       END_STATE();
     case 145:
-      if (lookahead == 'l') ADVANCE(219);
+      if (lookahead == 'l') ADVANCE(221);
       END_STATE();
     case 146:
-      if (lookahead == 'd') ADVANCE(220);
+      if (lookahead == 'd') ADVANCE(222);
       END_STATE();
     case 147:
-      if (lookahead == 'p') ADVANCE(221);
+      if (lookahead == 'r') ADVANCE(223);
       END_STATE();
     case 148:
-      if (lookahead == 'g') ADVANCE(222);
+      if (lookahead == 'p') ADVANCE(224);
       END_STATE();
     case 149:
-      if (lookahead == 'e') ADVANCE(223);
+      if (lookahead == 'g') ADVANCE(225);
       END_STATE();
     case 150:
-      ACCEPT_TOKEN(anon_sym_top);
+      if (lookahead == 'e') ADVANCE(226);
       END_STATE();
     case 151:
-      if (lookahead == 'n') ADVANCE(224);
+      ACCEPT_TOKEN(anon_sym_top);
       END_STATE();
     case 152:
-      if (lookahead == 't') ADVANCE(225);
+      if (lookahead == 'n') ADVANCE(227);
       END_STATE();
     case 153:
-      if (lookahead == 'i') ADVANCE(226);
+      if (lookahead == 't') ADVANCE(228);
       END_STATE();
     case 154:
-      ACCEPT_TOKEN(anon_sym_use);
+      if (lookahead == 'i') ADVANCE(229);
       END_STATE();
     case 155:
-      if (lookahead == 's') ADVANCE(227);
+      if (lookahead == 'e') ADVANCE(230);
       END_STATE();
     case 156:
-      if (lookahead == 'g') ADVANCE(228);
+      ACCEPT_TOKEN(anon_sym_use);
       END_STATE();
     case 157:
-      if (lookahead == 'h') ADVANCE(229);
+      if (lookahead == 's') ADVANCE(231);
       END_STATE();
     case 158:
-      if (lookahead == 'p') ADVANCE(230);
+      if (lookahead == 'g') ADVANCE(232);
       END_STATE();
     case 159:
-      if (lookahead == 'a') ADVANCE(231);
+      if (lookahead == 'h') ADVANCE(233);
       END_STATE();
     case 160:
-      if (lookahead == 't') ADVANCE(232);
+      if (lookahead == 'p') ADVANCE(234);
       END_STATE();
     case 161:
-      if (lookahead == 'y') ADVANCE(233);
+      if (lookahead == 'a') ADVANCE(235);
       END_STATE();
     case 162:
-      if (lookahead == 'h') ADVANCE(234);
+      if (lookahead == 't') ADVANCE(236);
       END_STATE();
     case 163:
-      if (lookahead == 'r') ADVANCE(235);
+      if (lookahead == 'y') ADVANCE(237);
       END_STATE();
     case 164:
-      if (lookahead == 'w') ADVANCE(236);
+      if (lookahead == 'h') ADVANCE(238);
       END_STATE();
     case 165:
-      if (lookahead == 'd') ADVANCE(237);
+      if (lookahead == 'r') ADVANCE(239);
       END_STATE();
     case 166:
-      ACCEPT_TOKEN(anon_sym_best);
+      if (lookahead == 'w') ADVANCE(240);
       END_STATE();
     case 167:
-      ACCEPT_TOKEN(anon_sym_book);
+      if (lookahead == 'd') ADVANCE(241);
       END_STATE();
     case 168:
-      ACCEPT_TOKEN(anon_sym_bulk);
-      if (lookahead == '-') ADVANCE(238);
+      ACCEPT_TOKEN(anon_sym_best);
       END_STATE();
     case 169:
-      if (lookahead == 'i') ADVANCE(239);
+      ACCEPT_TOKEN(anon_sym_book);
       END_STATE();
     case 170:
-      if (lookahead == 'i') ADVANCE(240);
+      ACCEPT_TOKEN(anon_sym_bulk);
+      if (lookahead == '-') ADVANCE(242);
       END_STATE();
     case 171:
-      if (lookahead == 'i') ADVANCE(241);
+      if (lookahead == 'i') ADVANCE(243);
       END_STATE();
     case 172:
-      if (lookahead == 'a') ADVANCE(242);
+      if (lookahead == 'i') ADVANCE(244);
       END_STATE();
     case 173:
-      if (lookahead == 's') ADVANCE(243);
+      if (lookahead == 'i') ADVANCE(245);
       END_STATE();
     case 174:
-      ACCEPT_TOKEN(anon_sym_dose);
+      if (lookahead == 'a') ADVANCE(246);
       END_STATE();
     case 175:
-      ACCEPT_TOKEN(anon_sym_drop);
+      if (lookahead == 's') ADVANCE(247);
       END_STATE();
     case 176:
-      if (lookahead == 'm') ADVANCE(244);
+      ACCEPT_TOKEN(anon_sym_dose);
       END_STATE();
     case 177:
-      ACCEPT_TOKEN(anon_sym_eats);
+      ACCEPT_TOKEN(anon_sym_drop);
       END_STATE();
     case 178:
-      ACCEPT_TOKEN(anon_sym_else);
+      if (lookahead == 'm') ADVANCE(248);
       END_STATE();
     case 179:
-      ACCEPT_TOKEN(anon_sym_even);
+      ACCEPT_TOKEN(anon_sym_eats);
       END_STATE();
     case 180:
-      if (lookahead == 'r') ADVANCE(245);
+      ACCEPT_TOKEN(anon_sym_else);
       END_STATE();
     case 181:
-      ACCEPT_TOKEN(anon_sym_form);
+      ACCEPT_TOKEN(anon_sym_even);
       END_STATE();
     case 182:
-      ACCEPT_TOKEN(anon_sym_from);
+      if (lookahead == 'r') ADVANCE(249);
       END_STATE();
     case 183:
-      if (lookahead == 's') ADVANCE(246);
+      ACCEPT_TOKEN(anon_sym_form);
       END_STATE();
     case 184:
-      if (lookahead == 'n') ADVANCE(247);
+      ACCEPT_TOKEN(anon_sym_from);
       END_STATE();
     case 185:
-      if (lookahead == 'p') ADVANCE(248);
+      if (lookahead == 's') ADVANCE(250);
       END_STATE();
     case 186:
-      ACCEPT_TOKEN(anon_sym_hand);
+      if (lookahead == 'n') ADVANCE(251);
       END_STATE();
     case 187:
-      ACCEPT_TOKEN(anon_sym_harm);
+      if (lookahead == 'p') ADVANCE(252);
       END_STATE();
     case 188:
-      if (lookahead == 'e') ADVANCE(249);
+      ACCEPT_TOKEN(anon_sym_hand);
       END_STATE();
     case 189:
-      if (lookahead == 'k') ADVANCE(250);
+      ACCEPT_TOKEN(anon_sym_harm);
       END_STATE();
     case 190:
-      if (lookahead == 's') ADVANCE(251);
+      if (lookahead == 'e') ADVANCE(253);
       END_STATE();
     case 191:
-      if (lookahead == 'l') ADVANCE(252);
+      if (lookahead == 'k') ADVANCE(254);
       END_STATE();
     case 192:
-      if (lookahead == 't') ADVANCE(253);
+      if (lookahead == 's') ADVANCE(255);
       END_STATE();
     case 193:
-      ACCEPT_TOKEN(anon_sym_lift);
+      if (lookahead == 'l') ADVANCE(256);
       END_STATE();
     case 194:
-      ACCEPT_TOKEN(anon_sym_like);
+      if (lookahead == 't') ADVANCE(257);
       END_STATE();
     case 195:
-      if (lookahead == 't') ADVANCE(254);
+      ACCEPT_TOKEN(anon_sym_lift);
       END_STATE();
     case 196:
-      ACCEPT_TOKEN(anon_sym_made);
+      ACCEPT_TOKEN(anon_sym_like);
       END_STATE();
     case 197:
-      if (lookahead == 'e') ADVANCE(255);
+      if (lookahead == 't') ADVANCE(258);
       END_STATE();
     case 198:
-      if (lookahead == 's') ADVANCE(256);
+      ACCEPT_TOKEN(anon_sym_made);
       END_STATE();
     case 199:
-      if (lookahead == 'o') ADVANCE(257);
+      if (lookahead == 'e') ADVANCE(259);
       END_STATE();
     case 200:
-      if (lookahead == 'm') ADVANCE(258);
+      if (lookahead == 's') ADVANCE(260);
       END_STATE();
     case 201:
-      if (lookahead == 'n') ADVANCE(259);
+      if (lookahead == 'o') ADVANCE(261);
       END_STATE();
     case 202:
-      ACCEPT_TOKEN(anon_sym_most);
+      if (lookahead == 'm') ADVANCE(262);
       END_STATE();
     case 203:
-      if (lookahead == 'r') ADVANCE(260);
+      if (lookahead == 'n') ADVANCE(263);
       END_STATE();
     case 204:
-      ACCEPT_TOKEN(anon_sym_none);
+      ACCEPT_TOKEN(anon_sym_most);
       END_STATE();
     case 205:
-      if (lookahead == 'i') ADVANCE(261);
+      if (lookahead == 'r') ADVANCE(264);
       END_STATE();
     case 206:
-      if (lookahead == 'i') ADVANCE(262);
+      ACCEPT_TOKEN(anon_sym_none);
       END_STATE();
     case 207:
-      ACCEPT_TOKEN(anon_sym_part);
-      if (lookahead == 'i') ADVANCE(263);
-      if (lookahead == 's') ADVANCE(264);
-      END_STATE();
-    case 208:
       if (lookahead == 'i') ADVANCE(265);
       END_STATE();
+    case 208:
+      if (lookahead == 'i') ADVANCE(266);
+      END_STATE();
     case 209:
-      if (lookahead == 'b') ADVANCE(266);
+      ACCEPT_TOKEN(anon_sym_part);
+      if (lookahead == 'i') ADVANCE(267);
+      if (lookahead == 's') ADVANCE(268);
       END_STATE();
     case 210:
-      if (lookahead == 'e') ADVANCE(267);
-      END_STATE();
-    case 211:
-      ACCEPT_TOKEN(anon_sym_rate);
-      END_STATE();
-    case 212:
-      if (lookahead == 'o') ADVANCE(268);
-      END_STATE();
-    case 213:
       if (lookahead == 'i') ADVANCE(269);
       END_STATE();
+    case 211:
+      if (lookahead == 'b') ADVANCE(270);
+      END_STATE();
+    case 212:
+      if (lookahead == 'e') ADVANCE(271);
+      END_STATE();
+    case 213:
+      ACCEPT_TOKEN(anon_sym_rate);
+      END_STATE();
     case 214:
-      if (lookahead == 'r') ADVANCE(270);
+      if (lookahead == 'o') ADVANCE(272);
       END_STATE();
     case 215:
-      if (lookahead == 'a') ADVANCE(271);
+      if (lookahead == 'i') ADVANCE(273);
       END_STATE();
     case 216:
-      ACCEPT_TOKEN(anon_sym_rest);
+      if (lookahead == 'r') ADVANCE(274);
       END_STATE();
     case 217:
-      if (lookahead == 'l') ADVANCE(272);
+      if (lookahead == 'a') ADVANCE(275);
       END_STATE();
     case 218:
-      if (lookahead == 'e') ADVANCE(273);
+      ACCEPT_TOKEN(anon_sym_rest);
       END_STATE();
     case 219:
-      if (lookahead == 'l') ADVANCE(274);
+      if (lookahead == 'l') ADVANCE(276);
       END_STATE();
     case 220:
-      ACCEPT_TOKEN(anon_sym_sold);
+      if (lookahead == 'e') ADVANCE(277);
       END_STATE();
     case 221:
-      ACCEPT_TOKEN(anon_sym_step);
+      if (lookahead == 'l') ADVANCE(278);
       END_STATE();
     case 222:
-      if (lookahead == 'e') ADVANCE(275);
+      ACCEPT_TOKEN(anon_sym_sold);
       END_STATE();
     case 223:
-      ACCEPT_TOKEN(anon_sym_time);
-      if (lookahead == 's') ADVANCE(276);
+      if (lookahead == 'c') ADVANCE(279);
       END_STATE();
     case 224:
-      ACCEPT_TOKEN(anon_sym_turn);
+      ACCEPT_TOKEN(anon_sym_step);
       END_STATE();
     case 225:
-      ACCEPT_TOKEN(anon_sym_unit);
+      if (lookahead == 'e') ADVANCE(280);
       END_STATE();
     case 226:
-      if (lookahead == 'l') ADVANCE(277);
+      ACCEPT_TOKEN(anon_sym_time);
+      if (lookahead == 's') ADVANCE(281);
       END_STATE();
     case 227:
-      if (lookahead == 'e') ADVANCE(278);
+      ACCEPT_TOKEN(anon_sym_turn);
       END_STATE();
     case 228:
-      if (lookahead == 'h') ADVANCE(279);
+      ACCEPT_TOKEN(anon_sym_unit);
       END_STATE();
     case 229:
-      ACCEPT_TOKEN(anon_sym_with);
-      if (lookahead == 'd') ADVANCE(280);
-      if (lookahead == 'i') ADVANCE(281);
+      if (lookahead == 'l') ADVANCE(282);
       END_STATE();
     case 230:
-      if (lookahead == 't') ADVANCE(282);
+      if (lookahead == 'r') ADVANCE(283);
       END_STATE();
     case 231:
-      if (lookahead == 'l') ADVANCE(283);
-      END_STATE();
-    case 232:
-      ACCEPT_TOKEN(anon_sym_apart);
-      END_STATE();
-    case 233:
-      ACCEPT_TOKEN(anon_sym_assay);
-      END_STATE();
-    case 234:
-      ACCEPT_TOKEN(anon_sym_batch);
-      END_STATE();
-    case 235:
       if (lookahead == 'e') ADVANCE(284);
       END_STATE();
+    case 232:
+      if (lookahead == 'h') ADVANCE(285);
+      END_STATE();
+    case 233:
+      ACCEPT_TOKEN(anon_sym_with);
+      if (lookahead == 'd') ADVANCE(286);
+      if (lookahead == 'i') ADVANCE(287);
+      END_STATE();
+    case 234:
+      if (lookahead == 't') ADVANCE(288);
+      END_STATE();
+    case 235:
+      if (lookahead == 'l') ADVANCE(289);
+      END_STATE();
     case 236:
-      ACCEPT_TOKEN(anon_sym_below);
+      ACCEPT_TOKEN(anon_sym_apart);
       END_STATE();
     case 237:
-      if (lookahead == 'e') ADVANCE(285);
+      ACCEPT_TOKEN(anon_sym_assay);
       END_STATE();
     case 238:
-      if (lookahead == 'd') ADVANCE(286);
+      ACCEPT_TOKEN(anon_sym_batch);
       END_STATE();
     case 239:
-      if (lookahead == 'e') ADVANCE(287);
+      if (lookahead == 'e') ADVANCE(290);
       END_STATE();
     case 240:
-      if (lookahead == 'o') ADVANCE(288);
+      ACCEPT_TOKEN(anon_sym_below);
       END_STATE();
     case 241:
-      if (lookahead == 'n') ADVANCE(289);
+      if (lookahead == 'e') ADVANCE(291);
       END_STATE();
     case 242:
-      if (lookahead == 'i') ADVANCE(290);
+      if (lookahead == 'd') ADVANCE(292);
       END_STATE();
     case 243:
-      ACCEPT_TOKEN(anon_sym_class);
+      if (lookahead == 'e') ADVANCE(293);
       END_STATE();
     case 244:
-      if (lookahead == 'a') ADVANCE(291);
+      if (lookahead == 'o') ADVANCE(294);
       END_STATE();
     case 245:
-      ACCEPT_TOKEN(anon_sym_floor);
+      if (lookahead == 'n') ADVANCE(295);
       END_STATE();
     case 246:
-      ACCEPT_TOKEN(anon_sym_gives);
+      if (lookahead == 'i') ADVANCE(296);
       END_STATE();
     case 247:
-      if (lookahead == 'g') ADVANCE(292);
+      ACCEPT_TOKEN(anon_sym_class);
       END_STATE();
     case 248:
-      ACCEPT_TOKEN(anon_sym_group);
+      if (lookahead == 'a') ADVANCE(297);
       END_STATE();
     case 249:
-      if (lookahead == 'd') ADVANCE(293);
+      ACCEPT_TOKEN(anon_sym_floor);
       END_STATE();
     case 250:
-      if (lookahead == 'e') ADVANCE(294);
+      ACCEPT_TOKEN(anon_sym_gives);
       END_STATE();
     case 251:
-      ACCEPT_TOKEN(anon_sym_keeps);
-      END_STATE();
-    case 252:
-      ACCEPT_TOKEN(anon_sym_label);
-      END_STATE();
-    case 253:
-      ACCEPT_TOKEN(anon_sym_least);
-      END_STATE();
-    case 254:
-      ACCEPT_TOKEN(anon_sym_limit);
-      END_STATE();
-    case 255:
-      if (lookahead == 'r') ADVANCE(295);
-      END_STATE();
-    case 256:
-      ACCEPT_TOKEN(anon_sym_meets);
-      END_STATE();
-    case 257:
-      if (lookahead == 'd') ADVANCE(296);
-      END_STATE();
-    case 258:
-      if (lookahead == 'u') ADVANCE(297);
-      END_STATE();
-    case 259:
       if (lookahead == 'g') ADVANCE(298);
       END_STATE();
-    case 260:
-      ACCEPT_TOKEN(anon_sym_never);
+    case 252:
+      ACCEPT_TOKEN(anon_sym_group);
       END_STATE();
-    case 261:
-      if (lookahead == 'n') ADVANCE(299);
+    case 253:
+      if (lookahead == 'd') ADVANCE(299);
       END_STATE();
-    case 262:
+    case 254:
       if (lookahead == 'e') ADVANCE(300);
       END_STATE();
+    case 255:
+      ACCEPT_TOKEN(anon_sym_keeps);
+      END_STATE();
+    case 256:
+      ACCEPT_TOKEN(anon_sym_label);
+      END_STATE();
+    case 257:
+      ACCEPT_TOKEN(anon_sym_least);
+      END_STATE();
+    case 258:
+      ACCEPT_TOKEN(anon_sym_limit);
+      END_STATE();
+    case 259:
+      if (lookahead == 'r') ADVANCE(301);
+      END_STATE();
+    case 260:
+      ACCEPT_TOKEN(anon_sym_meets);
+      END_STATE();
+    case 261:
+      if (lookahead == 'd') ADVANCE(302);
+      END_STATE();
+    case 262:
+      if (lookahead == 'u') ADVANCE(303);
+      END_STATE();
     case 263:
-      if (lookahead == 'c') ADVANCE(301);
+      if (lookahead == 'g') ADVANCE(304);
       END_STATE();
     case 264:
-      ACCEPT_TOKEN(anon_sym_parts);
+      ACCEPT_TOKEN(anon_sym_never);
       END_STATE();
     case 265:
-      if (lookahead == 'o') ADVANCE(302);
+      if (lookahead == 'n') ADVANCE(305);
       END_STATE();
     case 266:
-      if (lookahead == 'l') ADVANCE(303);
+      if (lookahead == 'e') ADVANCE(306);
       END_STATE();
     case 267:
-      ACCEPT_TOKEN(anon_sym_price);
-      END_STATE();
-    case 268:
-      if (lookahead == 'n') ADVANCE(304);
-      END_STATE();
-    case 269:
-      if (lookahead == 'v') ADVANCE(305);
-      END_STATE();
-    case 270:
-      if (lookahead == 'd') ADVANCE(306);
-      END_STATE();
-    case 271:
       if (lookahead == 'c') ADVANCE(307);
       END_STATE();
+    case 268:
+      ACCEPT_TOKEN(anon_sym_parts);
+      END_STATE();
+    case 269:
+      if (lookahead == 'o') ADVANCE(308);
+      END_STATE();
+    case 270:
+      if (lookahead == 'l') ADVANCE(309);
+      END_STATE();
+    case 271:
+      ACCEPT_TOKEN(anon_sym_price);
+      END_STATE();
     case 272:
-      if (lookahead == 'e') ADVANCE(308);
+      if (lookahead == 'n') ADVANCE(310);
       END_STATE();
     case 273:
-      ACCEPT_TOKEN(anon_sym_scale);
+      if (lookahead == 'v') ADVANCE(311);
       END_STATE();
     case 274:
-      ACCEPT_TOKEN(anon_sym_small);
+      if (lookahead == 'd') ADVANCE(312);
       END_STATE();
     case 275:
-      if (lookahead == 't') ADVANCE(309);
+      if (lookahead == 'c') ADVANCE(313);
       END_STATE();
     case 276:
-      ACCEPT_TOKEN(anon_sym_times);
-      END_STATE();
-    case 277:
-      ACCEPT_TOKEN(anon_sym_until);
-      END_STATE();
-    case 278:
-      if (lookahead == 'l') ADVANCE(310);
-      END_STATE();
-    case 279:
-      ACCEPT_TOKEN(anon_sym_weigh);
-      if (lookahead == 'e') ADVANCE(311);
-      END_STATE();
-    case 280:
-      if (lookahead == 'r') ADVANCE(312);
-      END_STATE();
-    case 281:
-      if (lookahead == 'n') ADVANCE(313);
-      END_STATE();
-    case 282:
-      ACCEPT_TOKEN(anon_sym_accept);
-      END_STATE();
-    case 283:
-      ACCEPT_TOKEN(anon_sym_animal);
-      END_STATE();
-    case 284:
-      ACCEPT_TOKEN(anon_sym_before);
-      END_STATE();
-    case 285:
-      ACCEPT_TOKEN(anon_sym_beside);
-      END_STATE();
-    case 286:
       if (lookahead == 'e') ADVANCE(314);
       END_STATE();
+    case 277:
+      ACCEPT_TOKEN(anon_sym_scale);
+      END_STATE();
+    case 278:
+      ACCEPT_TOKEN(anon_sym_small);
+      END_STATE();
+    case 279:
+      if (lookahead == 'e') ADVANCE(315);
+      END_STATE();
+    case 280:
+      if (lookahead == 't') ADVANCE(316);
+      END_STATE();
+    case 281:
+      ACCEPT_TOKEN(anon_sym_times);
+      END_STATE();
+    case 282:
+      ACCEPT_TOKEN(anon_sym_until);
+      END_STATE();
+    case 283:
+      if (lookahead == 'i') ADVANCE(317);
+      END_STATE();
+    case 284:
+      if (lookahead == 'l') ADVANCE(318);
+      END_STATE();
+    case 285:
+      ACCEPT_TOKEN(anon_sym_weigh);
+      if (lookahead == 'e') ADVANCE(319);
+      END_STATE();
+    case 286:
+      if (lookahead == 'r') ADVANCE(320);
+      END_STATE();
     case 287:
-      if (lookahead == 'r') ADVANCE(315);
+      if (lookahead == 'n') ADVANCE(321);
       END_STATE();
     case 288:
-      if (lookahead == 'n') ADVANCE(316);
+      ACCEPT_TOKEN(anon_sym_accept);
       END_STATE();
     case 289:
-      if (lookahead == 'g') ADVANCE(317);
+      ACCEPT_TOKEN(anon_sym_animal);
       END_STATE();
     case 290:
-      if (lookahead == 'n') ADVANCE(318);
+      ACCEPT_TOKEN(anon_sym_before);
       END_STATE();
     case 291:
-      if (lookahead == 't') ADVANCE(319);
+      ACCEPT_TOKEN(anon_sym_beside);
       END_STATE();
     case 292:
-      ACCEPT_TOKEN(anon_sym_giving);
+      if (lookahead == 'e') ADVANCE(322);
       END_STATE();
     case 293:
-      if (lookahead == 'i') ADVANCE(320);
+      if (lookahead == 'r') ADVANCE(323);
       END_STATE();
     case 294:
-      ACCEPT_TOKEN(anon_sym_intake);
+      if (lookahead == 'n') ADVANCE(324);
       END_STATE();
     case 295:
-      ACCEPT_TOKEN(anon_sym_matter);
+      if (lookahead == 'g') ADVANCE(325);
       END_STATE();
     case 296:
-      ACCEPT_TOKEN(anon_sym_method);
+      if (lookahead == 'n') ADVANCE(326);
       END_STATE();
     case 297:
-      if (lookahead == 'm') ADVANCE(321);
+      if (lookahead == 't') ADVANCE(327);
       END_STATE();
     case 298:
-      ACCEPT_TOKEN(anon_sym_mixing);
+      ACCEPT_TOKEN(anon_sym_giving);
       END_STATE();
     case 299:
-      if (lookahead == 'g') ADVANCE(322);
+      if (lookahead == 'i') ADVANCE(328);
       END_STATE();
     case 300:
-      if (lookahead == 'n') ADVANCE(323);
+      ACCEPT_TOKEN(anon_sym_intake);
       END_STATE();
     case 301:
-      if (lookahead == 'l') ADVANCE(324);
+      ACCEPT_TOKEN(anon_sym_matter);
       END_STATE();
     case 302:
-      if (lookahead == 'n') ADVANCE(325);
+      ACCEPT_TOKEN(anon_sym_method);
       END_STATE();
     case 303:
-      if (lookahead == 'e') ADVANCE(326);
+      if (lookahead == 'm') ADVANCE(329);
       END_STATE();
     case 304:
-      ACCEPT_TOKEN(anon_sym_ration);
+      ACCEPT_TOKEN(anon_sym_mixing);
       END_STATE();
     case 305:
-      if (lookahead == 'e') ADVANCE(327);
+      if (lookahead == 'g') ADVANCE(330);
       END_STATE();
     case 306:
-      ACCEPT_TOKEN(anon_sym_record);
+      if (lookahead == 'n') ADVANCE(331);
       END_STATE();
     case 307:
-      if (lookahead == 'e') ADVANCE(328);
+      if (lookahead == 'l') ADVANCE(332);
       END_STATE();
     case 308:
-      if (lookahead == 'd') ADVANCE(329);
-      END_STATE();
-    case 309:
-      if (lookahead == 's') ADVANCE(330);
-      END_STATE();
-    case 310:
-      ACCEPT_TOKEN(anon_sym_vessel);
-      END_STATE();
-    case 311:
-      if (lookahead == 'd') ADVANCE(331);
-      END_STATE();
-    case 312:
-      if (lookahead == 'a') ADVANCE(332);
-      END_STATE();
-    case 313:
-      ACCEPT_TOKEN(anon_sym_within);
-      END_STATE();
-    case 314:
       if (lookahead == 'n') ADVANCE(333);
       END_STATE();
-    case 315:
-      ACCEPT_TOKEN(anon_sym_carrier);
+    case 309:
+      if (lookahead == 'e') ADVANCE(334);
       END_STATE();
-    case 316:
-      ACCEPT_TOKEN(anon_sym_caution);
+    case 310:
+      ACCEPT_TOKEN(anon_sym_ration);
       END_STATE();
-    case 317:
-      ACCEPT_TOKEN(anon_sym_ceiling);
+    case 311:
+      if (lookahead == 'e') ADVANCE(335);
       END_STATE();
-    case 318:
-      if (lookahead == 't') ADVANCE(334);
+    case 312:
+      ACCEPT_TOKEN(anon_sym_record);
       END_STATE();
-    case 319:
-      if (lookahead == 't') ADVANCE(335);
-      END_STATE();
-    case 320:
+    case 313:
       if (lookahead == 'e') ADVANCE(336);
       END_STATE();
+    case 314:
+      if (lookahead == 'd') ADVANCE(337);
+      END_STATE();
+    case 315:
+      ACCEPT_TOKEN(anon_sym_source);
+      END_STATE();
+    case 316:
+      if (lookahead == 's') ADVANCE(338);
+      END_STATE();
+    case 317:
+      if (lookahead == 'f') ADVANCE(339);
+      END_STATE();
+    case 318:
+      ACCEPT_TOKEN(anon_sym_vessel);
+      END_STATE();
+    case 319:
+      if (lookahead == 'd') ADVANCE(340);
+      END_STATE();
+    case 320:
+      if (lookahead == 'a') ADVANCE(341);
+      END_STATE();
     case 321:
-      ACCEPT_TOKEN(anon_sym_minimum);
+      ACCEPT_TOKEN(anon_sym_within);
       END_STATE();
     case 322:
-      ACCEPT_TOKEN(anon_sym_nothing);
+      if (lookahead == 'n') ADVANCE(342);
       END_STATE();
     case 323:
-      if (lookahead == 't') ADVANCE(337);
+      ACCEPT_TOKEN(anon_sym_carrier);
       END_STATE();
     case 324:
-      if (lookahead == 'e') ADVANCE(338);
+      ACCEPT_TOKEN(anon_sym_caution);
       END_STATE();
     case 325:
-      if (lookahead == 's') ADVANCE(339);
+      ACCEPT_TOKEN(anon_sym_ceiling);
       END_STATE();
     case 326:
-      if (lookahead == 'n') ADVANCE(340);
+      if (lookahead == 't') ADVANCE(343);
       END_STATE();
     case 327:
-      if (lookahead == 'd') ADVANCE(341);
+      if (lookahead == 't') ADVANCE(344);
       END_STATE();
     case 328:
-      ACCEPT_TOKEN(anon_sym_replace);
-      END_STATE();
-    case 329:
-      ACCEPT_TOKEN(anon_sym_sampled);
-      END_STATE();
-    case 330:
-      ACCEPT_TOKEN(anon_sym_targets);
-      END_STATE();
-    case 331:
-      ACCEPT_TOKEN(anon_sym_weighed);
-      END_STATE();
-    case 332:
-      if (lookahead == 'w') ADVANCE(342);
-      END_STATE();
-    case 333:
-      if (lookahead == 's') ADVANCE(343);
-      END_STATE();
-    case 334:
-      if (lookahead == 'y') ADVANCE(344);
-      END_STATE();
-    case 335:
       if (lookahead == 'e') ADVANCE(345);
       END_STATE();
+    case 329:
+      ACCEPT_TOKEN(anon_sym_minimum);
+      END_STATE();
+    case 330:
+      ACCEPT_TOKEN(anon_sym_nothing);
+      END_STATE();
+    case 331:
+      if (lookahead == 't') ADVANCE(346);
+      END_STATE();
+    case 332:
+      if (lookahead == 'e') ADVANCE(347);
+      END_STATE();
+    case 333:
+      if (lookahead == 's') ADVANCE(348);
+      END_STATE();
+    case 334:
+      if (lookahead == 'n') ADVANCE(349);
+      END_STATE();
+    case 335:
+      if (lookahead == 'd') ADVANCE(350);
+      END_STATE();
     case 336:
-      if (lookahead == 'n') ADVANCE(346);
+      ACCEPT_TOKEN(anon_sym_replace);
       END_STATE();
     case 337:
-      ACCEPT_TOKEN(anon_sym_nutrient);
+      ACCEPT_TOKEN(anon_sym_sampled);
       END_STATE();
     case 338:
-      if (lookahead == '-') ADVANCE(347);
+      ACCEPT_TOKEN(anon_sym_targets);
       END_STATE();
     case 339:
-      ACCEPT_TOKEN(anon_sym_portions);
+      if (lookahead == 'i') ADVANCE(351);
       END_STATE();
     case 340:
-      if (lookahead == 'd') ADVANCE(348);
+      ACCEPT_TOKEN(anon_sym_weighed);
       END_STATE();
     case 341:
-      ACCEPT_TOKEN(anon_sym_received);
+      if (lookahead == 'w') ADVANCE(352);
       END_STATE();
     case 342:
-      if (lookahead == 'a') ADVANCE(349);
+      if (lookahead == 's') ADVANCE(353);
       END_STATE();
     case 343:
-      if (lookahead == 'i') ADVANCE(350);
+      if (lookahead == 'y') ADVANCE(354);
       END_STATE();
     case 344:
-      ACCEPT_TOKEN(anon_sym_certainty);
+      if (lookahead == 'e') ADVANCE(355);
       END_STATE();
     case 345:
-      if (lookahead == 'r') ADVANCE(351);
+      if (lookahead == 'n') ADVANCE(356);
       END_STATE();
     case 346:
-      if (lookahead == 't') ADVANCE(352);
+      ACCEPT_TOKEN(anon_sym_nutrient);
       END_STATE();
     case 347:
-      if (lookahead == 'd') ADVANCE(353);
-      if (lookahead == 's') ADVANCE(354);
+      if (lookahead == '-') ADVANCE(357);
       END_STATE();
     case 348:
-      ACCEPT_TOKEN(anon_sym_pre_DASHblend);
+      ACCEPT_TOKEN(anon_sym_portions);
       END_STATE();
     case 349:
-      if (lookahead == 'l') ADVANCE(355);
+      if (lookahead == 'd') ADVANCE(358);
       END_STATE();
     case 350:
-      if (lookahead == 't') ADVANCE(356);
+      ACCEPT_TOKEN(anon_sym_received);
       END_STATE();
     case 351:
-      ACCEPT_TOKEN(anon_sym_dry_DASHmatter);
+      if (lookahead == 'e') ADVANCE(359);
       END_STATE();
     case 352:
-      ACCEPT_TOKEN(anon_sym_ingredient);
+      if (lookahead == 'a') ADVANCE(360);
       END_STATE();
     case 353:
-      if (lookahead == 'e') ADVANCE(357);
+      if (lookahead == 'i') ADVANCE(361);
       END_STATE();
     case 354:
-      if (lookahead == 'i') ADVANCE(358);
+      ACCEPT_TOKEN(anon_sym_certainty);
       END_STATE();
     case 355:
-      ACCEPT_TOKEN(anon_sym_withdrawal);
+      if (lookahead == 'r') ADVANCE(362);
       END_STATE();
     case 356:
-      if (lookahead == 'y') ADVANCE(359);
+      if (lookahead == 't') ADVANCE(363);
       END_STATE();
     case 357:
-      if (lookahead == 'n') ADVANCE(360);
+      if (lookahead == 'd') ADVANCE(364);
+      if (lookahead == 's') ADVANCE(365);
       END_STATE();
     case 358:
-      if (lookahead == 'z') ADVANCE(361);
+      ACCEPT_TOKEN(anon_sym_pre_DASHblend);
       END_STATE();
     case 359:
-      ACCEPT_TOKEN(anon_sym_bulk_DASHdensity);
+      if (lookahead == 'd') ADVANCE(366);
       END_STATE();
     case 360:
-      if (lookahead == 's') ADVANCE(362);
+      if (lookahead == 'l') ADVANCE(367);
       END_STATE();
     case 361:
-      if (lookahead == 'e') ADVANCE(363);
+      if (lookahead == 't') ADVANCE(368);
       END_STATE();
     case 362:
-      if (lookahead == 'i') ADVANCE(364);
+      ACCEPT_TOKEN(anon_sym_dry_DASHmatter);
       END_STATE();
     case 363:
-      ACCEPT_TOKEN(anon_sym_particle_DASHsize);
+      ACCEPT_TOKEN(anon_sym_ingredient);
       END_STATE();
     case 364:
-      if (lookahead == 't') ADVANCE(365);
+      if (lookahead == 'e') ADVANCE(369);
       END_STATE();
     case 365:
-      if (lookahead == 'y') ADVANCE(366);
+      if (lookahead == 'i') ADVANCE(370);
       END_STATE();
     case 366:
+      ACCEPT_TOKEN(anon_sym_unverified);
+      END_STATE();
+    case 367:
+      ACCEPT_TOKEN(anon_sym_withdrawal);
+      END_STATE();
+    case 368:
+      if (lookahead == 'y') ADVANCE(371);
+      END_STATE();
+    case 369:
+      if (lookahead == 'n') ADVANCE(372);
+      END_STATE();
+    case 370:
+      if (lookahead == 'z') ADVANCE(373);
+      END_STATE();
+    case 371:
+      ACCEPT_TOKEN(anon_sym_bulk_DASHdensity);
+      END_STATE();
+    case 372:
+      if (lookahead == 's') ADVANCE(374);
+      END_STATE();
+    case 373:
+      if (lookahead == 'e') ADVANCE(375);
+      END_STATE();
+    case 374:
+      if (lookahead == 'i') ADVANCE(376);
+      END_STATE();
+    case 375:
+      ACCEPT_TOKEN(anon_sym_particle_DASHsize);
+      END_STATE();
+    case 376:
+      if (lookahead == 't') ADVANCE(377);
+      END_STATE();
+    case 377:
+      if (lookahead == 'y') ADVANCE(378);
+      END_STATE();
+    case 378:
       ACCEPT_TOKEN(anon_sym_particle_DASHdensity);
       END_STATE();
     default:
@@ -3351,6 +3403,8 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_ceiling] = ACTIONS(1),
     [anon_sym_withdrawal] = ACTIONS(1),
     [anon_sym_caution] = ACTIONS(1),
+    [anon_sym_source] = ACTIONS(1),
+    [anon_sym_unverified] = ACTIONS(1),
     [anon_sym_received] = ACTIONS(1),
     [anon_sym_best] = ACTIONS(1),
     [anon_sym_before] = ACTIONS(1),
@@ -3482,6 +3536,8 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_ceiling] = ACTIONS(33),
     [anon_sym_withdrawal] = ACTIONS(33),
     [anon_sym_caution] = ACTIONS(33),
+    [anon_sym_source] = ACTIONS(33),
+    [anon_sym_unverified] = ACTIONS(33),
     [anon_sym_received] = ACTIONS(33),
     [anon_sym_best] = ACTIONS(41),
     [anon_sym_on] = ACTIONS(43),
@@ -3563,6 +3619,8 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_ceiling] = ACTIONS(33),
     [anon_sym_withdrawal] = ACTIONS(33),
     [anon_sym_caution] = ACTIONS(33),
+    [anon_sym_source] = ACTIONS(33),
+    [anon_sym_unverified] = ACTIONS(33),
     [anon_sym_received] = ACTIONS(33),
     [anon_sym_best] = ACTIONS(41),
     [anon_sym_on] = ACTIONS(43),
@@ -3622,6 +3680,8 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_in] = ACTIONS(69),
     [anon_sym_to] = ACTIONS(67),
     [anon_sym_at] = ACTIONS(71),
+    [anon_sym_source] = ACTIONS(67),
+    [anon_sym_unverified] = ACTIONS(67),
     [anon_sym_on] = ACTIONS(73),
     [anon_sym_by] = ACTIONS(67),
     [anon_sym_mixing] = ACTIONS(67),
@@ -3667,1975 +3727,1555 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [sym_other] = ACTIONS(59),
     [sym__line_end] = ACTIONS(85),
   },
+  [STATE(5)] = {
+    [sym__part] = STATE(18),
+    [sym__sign] = STATE(18),
+    [sym__amount] = STATE(18),
+    [sym__sum] = STATE(18),
+    [sym__mark] = STATE(18),
+    [sym__join] = STATE(18),
+    [sym__joins] = STATE(65),
+    [sym_text] = STATE(18),
+    [aux_sym_unread_item_repeat1] = STATE(18),
+    [sym_name] = ACTIONS(87),
+    [anon_sym_lot] = ACTIONS(61),
+    [anon_sym_for] = ACTIONS(61),
+    [anon_sym_accept] = ACTIONS(65),
+    [anon_sym_small] = ACTIONS(67),
+    [anon_sym_below] = ACTIONS(89),
+    [anon_sym_from] = ACTIONS(67),
+    [anon_sym_with] = ACTIONS(61),
+    [anon_sym_in] = ACTIONS(69),
+    [anon_sym_to] = ACTIONS(67),
+    [anon_sym_at] = ACTIONS(71),
+    [anon_sym_source] = ACTIONS(67),
+    [anon_sym_unverified] = ACTIONS(67),
+    [anon_sym_on] = ACTIONS(73),
+    [anon_sym_by] = ACTIONS(67),
+    [anon_sym_mixing] = ACTIONS(67),
+    [anon_sym_rest] = ACTIONS(67),
+    [anon_sym_giving] = ACTIONS(67),
+    [anon_sym_PLUS] = ACTIONS(45),
+    [anon_sym_DASH] = ACTIONS(45),
+    [anon_sym_u2212] = ACTIONS(45),
+    [anon_sym_u2013] = ACTIONS(45),
+    [anon_sym_STAR] = ACTIONS(47),
+    [anon_sym_u00d7] = ACTIONS(47),
+    [anon_sym_SLASH] = ACTIONS(47),
+    [anon_sym_LPAREN] = ACTIONS(47),
+    [anon_sym_EQ] = ACTIONS(47),
+    [anon_sym_RPAREN] = ACTIONS(49),
+    [anon_sym_DOT_DOT] = ACTIONS(49),
+    [anon_sym_u2026] = ACTIONS(49),
+    [anon_sym_u00b1] = ACTIONS(49),
+    [anon_sym_PLUS_DASH] = ACTIONS(49),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
+    [anon_sym_like] = ACTIONS(61),
+    [anon_sym_is] = ACTIONS(61),
+    [anon_sym_class] = ACTIONS(61),
+    [anon_sym_of] = ACTIONS(75),
+    [anon_sym_as] = ACTIONS(77),
+    [anon_sym_or] = ACTIONS(79),
+    [anon_sym_not] = ACTIONS(81),
+    [anon_sym_per] = ACTIONS(69),
+    [anon_sym_parts] = ACTIONS(67),
+    [anon_sym_part] = ACTIONS(67),
+    [anon_sym_law] = ACTIONS(67),
+    [anon_sym_harm] = ACTIONS(67),
+    [anon_sym_bulk] = ACTIONS(67),
+    [anon_sym_within] = ACTIONS(67),
+    [anon_sym_until] = ACTIONS(67),
+    [anon_sym_minimum] = ACTIONS(67),
+    [anon_sym_assay] = ACTIONS(67),
+    [sym_number] = ACTIONS(51),
+    [sym_date] = ACTIONS(91),
+    [aux_sym_text_token1] = ACTIONS(55),
+    [aux_sym_text_token2] = ACTIONS(55),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(87),
+    [sym__line_end] = ACTIONS(93),
+  },
+  [STATE(6)] = {
+    [sym__part] = STATE(18),
+    [sym__sign] = STATE(18),
+    [sym__amount] = STATE(18),
+    [sym__sum] = STATE(18),
+    [sym__mark] = STATE(18),
+    [sym__join] = STATE(18),
+    [sym__joins] = STATE(65),
+    [sym_text] = STATE(18),
+    [aux_sym_unread_item_repeat1] = STATE(18),
+    [sym_name] = ACTIONS(87),
+    [anon_sym_lot] = ACTIONS(61),
+    [anon_sym_for] = ACTIONS(61),
+    [anon_sym_accept] = ACTIONS(65),
+    [anon_sym_small] = ACTIONS(67),
+    [anon_sym_from] = ACTIONS(67),
+    [anon_sym_with] = ACTIONS(61),
+    [anon_sym_in] = ACTIONS(69),
+    [anon_sym_to] = ACTIONS(67),
+    [anon_sym_at] = ACTIONS(71),
+    [anon_sym_source] = ACTIONS(67),
+    [anon_sym_unverified] = ACTIONS(67),
+    [anon_sym_on] = ACTIONS(73),
+    [anon_sym_by] = ACTIONS(67),
+    [anon_sym_mixing] = ACTIONS(67),
+    [anon_sym_rest] = ACTIONS(67),
+    [anon_sym_giving] = ACTIONS(67),
+    [anon_sym_PLUS] = ACTIONS(45),
+    [anon_sym_DASH] = ACTIONS(45),
+    [anon_sym_u2212] = ACTIONS(45),
+    [anon_sym_u2013] = ACTIONS(45),
+    [anon_sym_STAR] = ACTIONS(47),
+    [anon_sym_u00d7] = ACTIONS(47),
+    [anon_sym_SLASH] = ACTIONS(47),
+    [anon_sym_LPAREN] = ACTIONS(47),
+    [anon_sym_EQ] = ACTIONS(47),
+    [anon_sym_RPAREN] = ACTIONS(49),
+    [anon_sym_DOT_DOT] = ACTIONS(49),
+    [anon_sym_u2026] = ACTIONS(49),
+    [anon_sym_u00b1] = ACTIONS(49),
+    [anon_sym_PLUS_DASH] = ACTIONS(49),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
+    [anon_sym_like] = ACTIONS(61),
+    [anon_sym_is] = ACTIONS(61),
+    [anon_sym_class] = ACTIONS(61),
+    [anon_sym_of] = ACTIONS(75),
+    [anon_sym_as] = ACTIONS(77),
+    [anon_sym_or] = ACTIONS(79),
+    [anon_sym_not] = ACTIONS(81),
+    [anon_sym_per] = ACTIONS(69),
+    [anon_sym_parts] = ACTIONS(67),
+    [anon_sym_part] = ACTIONS(67),
+    [anon_sym_law] = ACTIONS(67),
+    [anon_sym_harm] = ACTIONS(67),
+    [anon_sym_bulk] = ACTIONS(67),
+    [anon_sym_within] = ACTIONS(67),
+    [anon_sym_until] = ACTIONS(67),
+    [anon_sym_minimum] = ACTIONS(67),
+    [anon_sym_assay] = ACTIONS(67),
+    [sym_number] = ACTIONS(51),
+    [sym_date] = ACTIONS(91),
+    [sym_code] = ACTIONS(95),
+    [aux_sym_text_token1] = ACTIONS(55),
+    [aux_sym_text_token2] = ACTIONS(55),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(87),
+    [sym__line_end] = ACTIONS(93),
+  },
+  [STATE(7)] = {
+    [sym__turns] = STATE(17),
+    [sym__part] = STATE(18),
+    [sym__sign] = STATE(18),
+    [sym__amount] = STATE(18),
+    [sym__sum] = STATE(18),
+    [sym__mark] = STATE(18),
+    [sym__join] = STATE(18),
+    [sym__joins] = STATE(65),
+    [sym_text] = STATE(18),
+    [aux_sym_unread_item_repeat1] = STATE(18),
+    [sym_name] = ACTIONS(87),
+    [anon_sym_lot] = ACTIONS(61),
+    [anon_sym_for] = ACTIONS(61),
+    [anon_sym_accept] = ACTIONS(65),
+    [anon_sym_small] = ACTIONS(67),
+    [anon_sym_from] = ACTIONS(67),
+    [anon_sym_with] = ACTIONS(61),
+    [anon_sym_in] = ACTIONS(69),
+    [anon_sym_to] = ACTIONS(67),
+    [anon_sym_at] = ACTIONS(71),
+    [anon_sym_source] = ACTIONS(67),
+    [anon_sym_unverified] = ACTIONS(67),
+    [anon_sym_on] = ACTIONS(73),
+    [anon_sym_by] = ACTIONS(67),
+    [anon_sym_mixing] = ACTIONS(67),
+    [anon_sym_rest] = ACTIONS(67),
+    [anon_sym_giving] = ACTIONS(67),
+    [anon_sym_PLUS] = ACTIONS(45),
+    [anon_sym_DASH] = ACTIONS(45),
+    [anon_sym_u2212] = ACTIONS(45),
+    [anon_sym_u2013] = ACTIONS(45),
+    [anon_sym_STAR] = ACTIONS(47),
+    [anon_sym_u00d7] = ACTIONS(47),
+    [anon_sym_SLASH] = ACTIONS(47),
+    [anon_sym_LPAREN] = ACTIONS(47),
+    [anon_sym_EQ] = ACTIONS(47),
+    [anon_sym_RPAREN] = ACTIONS(49),
+    [anon_sym_DOT_DOT] = ACTIONS(49),
+    [anon_sym_u2026] = ACTIONS(49),
+    [anon_sym_u00b1] = ACTIONS(49),
+    [anon_sym_PLUS_DASH] = ACTIONS(49),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
+    [anon_sym_like] = ACTIONS(61),
+    [anon_sym_is] = ACTIONS(61),
+    [anon_sym_class] = ACTIONS(61),
+    [anon_sym_of] = ACTIONS(75),
+    [anon_sym_as] = ACTIONS(77),
+    [anon_sym_or] = ACTIONS(79),
+    [anon_sym_not] = ACTIONS(81),
+    [anon_sym_per] = ACTIONS(69),
+    [anon_sym_parts] = ACTIONS(67),
+    [anon_sym_part] = ACTIONS(67),
+    [anon_sym_law] = ACTIONS(67),
+    [anon_sym_harm] = ACTIONS(67),
+    [anon_sym_bulk] = ACTIONS(67),
+    [anon_sym_within] = ACTIONS(67),
+    [anon_sym_until] = ACTIONS(67),
+    [anon_sym_minimum] = ACTIONS(67),
+    [anon_sym_assay] = ACTIONS(67),
+    [sym_number] = ACTIONS(97),
+    [sym_date] = ACTIONS(91),
+    [aux_sym_text_token1] = ACTIONS(55),
+    [aux_sym_text_token2] = ACTIONS(55),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(87),
+    [sym__line_end] = ACTIONS(93),
+  },
+  [STATE(8)] = {
+    [sym__part] = STATE(10),
+    [sym__sign] = STATE(10),
+    [sym__amount] = STATE(10),
+    [sym__sum] = STATE(10),
+    [sym__mark] = STATE(10),
+    [sym__join] = STATE(10),
+    [sym__joins] = STATE(65),
+    [sym_text] = STATE(10),
+    [aux_sym_unread_item_repeat1] = STATE(10),
+    [sym_name] = ACTIONS(99),
+    [anon_sym_lot] = ACTIONS(61),
+    [anon_sym_for] = ACTIONS(61),
+    [anon_sym_accept] = ACTIONS(65),
+    [anon_sym_small] = ACTIONS(67),
+    [anon_sym_from] = ACTIONS(67),
+    [anon_sym_with] = ACTIONS(61),
+    [anon_sym_in] = ACTIONS(69),
+    [anon_sym_to] = ACTIONS(67),
+    [anon_sym_at] = ACTIONS(71),
+    [anon_sym_source] = ACTIONS(67),
+    [anon_sym_unverified] = ACTIONS(67),
+    [anon_sym_on] = ACTIONS(73),
+    [anon_sym_by] = ACTIONS(67),
+    [anon_sym_mixing] = ACTIONS(67),
+    [anon_sym_rest] = ACTIONS(67),
+    [anon_sym_giving] = ACTIONS(67),
+    [aux_sym_unit_token1] = ACTIONS(101),
+    [anon_sym_PLUS] = ACTIONS(45),
+    [anon_sym_DASH] = ACTIONS(45),
+    [anon_sym_u2212] = ACTIONS(45),
+    [anon_sym_u2013] = ACTIONS(45),
+    [anon_sym_STAR] = ACTIONS(47),
+    [anon_sym_u00d7] = ACTIONS(47),
+    [anon_sym_SLASH] = ACTIONS(45),
+    [anon_sym_LPAREN] = ACTIONS(47),
+    [anon_sym_EQ] = ACTIONS(47),
+    [anon_sym_RPAREN] = ACTIONS(49),
+    [anon_sym_DOT_DOT] = ACTIONS(49),
+    [anon_sym_u2026] = ACTIONS(49),
+    [anon_sym_u00b1] = ACTIONS(49),
+    [anon_sym_PLUS_DASH] = ACTIONS(49),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
+    [anon_sym_like] = ACTIONS(61),
+    [anon_sym_is] = ACTIONS(61),
+    [anon_sym_class] = ACTIONS(61),
+    [anon_sym_of] = ACTIONS(75),
+    [anon_sym_as] = ACTIONS(77),
+    [anon_sym_or] = ACTIONS(79),
+    [anon_sym_not] = ACTIONS(81),
+    [anon_sym_per] = ACTIONS(69),
+    [anon_sym_parts] = ACTIONS(67),
+    [anon_sym_part] = ACTIONS(67),
+    [anon_sym_law] = ACTIONS(67),
+    [anon_sym_harm] = ACTIONS(67),
+    [anon_sym_bulk] = ACTIONS(67),
+    [anon_sym_within] = ACTIONS(67),
+    [anon_sym_until] = ACTIONS(67),
+    [anon_sym_minimum] = ACTIONS(67),
+    [anon_sym_assay] = ACTIONS(67),
+    [sym_number] = ACTIONS(51),
+    [sym_date] = ACTIONS(103),
+    [aux_sym_text_token1] = ACTIONS(55),
+    [aux_sym_text_token2] = ACTIONS(55),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(99),
+    [sym__line_end] = ACTIONS(105),
+  },
+  [STATE(9)] = {
+    [sym__part] = STATE(9),
+    [sym__sign] = STATE(9),
+    [sym__amount] = STATE(9),
+    [sym__sum] = STATE(9),
+    [sym__mark] = STATE(9),
+    [sym__join] = STATE(9),
+    [sym__joins] = STATE(65),
+    [sym_text] = STATE(9),
+    [aux_sym_unread_item_repeat1] = STATE(9),
+    [sym_name] = ACTIONS(107),
+    [anon_sym_lot] = ACTIONS(110),
+    [anon_sym_for] = ACTIONS(110),
+    [anon_sym_accept] = ACTIONS(113),
+    [anon_sym_small] = ACTIONS(116),
+    [anon_sym_from] = ACTIONS(116),
+    [anon_sym_with] = ACTIONS(110),
+    [anon_sym_in] = ACTIONS(119),
+    [anon_sym_to] = ACTIONS(116),
+    [anon_sym_at] = ACTIONS(122),
+    [anon_sym_source] = ACTIONS(116),
+    [anon_sym_unverified] = ACTIONS(116),
+    [anon_sym_on] = ACTIONS(125),
+    [anon_sym_by] = ACTIONS(116),
+    [anon_sym_mixing] = ACTIONS(116),
+    [anon_sym_rest] = ACTIONS(116),
+    [anon_sym_giving] = ACTIONS(116),
+    [anon_sym_PLUS] = ACTIONS(128),
+    [anon_sym_DASH] = ACTIONS(128),
+    [anon_sym_u2212] = ACTIONS(128),
+    [anon_sym_u2013] = ACTIONS(128),
+    [anon_sym_STAR] = ACTIONS(131),
+    [anon_sym_u00d7] = ACTIONS(131),
+    [anon_sym_SLASH] = ACTIONS(131),
+    [anon_sym_LPAREN] = ACTIONS(131),
+    [anon_sym_EQ] = ACTIONS(131),
+    [anon_sym_RPAREN] = ACTIONS(134),
+    [anon_sym_DOT_DOT] = ACTIONS(134),
+    [anon_sym_u2026] = ACTIONS(134),
+    [anon_sym_u00b1] = ACTIONS(134),
+    [anon_sym_PLUS_DASH] = ACTIONS(134),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(134),
+    [anon_sym_like] = ACTIONS(110),
+    [anon_sym_is] = ACTIONS(110),
+    [anon_sym_class] = ACTIONS(110),
+    [anon_sym_of] = ACTIONS(137),
+    [anon_sym_as] = ACTIONS(140),
+    [anon_sym_or] = ACTIONS(143),
+    [anon_sym_not] = ACTIONS(146),
+    [anon_sym_per] = ACTIONS(119),
+    [anon_sym_parts] = ACTIONS(116),
+    [anon_sym_part] = ACTIONS(116),
+    [anon_sym_law] = ACTIONS(116),
+    [anon_sym_harm] = ACTIONS(116),
+    [anon_sym_bulk] = ACTIONS(116),
+    [anon_sym_within] = ACTIONS(116),
+    [anon_sym_until] = ACTIONS(116),
+    [anon_sym_minimum] = ACTIONS(116),
+    [anon_sym_assay] = ACTIONS(116),
+    [sym_number] = ACTIONS(149),
+    [sym_date] = ACTIONS(152),
+    [aux_sym_text_token1] = ACTIONS(155),
+    [aux_sym_text_token2] = ACTIONS(155),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(107),
+    [sym__line_end] = ACTIONS(158),
+  },
+  [STATE(10)] = {
+    [sym__part] = STATE(9),
+    [sym__sign] = STATE(9),
+    [sym__amount] = STATE(9),
+    [sym__sum] = STATE(9),
+    [sym__mark] = STATE(9),
+    [sym__join] = STATE(9),
+    [sym__joins] = STATE(65),
+    [sym_text] = STATE(9),
+    [aux_sym_unread_item_repeat1] = STATE(9),
+    [sym_name] = ACTIONS(160),
+    [anon_sym_lot] = ACTIONS(61),
+    [anon_sym_for] = ACTIONS(61),
+    [anon_sym_accept] = ACTIONS(65),
+    [anon_sym_small] = ACTIONS(67),
+    [anon_sym_from] = ACTIONS(67),
+    [anon_sym_with] = ACTIONS(61),
+    [anon_sym_in] = ACTIONS(69),
+    [anon_sym_to] = ACTIONS(67),
+    [anon_sym_at] = ACTIONS(71),
+    [anon_sym_source] = ACTIONS(67),
+    [anon_sym_unverified] = ACTIONS(67),
+    [anon_sym_on] = ACTIONS(73),
+    [anon_sym_by] = ACTIONS(67),
+    [anon_sym_mixing] = ACTIONS(67),
+    [anon_sym_rest] = ACTIONS(67),
+    [anon_sym_giving] = ACTIONS(67),
+    [anon_sym_PLUS] = ACTIONS(45),
+    [anon_sym_DASH] = ACTIONS(45),
+    [anon_sym_u2212] = ACTIONS(45),
+    [anon_sym_u2013] = ACTIONS(45),
+    [anon_sym_STAR] = ACTIONS(47),
+    [anon_sym_u00d7] = ACTIONS(47),
+    [anon_sym_SLASH] = ACTIONS(47),
+    [anon_sym_LPAREN] = ACTIONS(47),
+    [anon_sym_EQ] = ACTIONS(47),
+    [anon_sym_RPAREN] = ACTIONS(49),
+    [anon_sym_DOT_DOT] = ACTIONS(49),
+    [anon_sym_u2026] = ACTIONS(49),
+    [anon_sym_u00b1] = ACTIONS(49),
+    [anon_sym_PLUS_DASH] = ACTIONS(49),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
+    [anon_sym_like] = ACTIONS(61),
+    [anon_sym_is] = ACTIONS(61),
+    [anon_sym_class] = ACTIONS(61),
+    [anon_sym_of] = ACTIONS(75),
+    [anon_sym_as] = ACTIONS(77),
+    [anon_sym_or] = ACTIONS(79),
+    [anon_sym_not] = ACTIONS(81),
+    [anon_sym_per] = ACTIONS(69),
+    [anon_sym_parts] = ACTIONS(67),
+    [anon_sym_part] = ACTIONS(67),
+    [anon_sym_law] = ACTIONS(67),
+    [anon_sym_harm] = ACTIONS(67),
+    [anon_sym_bulk] = ACTIONS(67),
+    [anon_sym_within] = ACTIONS(67),
+    [anon_sym_until] = ACTIONS(67),
+    [anon_sym_minimum] = ACTIONS(67),
+    [anon_sym_assay] = ACTIONS(67),
+    [sym_number] = ACTIONS(51),
+    [sym_date] = ACTIONS(162),
+    [aux_sym_text_token1] = ACTIONS(55),
+    [aux_sym_text_token2] = ACTIONS(55),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(160),
+    [sym__line_end] = ACTIONS(164),
+  },
+  [STATE(11)] = {
+    [sym__part] = STATE(18),
+    [sym__sign] = STATE(18),
+    [sym__amount] = STATE(18),
+    [sym__sum] = STATE(18),
+    [sym__mark] = STATE(18),
+    [sym__join] = STATE(18),
+    [sym__joins] = STATE(65),
+    [sym_text] = STATE(18),
+    [aux_sym_unread_item_repeat1] = STATE(18),
+    [sym_name] = ACTIONS(87),
+    [anon_sym_lot] = ACTIONS(61),
+    [anon_sym_for] = ACTIONS(61),
+    [anon_sym_accept] = ACTIONS(65),
+    [anon_sym_small] = ACTIONS(67),
+    [anon_sym_from] = ACTIONS(67),
+    [anon_sym_with] = ACTIONS(61),
+    [anon_sym_in] = ACTIONS(69),
+    [anon_sym_to] = ACTIONS(67),
+    [anon_sym_at] = ACTIONS(71),
+    [anon_sym_source] = ACTIONS(67),
+    [anon_sym_unverified] = ACTIONS(67),
+    [anon_sym_on] = ACTIONS(73),
+    [anon_sym_by] = ACTIONS(67),
+    [anon_sym_mixing] = ACTIONS(67),
+    [anon_sym_rest] = ACTIONS(67),
+    [anon_sym_giving] = ACTIONS(67),
+    [anon_sym_PLUS] = ACTIONS(45),
+    [anon_sym_DASH] = ACTIONS(45),
+    [anon_sym_u2212] = ACTIONS(45),
+    [anon_sym_u2013] = ACTIONS(45),
+    [anon_sym_STAR] = ACTIONS(47),
+    [anon_sym_u00d7] = ACTIONS(47),
+    [anon_sym_SLASH] = ACTIONS(47),
+    [anon_sym_LPAREN] = ACTIONS(47),
+    [anon_sym_EQ] = ACTIONS(47),
+    [anon_sym_RPAREN] = ACTIONS(49),
+    [anon_sym_DOT_DOT] = ACTIONS(49),
+    [anon_sym_u2026] = ACTIONS(49),
+    [anon_sym_u00b1] = ACTIONS(49),
+    [anon_sym_PLUS_DASH] = ACTIONS(49),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
+    [anon_sym_like] = ACTIONS(61),
+    [anon_sym_is] = ACTIONS(61),
+    [anon_sym_class] = ACTIONS(61),
+    [anon_sym_of] = ACTIONS(75),
+    [anon_sym_as] = ACTIONS(77),
+    [anon_sym_or] = ACTIONS(79),
+    [anon_sym_not] = ACTIONS(81),
+    [anon_sym_per] = ACTIONS(69),
+    [anon_sym_parts] = ACTIONS(67),
+    [anon_sym_part] = ACTIONS(67),
+    [anon_sym_law] = ACTIONS(67),
+    [anon_sym_harm] = ACTIONS(67),
+    [anon_sym_bulk] = ACTIONS(67),
+    [anon_sym_within] = ACTIONS(67),
+    [anon_sym_until] = ACTIONS(67),
+    [anon_sym_minimum] = ACTIONS(67),
+    [anon_sym_assay] = ACTIONS(67),
+    [sym_number] = ACTIONS(51),
+    [sym_date] = ACTIONS(91),
+    [aux_sym_text_token1] = ACTIONS(55),
+    [aux_sym_text_token2] = ACTIONS(55),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(87),
+    [sym__line_end] = ACTIONS(93),
+  },
+  [STATE(12)] = {
+    [sym__part] = STATE(19),
+    [sym__sign] = STATE(19),
+    [sym__amount] = STATE(19),
+    [sym__sum] = STATE(19),
+    [sym__mark] = STATE(19),
+    [sym__join] = STATE(19),
+    [sym__joins] = STATE(65),
+    [sym_text] = STATE(19),
+    [aux_sym_unread_item_repeat1] = STATE(19),
+    [sym_name] = ACTIONS(166),
+    [anon_sym_lot] = ACTIONS(61),
+    [anon_sym_for] = ACTIONS(61),
+    [anon_sym_accept] = ACTIONS(65),
+    [anon_sym_small] = ACTIONS(67),
+    [anon_sym_from] = ACTIONS(67),
+    [anon_sym_with] = ACTIONS(61),
+    [anon_sym_in] = ACTIONS(69),
+    [anon_sym_to] = ACTIONS(67),
+    [anon_sym_at] = ACTIONS(71),
+    [anon_sym_source] = ACTIONS(67),
+    [anon_sym_unverified] = ACTIONS(67),
+    [anon_sym_on] = ACTIONS(73),
+    [anon_sym_by] = ACTIONS(67),
+    [anon_sym_mixing] = ACTIONS(67),
+    [anon_sym_rest] = ACTIONS(67),
+    [anon_sym_giving] = ACTIONS(67),
+    [anon_sym_PLUS] = ACTIONS(45),
+    [anon_sym_DASH] = ACTIONS(45),
+    [anon_sym_u2212] = ACTIONS(45),
+    [anon_sym_u2013] = ACTIONS(45),
+    [anon_sym_STAR] = ACTIONS(47),
+    [anon_sym_u00d7] = ACTIONS(47),
+    [anon_sym_SLASH] = ACTIONS(47),
+    [anon_sym_LPAREN] = ACTIONS(47),
+    [anon_sym_EQ] = ACTIONS(47),
+    [anon_sym_RPAREN] = ACTIONS(49),
+    [anon_sym_DOT_DOT] = ACTIONS(49),
+    [anon_sym_u2026] = ACTIONS(49),
+    [anon_sym_u00b1] = ACTIONS(49),
+    [anon_sym_PLUS_DASH] = ACTIONS(49),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
+    [anon_sym_like] = ACTIONS(61),
+    [anon_sym_is] = ACTIONS(61),
+    [anon_sym_class] = ACTIONS(61),
+    [anon_sym_of] = ACTIONS(75),
+    [anon_sym_as] = ACTIONS(77),
+    [anon_sym_or] = ACTIONS(79),
+    [anon_sym_not] = ACTIONS(81),
+    [anon_sym_per] = ACTIONS(69),
+    [anon_sym_parts] = ACTIONS(67),
+    [anon_sym_part] = ACTIONS(67),
+    [anon_sym_law] = ACTIONS(67),
+    [anon_sym_harm] = ACTIONS(67),
+    [anon_sym_bulk] = ACTIONS(67),
+    [anon_sym_within] = ACTIONS(67),
+    [anon_sym_until] = ACTIONS(67),
+    [anon_sym_minimum] = ACTIONS(67),
+    [anon_sym_assay] = ACTIONS(67),
+    [sym_number] = ACTIONS(51),
+    [sym_date] = ACTIONS(168),
+    [aux_sym_text_token1] = ACTIONS(55),
+    [aux_sym_text_token2] = ACTIONS(55),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(166),
+    [sym__line_end] = ACTIONS(170),
+  },
+  [STATE(13)] = {
+    [sym__part] = STATE(20),
+    [sym__sign] = STATE(20),
+    [sym__amount] = STATE(20),
+    [sym__sum] = STATE(20),
+    [sym__mark] = STATE(20),
+    [sym__join] = STATE(20),
+    [sym__joins] = STATE(65),
+    [sym_text] = STATE(20),
+    [aux_sym_unread_item_repeat1] = STATE(20),
+    [sym_name] = ACTIONS(172),
+    [anon_sym_lot] = ACTIONS(61),
+    [anon_sym_for] = ACTIONS(61),
+    [anon_sym_accept] = ACTIONS(65),
+    [anon_sym_small] = ACTIONS(67),
+    [anon_sym_from] = ACTIONS(67),
+    [anon_sym_with] = ACTIONS(61),
+    [anon_sym_in] = ACTIONS(69),
+    [anon_sym_to] = ACTIONS(67),
+    [anon_sym_at] = ACTIONS(71),
+    [anon_sym_source] = ACTIONS(67),
+    [anon_sym_unverified] = ACTIONS(67),
+    [anon_sym_on] = ACTIONS(73),
+    [anon_sym_by] = ACTIONS(67),
+    [anon_sym_mixing] = ACTIONS(67),
+    [anon_sym_rest] = ACTIONS(67),
+    [anon_sym_giving] = ACTIONS(67),
+    [anon_sym_PLUS] = ACTIONS(45),
+    [anon_sym_DASH] = ACTIONS(45),
+    [anon_sym_u2212] = ACTIONS(45),
+    [anon_sym_u2013] = ACTIONS(45),
+    [anon_sym_STAR] = ACTIONS(47),
+    [anon_sym_u00d7] = ACTIONS(47),
+    [anon_sym_SLASH] = ACTIONS(47),
+    [anon_sym_LPAREN] = ACTIONS(47),
+    [anon_sym_EQ] = ACTIONS(47),
+    [anon_sym_RPAREN] = ACTIONS(49),
+    [anon_sym_DOT_DOT] = ACTIONS(49),
+    [anon_sym_u2026] = ACTIONS(49),
+    [anon_sym_u00b1] = ACTIONS(49),
+    [anon_sym_PLUS_DASH] = ACTIONS(49),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
+    [anon_sym_like] = ACTIONS(61),
+    [anon_sym_is] = ACTIONS(61),
+    [anon_sym_class] = ACTIONS(61),
+    [anon_sym_of] = ACTIONS(75),
+    [anon_sym_as] = ACTIONS(77),
+    [anon_sym_or] = ACTIONS(79),
+    [anon_sym_not] = ACTIONS(81),
+    [anon_sym_per] = ACTIONS(69),
+    [anon_sym_parts] = ACTIONS(67),
+    [anon_sym_part] = ACTIONS(67),
+    [anon_sym_law] = ACTIONS(67),
+    [anon_sym_harm] = ACTIONS(67),
+    [anon_sym_bulk] = ACTIONS(67),
+    [anon_sym_within] = ACTIONS(67),
+    [anon_sym_until] = ACTIONS(67),
+    [anon_sym_minimum] = ACTIONS(67),
+    [anon_sym_assay] = ACTIONS(67),
+    [sym_number] = ACTIONS(51),
+    [sym_date] = ACTIONS(174),
+    [aux_sym_text_token1] = ACTIONS(55),
+    [aux_sym_text_token2] = ACTIONS(55),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(172),
+    [sym__line_end] = ACTIONS(176),
+  },
+  [STATE(14)] = {
+    [sym__part] = STATE(9),
+    [sym__sign] = STATE(9),
+    [sym__amount] = STATE(9),
+    [sym__sum] = STATE(9),
+    [sym__mark] = STATE(9),
+    [sym__join] = STATE(9),
+    [sym__joins] = STATE(65),
+    [sym_text] = STATE(9),
+    [aux_sym_unread_item_repeat1] = STATE(9),
+    [sym_name] = ACTIONS(160),
+    [anon_sym_lot] = ACTIONS(61),
+    [anon_sym_for] = ACTIONS(61),
+    [anon_sym_accept] = ACTIONS(65),
+    [anon_sym_small] = ACTIONS(67),
+    [anon_sym_from] = ACTIONS(67),
+    [anon_sym_with] = ACTIONS(61),
+    [anon_sym_in] = ACTIONS(69),
+    [anon_sym_to] = ACTIONS(67),
+    [anon_sym_at] = ACTIONS(71),
+    [anon_sym_source] = ACTIONS(67),
+    [anon_sym_unverified] = ACTIONS(67),
+    [anon_sym_on] = ACTIONS(73),
+    [anon_sym_by] = ACTIONS(67),
+    [anon_sym_mixing] = ACTIONS(67),
+    [anon_sym_rest] = ACTIONS(67),
+    [anon_sym_giving] = ACTIONS(67),
+    [anon_sym_PLUS] = ACTIONS(45),
+    [anon_sym_DASH] = ACTIONS(45),
+    [anon_sym_u2212] = ACTIONS(45),
+    [anon_sym_u2013] = ACTIONS(45),
+    [anon_sym_STAR] = ACTIONS(47),
+    [anon_sym_u00d7] = ACTIONS(47),
+    [anon_sym_SLASH] = ACTIONS(47),
+    [anon_sym_LPAREN] = ACTIONS(47),
+    [anon_sym_EQ] = ACTIONS(47),
+    [anon_sym_RPAREN] = ACTIONS(49),
+    [anon_sym_DOT_DOT] = ACTIONS(49),
+    [anon_sym_u2026] = ACTIONS(49),
+    [anon_sym_u00b1] = ACTIONS(49),
+    [anon_sym_PLUS_DASH] = ACTIONS(49),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
+    [anon_sym_like] = ACTIONS(61),
+    [anon_sym_is] = ACTIONS(61),
+    [anon_sym_class] = ACTIONS(61),
+    [anon_sym_of] = ACTIONS(75),
+    [anon_sym_as] = ACTIONS(77),
+    [anon_sym_or] = ACTIONS(79),
+    [anon_sym_not] = ACTIONS(81),
+    [anon_sym_per] = ACTIONS(69),
+    [anon_sym_parts] = ACTIONS(67),
+    [anon_sym_part] = ACTIONS(67),
+    [anon_sym_law] = ACTIONS(67),
+    [anon_sym_harm] = ACTIONS(67),
+    [anon_sym_bulk] = ACTIONS(67),
+    [anon_sym_within] = ACTIONS(67),
+    [anon_sym_until] = ACTIONS(67),
+    [anon_sym_minimum] = ACTIONS(67),
+    [anon_sym_assay] = ACTIONS(67),
+    [sym_number] = ACTIONS(51),
+    [sym_date] = ACTIONS(162),
+    [aux_sym_text_token1] = ACTIONS(55),
+    [aux_sym_text_token2] = ACTIONS(55),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(160),
+    [sym__line_end] = ACTIONS(176),
+  },
+  [STATE(15)] = {
+    [sym__part] = STATE(23),
+    [sym__sign] = STATE(23),
+    [sym__amount] = STATE(23),
+    [sym__sum] = STATE(23),
+    [sym__mark] = STATE(23),
+    [sym__join] = STATE(23),
+    [sym__joins] = STATE(65),
+    [sym_text] = STATE(23),
+    [aux_sym_unread_item_repeat1] = STATE(23),
+    [sym_name] = ACTIONS(178),
+    [anon_sym_lot] = ACTIONS(61),
+    [anon_sym_for] = ACTIONS(61),
+    [anon_sym_accept] = ACTIONS(65),
+    [anon_sym_small] = ACTIONS(67),
+    [anon_sym_from] = ACTIONS(67),
+    [anon_sym_with] = ACTIONS(61),
+    [anon_sym_in] = ACTIONS(69),
+    [anon_sym_to] = ACTIONS(67),
+    [anon_sym_at] = ACTIONS(71),
+    [anon_sym_source] = ACTIONS(67),
+    [anon_sym_unverified] = ACTIONS(67),
+    [anon_sym_on] = ACTIONS(73),
+    [anon_sym_by] = ACTIONS(67),
+    [anon_sym_mixing] = ACTIONS(67),
+    [anon_sym_rest] = ACTIONS(67),
+    [anon_sym_giving] = ACTIONS(67),
+    [anon_sym_PLUS] = ACTIONS(45),
+    [anon_sym_DASH] = ACTIONS(45),
+    [anon_sym_u2212] = ACTIONS(45),
+    [anon_sym_u2013] = ACTIONS(45),
+    [anon_sym_STAR] = ACTIONS(47),
+    [anon_sym_u00d7] = ACTIONS(47),
+    [anon_sym_SLASH] = ACTIONS(47),
+    [anon_sym_LPAREN] = ACTIONS(47),
+    [anon_sym_EQ] = ACTIONS(47),
+    [anon_sym_RPAREN] = ACTIONS(49),
+    [anon_sym_DOT_DOT] = ACTIONS(49),
+    [anon_sym_u2026] = ACTIONS(49),
+    [anon_sym_u00b1] = ACTIONS(49),
+    [anon_sym_PLUS_DASH] = ACTIONS(49),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
+    [anon_sym_like] = ACTIONS(61),
+    [anon_sym_is] = ACTIONS(61),
+    [anon_sym_class] = ACTIONS(61),
+    [anon_sym_of] = ACTIONS(75),
+    [anon_sym_as] = ACTIONS(77),
+    [anon_sym_or] = ACTIONS(79),
+    [anon_sym_not] = ACTIONS(81),
+    [anon_sym_per] = ACTIONS(69),
+    [anon_sym_parts] = ACTIONS(67),
+    [anon_sym_part] = ACTIONS(67),
+    [anon_sym_law] = ACTIONS(67),
+    [anon_sym_harm] = ACTIONS(67),
+    [anon_sym_bulk] = ACTIONS(67),
+    [anon_sym_within] = ACTIONS(67),
+    [anon_sym_until] = ACTIONS(67),
+    [anon_sym_minimum] = ACTIONS(67),
+    [anon_sym_assay] = ACTIONS(67),
+    [sym_number] = ACTIONS(51),
+    [sym_date] = ACTIONS(180),
+    [aux_sym_text_token1] = ACTIONS(55),
+    [aux_sym_text_token2] = ACTIONS(55),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(178),
+    [sym__line_end] = ACTIONS(182),
+  },
+  [STATE(16)] = {
+    [sym__part] = STATE(9),
+    [sym__sign] = STATE(9),
+    [sym__amount] = STATE(9),
+    [sym__sum] = STATE(9),
+    [sym__mark] = STATE(9),
+    [sym__join] = STATE(9),
+    [sym__joins] = STATE(65),
+    [sym_text] = STATE(9),
+    [aux_sym_unread_item_repeat1] = STATE(9),
+    [sym_name] = ACTIONS(160),
+    [anon_sym_lot] = ACTIONS(61),
+    [anon_sym_for] = ACTIONS(61),
+    [anon_sym_accept] = ACTIONS(65),
+    [anon_sym_small] = ACTIONS(67),
+    [anon_sym_from] = ACTIONS(67),
+    [anon_sym_with] = ACTIONS(61),
+    [anon_sym_in] = ACTIONS(69),
+    [anon_sym_to] = ACTIONS(67),
+    [anon_sym_at] = ACTIONS(71),
+    [anon_sym_source] = ACTIONS(67),
+    [anon_sym_unverified] = ACTIONS(67),
+    [anon_sym_on] = ACTIONS(73),
+    [anon_sym_by] = ACTIONS(67),
+    [anon_sym_mixing] = ACTIONS(67),
+    [anon_sym_rest] = ACTIONS(67),
+    [anon_sym_giving] = ACTIONS(67),
+    [anon_sym_PLUS] = ACTIONS(45),
+    [anon_sym_DASH] = ACTIONS(45),
+    [anon_sym_u2212] = ACTIONS(45),
+    [anon_sym_u2013] = ACTIONS(45),
+    [anon_sym_STAR] = ACTIONS(47),
+    [anon_sym_u00d7] = ACTIONS(47),
+    [anon_sym_SLASH] = ACTIONS(47),
+    [anon_sym_LPAREN] = ACTIONS(47),
+    [anon_sym_EQ] = ACTIONS(47),
+    [anon_sym_RPAREN] = ACTIONS(49),
+    [anon_sym_DOT_DOT] = ACTIONS(49),
+    [anon_sym_u2026] = ACTIONS(49),
+    [anon_sym_u00b1] = ACTIONS(49),
+    [anon_sym_PLUS_DASH] = ACTIONS(49),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
+    [anon_sym_like] = ACTIONS(61),
+    [anon_sym_is] = ACTIONS(61),
+    [anon_sym_class] = ACTIONS(61),
+    [anon_sym_of] = ACTIONS(75),
+    [anon_sym_as] = ACTIONS(77),
+    [anon_sym_or] = ACTIONS(79),
+    [anon_sym_not] = ACTIONS(81),
+    [anon_sym_per] = ACTIONS(69),
+    [anon_sym_parts] = ACTIONS(67),
+    [anon_sym_part] = ACTIONS(67),
+    [anon_sym_law] = ACTIONS(67),
+    [anon_sym_harm] = ACTIONS(67),
+    [anon_sym_bulk] = ACTIONS(67),
+    [anon_sym_within] = ACTIONS(67),
+    [anon_sym_until] = ACTIONS(67),
+    [anon_sym_minimum] = ACTIONS(67),
+    [anon_sym_assay] = ACTIONS(67),
+    [sym_number] = ACTIONS(51),
+    [sym_date] = ACTIONS(162),
+    [aux_sym_text_token1] = ACTIONS(55),
+    [aux_sym_text_token2] = ACTIONS(55),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(160),
+    [sym__line_end] = ACTIONS(184),
+  },
+  [STATE(17)] = {
+    [sym__part] = STATE(25),
+    [sym__sign] = STATE(25),
+    [sym__amount] = STATE(25),
+    [sym__sum] = STATE(25),
+    [sym__mark] = STATE(25),
+    [sym__join] = STATE(25),
+    [sym__joins] = STATE(65),
+    [sym_text] = STATE(25),
+    [aux_sym_unread_item_repeat1] = STATE(25),
+    [sym_name] = ACTIONS(186),
+    [anon_sym_lot] = ACTIONS(61),
+    [anon_sym_for] = ACTIONS(61),
+    [anon_sym_accept] = ACTIONS(65),
+    [anon_sym_small] = ACTIONS(67),
+    [anon_sym_from] = ACTIONS(67),
+    [anon_sym_with] = ACTIONS(61),
+    [anon_sym_in] = ACTIONS(69),
+    [anon_sym_to] = ACTIONS(67),
+    [anon_sym_at] = ACTIONS(71),
+    [anon_sym_source] = ACTIONS(67),
+    [anon_sym_unverified] = ACTIONS(67),
+    [anon_sym_on] = ACTIONS(73),
+    [anon_sym_by] = ACTIONS(67),
+    [anon_sym_mixing] = ACTIONS(67),
+    [anon_sym_rest] = ACTIONS(67),
+    [anon_sym_giving] = ACTIONS(67),
+    [anon_sym_PLUS] = ACTIONS(45),
+    [anon_sym_DASH] = ACTIONS(45),
+    [anon_sym_u2212] = ACTIONS(45),
+    [anon_sym_u2013] = ACTIONS(45),
+    [anon_sym_STAR] = ACTIONS(47),
+    [anon_sym_u00d7] = ACTIONS(47),
+    [anon_sym_SLASH] = ACTIONS(47),
+    [anon_sym_LPAREN] = ACTIONS(47),
+    [anon_sym_EQ] = ACTIONS(47),
+    [anon_sym_RPAREN] = ACTIONS(49),
+    [anon_sym_DOT_DOT] = ACTIONS(49),
+    [anon_sym_u2026] = ACTIONS(49),
+    [anon_sym_u00b1] = ACTIONS(49),
+    [anon_sym_PLUS_DASH] = ACTIONS(49),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
+    [anon_sym_like] = ACTIONS(61),
+    [anon_sym_is] = ACTIONS(61),
+    [anon_sym_class] = ACTIONS(61),
+    [anon_sym_of] = ACTIONS(75),
+    [anon_sym_as] = ACTIONS(77),
+    [anon_sym_or] = ACTIONS(79),
+    [anon_sym_not] = ACTIONS(81),
+    [anon_sym_per] = ACTIONS(69),
+    [anon_sym_parts] = ACTIONS(67),
+    [anon_sym_part] = ACTIONS(67),
+    [anon_sym_law] = ACTIONS(67),
+    [anon_sym_harm] = ACTIONS(67),
+    [anon_sym_bulk] = ACTIONS(67),
+    [anon_sym_within] = ACTIONS(67),
+    [anon_sym_until] = ACTIONS(67),
+    [anon_sym_minimum] = ACTIONS(67),
+    [anon_sym_assay] = ACTIONS(67),
+    [sym_number] = ACTIONS(51),
+    [sym_date] = ACTIONS(188),
+    [aux_sym_text_token1] = ACTIONS(55),
+    [aux_sym_text_token2] = ACTIONS(55),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(186),
+    [sym__line_end] = ACTIONS(190),
+  },
+  [STATE(18)] = {
+    [sym__part] = STATE(9),
+    [sym__sign] = STATE(9),
+    [sym__amount] = STATE(9),
+    [sym__sum] = STATE(9),
+    [sym__mark] = STATE(9),
+    [sym__join] = STATE(9),
+    [sym__joins] = STATE(65),
+    [sym_text] = STATE(9),
+    [aux_sym_unread_item_repeat1] = STATE(9),
+    [sym_name] = ACTIONS(160),
+    [anon_sym_lot] = ACTIONS(61),
+    [anon_sym_for] = ACTIONS(61),
+    [anon_sym_accept] = ACTIONS(65),
+    [anon_sym_small] = ACTIONS(67),
+    [anon_sym_from] = ACTIONS(67),
+    [anon_sym_with] = ACTIONS(61),
+    [anon_sym_in] = ACTIONS(69),
+    [anon_sym_to] = ACTIONS(67),
+    [anon_sym_at] = ACTIONS(71),
+    [anon_sym_source] = ACTIONS(67),
+    [anon_sym_unverified] = ACTIONS(67),
+    [anon_sym_on] = ACTIONS(73),
+    [anon_sym_by] = ACTIONS(67),
+    [anon_sym_mixing] = ACTIONS(67),
+    [anon_sym_rest] = ACTIONS(67),
+    [anon_sym_giving] = ACTIONS(67),
+    [anon_sym_PLUS] = ACTIONS(45),
+    [anon_sym_DASH] = ACTIONS(45),
+    [anon_sym_u2212] = ACTIONS(45),
+    [anon_sym_u2013] = ACTIONS(45),
+    [anon_sym_STAR] = ACTIONS(47),
+    [anon_sym_u00d7] = ACTIONS(47),
+    [anon_sym_SLASH] = ACTIONS(47),
+    [anon_sym_LPAREN] = ACTIONS(47),
+    [anon_sym_EQ] = ACTIONS(47),
+    [anon_sym_RPAREN] = ACTIONS(49),
+    [anon_sym_DOT_DOT] = ACTIONS(49),
+    [anon_sym_u2026] = ACTIONS(49),
+    [anon_sym_u00b1] = ACTIONS(49),
+    [anon_sym_PLUS_DASH] = ACTIONS(49),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
+    [anon_sym_like] = ACTIONS(61),
+    [anon_sym_is] = ACTIONS(61),
+    [anon_sym_class] = ACTIONS(61),
+    [anon_sym_of] = ACTIONS(75),
+    [anon_sym_as] = ACTIONS(77),
+    [anon_sym_or] = ACTIONS(79),
+    [anon_sym_not] = ACTIONS(81),
+    [anon_sym_per] = ACTIONS(69),
+    [anon_sym_parts] = ACTIONS(67),
+    [anon_sym_part] = ACTIONS(67),
+    [anon_sym_law] = ACTIONS(67),
+    [anon_sym_harm] = ACTIONS(67),
+    [anon_sym_bulk] = ACTIONS(67),
+    [anon_sym_within] = ACTIONS(67),
+    [anon_sym_until] = ACTIONS(67),
+    [anon_sym_minimum] = ACTIONS(67),
+    [anon_sym_assay] = ACTIONS(67),
+    [sym_number] = ACTIONS(51),
+    [sym_date] = ACTIONS(162),
+    [aux_sym_text_token1] = ACTIONS(55),
+    [aux_sym_text_token2] = ACTIONS(55),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(160),
+    [sym__line_end] = ACTIONS(190),
+  },
+  [STATE(19)] = {
+    [sym__part] = STATE(9),
+    [sym__sign] = STATE(9),
+    [sym__amount] = STATE(9),
+    [sym__sum] = STATE(9),
+    [sym__mark] = STATE(9),
+    [sym__join] = STATE(9),
+    [sym__joins] = STATE(65),
+    [sym_text] = STATE(9),
+    [aux_sym_unread_item_repeat1] = STATE(9),
+    [sym_name] = ACTIONS(160),
+    [anon_sym_lot] = ACTIONS(61),
+    [anon_sym_for] = ACTIONS(61),
+    [anon_sym_accept] = ACTIONS(65),
+    [anon_sym_small] = ACTIONS(67),
+    [anon_sym_from] = ACTIONS(67),
+    [anon_sym_with] = ACTIONS(61),
+    [anon_sym_in] = ACTIONS(69),
+    [anon_sym_to] = ACTIONS(67),
+    [anon_sym_at] = ACTIONS(71),
+    [anon_sym_source] = ACTIONS(67),
+    [anon_sym_unverified] = ACTIONS(67),
+    [anon_sym_on] = ACTIONS(73),
+    [anon_sym_by] = ACTIONS(67),
+    [anon_sym_mixing] = ACTIONS(67),
+    [anon_sym_rest] = ACTIONS(67),
+    [anon_sym_giving] = ACTIONS(67),
+    [anon_sym_PLUS] = ACTIONS(45),
+    [anon_sym_DASH] = ACTIONS(45),
+    [anon_sym_u2212] = ACTIONS(45),
+    [anon_sym_u2013] = ACTIONS(45),
+    [anon_sym_STAR] = ACTIONS(47),
+    [anon_sym_u00d7] = ACTIONS(47),
+    [anon_sym_SLASH] = ACTIONS(47),
+    [anon_sym_LPAREN] = ACTIONS(47),
+    [anon_sym_EQ] = ACTIONS(47),
+    [anon_sym_RPAREN] = ACTIONS(49),
+    [anon_sym_DOT_DOT] = ACTIONS(49),
+    [anon_sym_u2026] = ACTIONS(49),
+    [anon_sym_u00b1] = ACTIONS(49),
+    [anon_sym_PLUS_DASH] = ACTIONS(49),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
+    [anon_sym_like] = ACTIONS(61),
+    [anon_sym_is] = ACTIONS(61),
+    [anon_sym_class] = ACTIONS(61),
+    [anon_sym_of] = ACTIONS(75),
+    [anon_sym_as] = ACTIONS(77),
+    [anon_sym_or] = ACTIONS(79),
+    [anon_sym_not] = ACTIONS(81),
+    [anon_sym_per] = ACTIONS(69),
+    [anon_sym_parts] = ACTIONS(67),
+    [anon_sym_part] = ACTIONS(67),
+    [anon_sym_law] = ACTIONS(67),
+    [anon_sym_harm] = ACTIONS(67),
+    [anon_sym_bulk] = ACTIONS(67),
+    [anon_sym_within] = ACTIONS(67),
+    [anon_sym_until] = ACTIONS(67),
+    [anon_sym_minimum] = ACTIONS(67),
+    [anon_sym_assay] = ACTIONS(67),
+    [sym_number] = ACTIONS(51),
+    [sym_date] = ACTIONS(162),
+    [aux_sym_text_token1] = ACTIONS(55),
+    [aux_sym_text_token2] = ACTIONS(55),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(160),
+    [sym__line_end] = ACTIONS(192),
+  },
+  [STATE(20)] = {
+    [sym__part] = STATE(9),
+    [sym__sign] = STATE(9),
+    [sym__amount] = STATE(9),
+    [sym__sum] = STATE(9),
+    [sym__mark] = STATE(9),
+    [sym__join] = STATE(9),
+    [sym__joins] = STATE(65),
+    [sym_text] = STATE(9),
+    [aux_sym_unread_item_repeat1] = STATE(9),
+    [sym_name] = ACTIONS(160),
+    [anon_sym_lot] = ACTIONS(61),
+    [anon_sym_for] = ACTIONS(61),
+    [anon_sym_accept] = ACTIONS(65),
+    [anon_sym_small] = ACTIONS(67),
+    [anon_sym_from] = ACTIONS(67),
+    [anon_sym_with] = ACTIONS(61),
+    [anon_sym_in] = ACTIONS(69),
+    [anon_sym_to] = ACTIONS(67),
+    [anon_sym_at] = ACTIONS(71),
+    [anon_sym_source] = ACTIONS(67),
+    [anon_sym_unverified] = ACTIONS(67),
+    [anon_sym_on] = ACTIONS(73),
+    [anon_sym_by] = ACTIONS(67),
+    [anon_sym_mixing] = ACTIONS(67),
+    [anon_sym_rest] = ACTIONS(67),
+    [anon_sym_giving] = ACTIONS(67),
+    [anon_sym_PLUS] = ACTIONS(45),
+    [anon_sym_DASH] = ACTIONS(45),
+    [anon_sym_u2212] = ACTIONS(45),
+    [anon_sym_u2013] = ACTIONS(45),
+    [anon_sym_STAR] = ACTIONS(47),
+    [anon_sym_u00d7] = ACTIONS(47),
+    [anon_sym_SLASH] = ACTIONS(47),
+    [anon_sym_LPAREN] = ACTIONS(47),
+    [anon_sym_EQ] = ACTIONS(47),
+    [anon_sym_RPAREN] = ACTIONS(49),
+    [anon_sym_DOT_DOT] = ACTIONS(49),
+    [anon_sym_u2026] = ACTIONS(49),
+    [anon_sym_u00b1] = ACTIONS(49),
+    [anon_sym_PLUS_DASH] = ACTIONS(49),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
+    [anon_sym_like] = ACTIONS(61),
+    [anon_sym_is] = ACTIONS(61),
+    [anon_sym_class] = ACTIONS(61),
+    [anon_sym_of] = ACTIONS(75),
+    [anon_sym_as] = ACTIONS(77),
+    [anon_sym_or] = ACTIONS(79),
+    [anon_sym_not] = ACTIONS(81),
+    [anon_sym_per] = ACTIONS(69),
+    [anon_sym_parts] = ACTIONS(67),
+    [anon_sym_part] = ACTIONS(67),
+    [anon_sym_law] = ACTIONS(67),
+    [anon_sym_harm] = ACTIONS(67),
+    [anon_sym_bulk] = ACTIONS(67),
+    [anon_sym_within] = ACTIONS(67),
+    [anon_sym_until] = ACTIONS(67),
+    [anon_sym_minimum] = ACTIONS(67),
+    [anon_sym_assay] = ACTIONS(67),
+    [sym_number] = ACTIONS(51),
+    [sym_date] = ACTIONS(162),
+    [aux_sym_text_token1] = ACTIONS(55),
+    [aux_sym_text_token2] = ACTIONS(55),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(160),
+    [sym__line_end] = ACTIONS(194),
+  },
+  [STATE(21)] = {
+    [sym__part] = STATE(16),
+    [sym__sign] = STATE(16),
+    [sym__amount] = STATE(16),
+    [sym__sum] = STATE(16),
+    [sym__mark] = STATE(16),
+    [sym__join] = STATE(16),
+    [sym__joins] = STATE(65),
+    [sym_text] = STATE(16),
+    [aux_sym_unread_item_repeat1] = STATE(16),
+    [sym_name] = ACTIONS(196),
+    [anon_sym_lot] = ACTIONS(61),
+    [anon_sym_for] = ACTIONS(61),
+    [anon_sym_accept] = ACTIONS(65),
+    [anon_sym_small] = ACTIONS(67),
+    [anon_sym_from] = ACTIONS(67),
+    [anon_sym_with] = ACTIONS(61),
+    [anon_sym_in] = ACTIONS(69),
+    [anon_sym_to] = ACTIONS(67),
+    [anon_sym_at] = ACTIONS(71),
+    [anon_sym_source] = ACTIONS(67),
+    [anon_sym_unverified] = ACTIONS(67),
+    [anon_sym_on] = ACTIONS(73),
+    [anon_sym_by] = ACTIONS(67),
+    [anon_sym_mixing] = ACTIONS(67),
+    [anon_sym_rest] = ACTIONS(67),
+    [anon_sym_giving] = ACTIONS(67),
+    [anon_sym_PLUS] = ACTIONS(45),
+    [anon_sym_DASH] = ACTIONS(45),
+    [anon_sym_u2212] = ACTIONS(45),
+    [anon_sym_u2013] = ACTIONS(45),
+    [anon_sym_STAR] = ACTIONS(47),
+    [anon_sym_u00d7] = ACTIONS(47),
+    [anon_sym_SLASH] = ACTIONS(47),
+    [anon_sym_LPAREN] = ACTIONS(47),
+    [anon_sym_EQ] = ACTIONS(47),
+    [anon_sym_RPAREN] = ACTIONS(49),
+    [anon_sym_DOT_DOT] = ACTIONS(49),
+    [anon_sym_u2026] = ACTIONS(49),
+    [anon_sym_u00b1] = ACTIONS(49),
+    [anon_sym_PLUS_DASH] = ACTIONS(49),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
+    [anon_sym_like] = ACTIONS(61),
+    [anon_sym_is] = ACTIONS(61),
+    [anon_sym_class] = ACTIONS(61),
+    [anon_sym_of] = ACTIONS(75),
+    [anon_sym_as] = ACTIONS(77),
+    [anon_sym_or] = ACTIONS(79),
+    [anon_sym_not] = ACTIONS(81),
+    [anon_sym_per] = ACTIONS(69),
+    [anon_sym_parts] = ACTIONS(67),
+    [anon_sym_part] = ACTIONS(67),
+    [anon_sym_law] = ACTIONS(67),
+    [anon_sym_harm] = ACTIONS(67),
+    [anon_sym_bulk] = ACTIONS(67),
+    [anon_sym_within] = ACTIONS(67),
+    [anon_sym_until] = ACTIONS(67),
+    [anon_sym_minimum] = ACTIONS(67),
+    [anon_sym_assay] = ACTIONS(67),
+    [sym_number] = ACTIONS(51),
+    [sym_date] = ACTIONS(198),
+    [aux_sym_text_token1] = ACTIONS(55),
+    [aux_sym_text_token2] = ACTIONS(55),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(196),
+    [sym__line_end] = ACTIONS(200),
+  },
+  [STATE(22)] = {
+    [sym__part] = STATE(9),
+    [sym__sign] = STATE(9),
+    [sym__amount] = STATE(9),
+    [sym__sum] = STATE(9),
+    [sym__mark] = STATE(9),
+    [sym__join] = STATE(9),
+    [sym__joins] = STATE(65),
+    [sym_text] = STATE(9),
+    [aux_sym_unread_item_repeat1] = STATE(9),
+    [sym_name] = ACTIONS(160),
+    [anon_sym_lot] = ACTIONS(61),
+    [anon_sym_for] = ACTIONS(61),
+    [anon_sym_accept] = ACTIONS(65),
+    [anon_sym_small] = ACTIONS(67),
+    [anon_sym_from] = ACTIONS(67),
+    [anon_sym_with] = ACTIONS(61),
+    [anon_sym_in] = ACTIONS(69),
+    [anon_sym_to] = ACTIONS(67),
+    [anon_sym_at] = ACTIONS(71),
+    [anon_sym_source] = ACTIONS(67),
+    [anon_sym_unverified] = ACTIONS(67),
+    [anon_sym_on] = ACTIONS(73),
+    [anon_sym_by] = ACTIONS(67),
+    [anon_sym_mixing] = ACTIONS(67),
+    [anon_sym_rest] = ACTIONS(67),
+    [anon_sym_giving] = ACTIONS(67),
+    [anon_sym_PLUS] = ACTIONS(45),
+    [anon_sym_DASH] = ACTIONS(45),
+    [anon_sym_u2212] = ACTIONS(45),
+    [anon_sym_u2013] = ACTIONS(45),
+    [anon_sym_STAR] = ACTIONS(47),
+    [anon_sym_u00d7] = ACTIONS(47),
+    [anon_sym_SLASH] = ACTIONS(47),
+    [anon_sym_LPAREN] = ACTIONS(47),
+    [anon_sym_EQ] = ACTIONS(47),
+    [anon_sym_RPAREN] = ACTIONS(49),
+    [anon_sym_DOT_DOT] = ACTIONS(49),
+    [anon_sym_u2026] = ACTIONS(49),
+    [anon_sym_u00b1] = ACTIONS(49),
+    [anon_sym_PLUS_DASH] = ACTIONS(49),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
+    [anon_sym_like] = ACTIONS(61),
+    [anon_sym_is] = ACTIONS(61),
+    [anon_sym_class] = ACTIONS(61),
+    [anon_sym_of] = ACTIONS(75),
+    [anon_sym_as] = ACTIONS(77),
+    [anon_sym_or] = ACTIONS(79),
+    [anon_sym_not] = ACTIONS(81),
+    [anon_sym_per] = ACTIONS(69),
+    [anon_sym_parts] = ACTIONS(67),
+    [anon_sym_part] = ACTIONS(67),
+    [anon_sym_law] = ACTIONS(67),
+    [anon_sym_harm] = ACTIONS(67),
+    [anon_sym_bulk] = ACTIONS(67),
+    [anon_sym_within] = ACTIONS(67),
+    [anon_sym_until] = ACTIONS(67),
+    [anon_sym_minimum] = ACTIONS(67),
+    [anon_sym_assay] = ACTIONS(67),
+    [sym_number] = ACTIONS(51),
+    [sym_date] = ACTIONS(162),
+    [aux_sym_text_token1] = ACTIONS(55),
+    [aux_sym_text_token2] = ACTIONS(55),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(160),
+    [sym__line_end] = ACTIONS(202),
+  },
+  [STATE(23)] = {
+    [sym__part] = STATE(9),
+    [sym__sign] = STATE(9),
+    [sym__amount] = STATE(9),
+    [sym__sum] = STATE(9),
+    [sym__mark] = STATE(9),
+    [sym__join] = STATE(9),
+    [sym__joins] = STATE(65),
+    [sym_text] = STATE(9),
+    [aux_sym_unread_item_repeat1] = STATE(9),
+    [sym_name] = ACTIONS(160),
+    [anon_sym_lot] = ACTIONS(61),
+    [anon_sym_for] = ACTIONS(61),
+    [anon_sym_accept] = ACTIONS(65),
+    [anon_sym_small] = ACTIONS(67),
+    [anon_sym_from] = ACTIONS(67),
+    [anon_sym_with] = ACTIONS(61),
+    [anon_sym_in] = ACTIONS(69),
+    [anon_sym_to] = ACTIONS(67),
+    [anon_sym_at] = ACTIONS(71),
+    [anon_sym_source] = ACTIONS(67),
+    [anon_sym_unverified] = ACTIONS(67),
+    [anon_sym_on] = ACTIONS(73),
+    [anon_sym_by] = ACTIONS(67),
+    [anon_sym_mixing] = ACTIONS(67),
+    [anon_sym_rest] = ACTIONS(67),
+    [anon_sym_giving] = ACTIONS(67),
+    [anon_sym_PLUS] = ACTIONS(45),
+    [anon_sym_DASH] = ACTIONS(45),
+    [anon_sym_u2212] = ACTIONS(45),
+    [anon_sym_u2013] = ACTIONS(45),
+    [anon_sym_STAR] = ACTIONS(47),
+    [anon_sym_u00d7] = ACTIONS(47),
+    [anon_sym_SLASH] = ACTIONS(47),
+    [anon_sym_LPAREN] = ACTIONS(47),
+    [anon_sym_EQ] = ACTIONS(47),
+    [anon_sym_RPAREN] = ACTIONS(49),
+    [anon_sym_DOT_DOT] = ACTIONS(49),
+    [anon_sym_u2026] = ACTIONS(49),
+    [anon_sym_u00b1] = ACTIONS(49),
+    [anon_sym_PLUS_DASH] = ACTIONS(49),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
+    [anon_sym_like] = ACTIONS(61),
+    [anon_sym_is] = ACTIONS(61),
+    [anon_sym_class] = ACTIONS(61),
+    [anon_sym_of] = ACTIONS(75),
+    [anon_sym_as] = ACTIONS(77),
+    [anon_sym_or] = ACTIONS(79),
+    [anon_sym_not] = ACTIONS(81),
+    [anon_sym_per] = ACTIONS(69),
+    [anon_sym_parts] = ACTIONS(67),
+    [anon_sym_part] = ACTIONS(67),
+    [anon_sym_law] = ACTIONS(67),
+    [anon_sym_harm] = ACTIONS(67),
+    [anon_sym_bulk] = ACTIONS(67),
+    [anon_sym_within] = ACTIONS(67),
+    [anon_sym_until] = ACTIONS(67),
+    [anon_sym_minimum] = ACTIONS(67),
+    [anon_sym_assay] = ACTIONS(67),
+    [sym_number] = ACTIONS(51),
+    [sym_date] = ACTIONS(162),
+    [aux_sym_text_token1] = ACTIONS(55),
+    [aux_sym_text_token2] = ACTIONS(55),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(160),
+    [sym__line_end] = ACTIONS(204),
+  },
+  [STATE(24)] = {
+    [sym__part] = STATE(14),
+    [sym__sign] = STATE(14),
+    [sym__amount] = STATE(14),
+    [sym__sum] = STATE(14),
+    [sym__mark] = STATE(14),
+    [sym__join] = STATE(14),
+    [sym__joins] = STATE(65),
+    [sym_text] = STATE(14),
+    [aux_sym_unread_item_repeat1] = STATE(14),
+    [sym_name] = ACTIONS(59),
+    [anon_sym_lot] = ACTIONS(61),
+    [anon_sym_for] = ACTIONS(61),
+    [anon_sym_accept] = ACTIONS(65),
+    [anon_sym_small] = ACTIONS(67),
+    [anon_sym_from] = ACTIONS(67),
+    [anon_sym_with] = ACTIONS(61),
+    [anon_sym_in] = ACTIONS(69),
+    [anon_sym_to] = ACTIONS(67),
+    [anon_sym_at] = ACTIONS(71),
+    [anon_sym_source] = ACTIONS(67),
+    [anon_sym_unverified] = ACTIONS(67),
+    [anon_sym_on] = ACTIONS(73),
+    [anon_sym_by] = ACTIONS(67),
+    [anon_sym_mixing] = ACTIONS(67),
+    [anon_sym_rest] = ACTIONS(67),
+    [anon_sym_giving] = ACTIONS(67),
+    [anon_sym_PLUS] = ACTIONS(45),
+    [anon_sym_DASH] = ACTIONS(45),
+    [anon_sym_u2212] = ACTIONS(45),
+    [anon_sym_u2013] = ACTIONS(45),
+    [anon_sym_STAR] = ACTIONS(47),
+    [anon_sym_u00d7] = ACTIONS(47),
+    [anon_sym_SLASH] = ACTIONS(47),
+    [anon_sym_LPAREN] = ACTIONS(47),
+    [anon_sym_EQ] = ACTIONS(47),
+    [anon_sym_RPAREN] = ACTIONS(49),
+    [anon_sym_DOT_DOT] = ACTIONS(49),
+    [anon_sym_u2026] = ACTIONS(49),
+    [anon_sym_u00b1] = ACTIONS(49),
+    [anon_sym_PLUS_DASH] = ACTIONS(49),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
+    [anon_sym_like] = ACTIONS(61),
+    [anon_sym_is] = ACTIONS(61),
+    [anon_sym_class] = ACTIONS(61),
+    [anon_sym_of] = ACTIONS(75),
+    [anon_sym_as] = ACTIONS(77),
+    [anon_sym_or] = ACTIONS(79),
+    [anon_sym_not] = ACTIONS(81),
+    [anon_sym_per] = ACTIONS(69),
+    [anon_sym_parts] = ACTIONS(67),
+    [anon_sym_part] = ACTIONS(67),
+    [anon_sym_law] = ACTIONS(67),
+    [anon_sym_harm] = ACTIONS(67),
+    [anon_sym_bulk] = ACTIONS(67),
+    [anon_sym_within] = ACTIONS(67),
+    [anon_sym_until] = ACTIONS(67),
+    [anon_sym_minimum] = ACTIONS(67),
+    [anon_sym_assay] = ACTIONS(67),
+    [sym_number] = ACTIONS(51),
+    [sym_date] = ACTIONS(83),
+    [aux_sym_text_token1] = ACTIONS(55),
+    [aux_sym_text_token2] = ACTIONS(55),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(59),
+    [sym__line_end] = ACTIONS(85),
+  },
+  [STATE(25)] = {
+    [sym__part] = STATE(9),
+    [sym__sign] = STATE(9),
+    [sym__amount] = STATE(9),
+    [sym__sum] = STATE(9),
+    [sym__mark] = STATE(9),
+    [sym__join] = STATE(9),
+    [sym__joins] = STATE(65),
+    [sym_text] = STATE(9),
+    [aux_sym_unread_item_repeat1] = STATE(9),
+    [sym_name] = ACTIONS(160),
+    [anon_sym_lot] = ACTIONS(61),
+    [anon_sym_for] = ACTIONS(61),
+    [anon_sym_accept] = ACTIONS(65),
+    [anon_sym_small] = ACTIONS(67),
+    [anon_sym_from] = ACTIONS(67),
+    [anon_sym_with] = ACTIONS(61),
+    [anon_sym_in] = ACTIONS(69),
+    [anon_sym_to] = ACTIONS(67),
+    [anon_sym_at] = ACTIONS(71),
+    [anon_sym_source] = ACTIONS(67),
+    [anon_sym_unverified] = ACTIONS(67),
+    [anon_sym_on] = ACTIONS(73),
+    [anon_sym_by] = ACTIONS(67),
+    [anon_sym_mixing] = ACTIONS(67),
+    [anon_sym_rest] = ACTIONS(67),
+    [anon_sym_giving] = ACTIONS(67),
+    [anon_sym_PLUS] = ACTIONS(45),
+    [anon_sym_DASH] = ACTIONS(45),
+    [anon_sym_u2212] = ACTIONS(45),
+    [anon_sym_u2013] = ACTIONS(45),
+    [anon_sym_STAR] = ACTIONS(47),
+    [anon_sym_u00d7] = ACTIONS(47),
+    [anon_sym_SLASH] = ACTIONS(47),
+    [anon_sym_LPAREN] = ACTIONS(47),
+    [anon_sym_EQ] = ACTIONS(47),
+    [anon_sym_RPAREN] = ACTIONS(49),
+    [anon_sym_DOT_DOT] = ACTIONS(49),
+    [anon_sym_u2026] = ACTIONS(49),
+    [anon_sym_u00b1] = ACTIONS(49),
+    [anon_sym_PLUS_DASH] = ACTIONS(49),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
+    [anon_sym_like] = ACTIONS(61),
+    [anon_sym_is] = ACTIONS(61),
+    [anon_sym_class] = ACTIONS(61),
+    [anon_sym_of] = ACTIONS(75),
+    [anon_sym_as] = ACTIONS(77),
+    [anon_sym_or] = ACTIONS(79),
+    [anon_sym_not] = ACTIONS(81),
+    [anon_sym_per] = ACTIONS(69),
+    [anon_sym_parts] = ACTIONS(67),
+    [anon_sym_part] = ACTIONS(67),
+    [anon_sym_law] = ACTIONS(67),
+    [anon_sym_harm] = ACTIONS(67),
+    [anon_sym_bulk] = ACTIONS(67),
+    [anon_sym_within] = ACTIONS(67),
+    [anon_sym_until] = ACTIONS(67),
+    [anon_sym_minimum] = ACTIONS(67),
+    [anon_sym_assay] = ACTIONS(67),
+    [sym_number] = ACTIONS(51),
+    [sym_date] = ACTIONS(162),
+    [aux_sym_text_token1] = ACTIONS(55),
+    [aux_sym_text_token2] = ACTIONS(55),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(160),
+    [sym__line_end] = ACTIONS(206),
+  },
+  [STATE(26)] = {
+    [sym__part] = STATE(18),
+    [sym__sign] = STATE(18),
+    [sym__amount] = STATE(18),
+    [sym__sum] = STATE(18),
+    [sym__mark] = STATE(18),
+    [sym__join] = STATE(18),
+    [sym__joins] = STATE(65),
+    [sym_text] = STATE(18),
+    [aux_sym_unread_item_repeat1] = STATE(18),
+    [sym_name] = ACTIONS(87),
+    [anon_sym_lot] = ACTIONS(61),
+    [anon_sym_for] = ACTIONS(208),
+    [anon_sym_accept] = ACTIONS(65),
+    [anon_sym_small] = ACTIONS(67),
+    [anon_sym_from] = ACTIONS(67),
+    [anon_sym_with] = ACTIONS(61),
+    [anon_sym_in] = ACTIONS(69),
+    [anon_sym_to] = ACTIONS(67),
+    [anon_sym_at] = ACTIONS(71),
+    [anon_sym_source] = ACTIONS(67),
+    [anon_sym_unverified] = ACTIONS(67),
+    [anon_sym_on] = ACTIONS(73),
+    [anon_sym_by] = ACTIONS(210),
+    [anon_sym_mixing] = ACTIONS(67),
+    [anon_sym_rest] = ACTIONS(67),
+    [anon_sym_giving] = ACTIONS(67),
+    [anon_sym_PLUS] = ACTIONS(45),
+    [anon_sym_DASH] = ACTIONS(45),
+    [anon_sym_u2212] = ACTIONS(45),
+    [anon_sym_u2013] = ACTIONS(45),
+    [anon_sym_STAR] = ACTIONS(47),
+    [anon_sym_u00d7] = ACTIONS(47),
+    [anon_sym_SLASH] = ACTIONS(47),
+    [anon_sym_LPAREN] = ACTIONS(47),
+    [anon_sym_EQ] = ACTIONS(47),
+    [anon_sym_RPAREN] = ACTIONS(49),
+    [anon_sym_DOT_DOT] = ACTIONS(49),
+    [anon_sym_u2026] = ACTIONS(49),
+    [anon_sym_u00b1] = ACTIONS(49),
+    [anon_sym_PLUS_DASH] = ACTIONS(49),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
+    [anon_sym_like] = ACTIONS(61),
+    [anon_sym_is] = ACTIONS(61),
+    [anon_sym_class] = ACTIONS(61),
+    [anon_sym_of] = ACTIONS(75),
+    [anon_sym_as] = ACTIONS(77),
+    [anon_sym_or] = ACTIONS(79),
+    [anon_sym_not] = ACTIONS(81),
+    [anon_sym_per] = ACTIONS(69),
+    [anon_sym_parts] = ACTIONS(67),
+    [anon_sym_part] = ACTIONS(67),
+    [anon_sym_law] = ACTIONS(67),
+    [anon_sym_harm] = ACTIONS(67),
+    [anon_sym_bulk] = ACTIONS(67),
+    [anon_sym_within] = ACTIONS(67),
+    [anon_sym_until] = ACTIONS(67),
+    [anon_sym_minimum] = ACTIONS(67),
+    [anon_sym_assay] = ACTIONS(67),
+    [sym_number] = ACTIONS(51),
+    [sym_date] = ACTIONS(91),
+    [aux_sym_text_token1] = ACTIONS(55),
+    [aux_sym_text_token2] = ACTIONS(55),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(87),
+    [sym__line_end] = ACTIONS(93),
+  },
+  [STATE(27)] = {
+    [sym__part] = STATE(22),
+    [sym__sign] = STATE(22),
+    [sym__amount] = STATE(22),
+    [sym__sum] = STATE(22),
+    [sym__mark] = STATE(22),
+    [sym__join] = STATE(22),
+    [sym__joins] = STATE(65),
+    [sym_text] = STATE(22),
+    [aux_sym_unread_item_repeat1] = STATE(22),
+    [sym_name] = ACTIONS(212),
+    [anon_sym_lot] = ACTIONS(61),
+    [anon_sym_for] = ACTIONS(61),
+    [anon_sym_accept] = ACTIONS(65),
+    [anon_sym_small] = ACTIONS(67),
+    [anon_sym_from] = ACTIONS(67),
+    [anon_sym_with] = ACTIONS(61),
+    [anon_sym_in] = ACTIONS(69),
+    [anon_sym_to] = ACTIONS(67),
+    [anon_sym_at] = ACTIONS(71),
+    [anon_sym_source] = ACTIONS(67),
+    [anon_sym_unverified] = ACTIONS(67),
+    [anon_sym_on] = ACTIONS(73),
+    [anon_sym_by] = ACTIONS(67),
+    [anon_sym_mixing] = ACTIONS(67),
+    [anon_sym_rest] = ACTIONS(67),
+    [anon_sym_giving] = ACTIONS(67),
+    [anon_sym_PLUS] = ACTIONS(45),
+    [anon_sym_DASH] = ACTIONS(45),
+    [anon_sym_u2212] = ACTIONS(45),
+    [anon_sym_u2013] = ACTIONS(45),
+    [anon_sym_STAR] = ACTIONS(47),
+    [anon_sym_u00d7] = ACTIONS(47),
+    [anon_sym_SLASH] = ACTIONS(47),
+    [anon_sym_LPAREN] = ACTIONS(47),
+    [anon_sym_EQ] = ACTIONS(47),
+    [anon_sym_RPAREN] = ACTIONS(49),
+    [anon_sym_DOT_DOT] = ACTIONS(49),
+    [anon_sym_u2026] = ACTIONS(49),
+    [anon_sym_u00b1] = ACTIONS(49),
+    [anon_sym_PLUS_DASH] = ACTIONS(49),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
+    [anon_sym_like] = ACTIONS(61),
+    [anon_sym_is] = ACTIONS(61),
+    [anon_sym_class] = ACTIONS(61),
+    [anon_sym_of] = ACTIONS(75),
+    [anon_sym_as] = ACTIONS(77),
+    [anon_sym_or] = ACTIONS(79),
+    [anon_sym_not] = ACTIONS(81),
+    [anon_sym_per] = ACTIONS(69),
+    [anon_sym_parts] = ACTIONS(67),
+    [anon_sym_part] = ACTIONS(67),
+    [anon_sym_law] = ACTIONS(67),
+    [anon_sym_harm] = ACTIONS(67),
+    [anon_sym_bulk] = ACTIONS(67),
+    [anon_sym_within] = ACTIONS(67),
+    [anon_sym_until] = ACTIONS(67),
+    [anon_sym_minimum] = ACTIONS(67),
+    [anon_sym_assay] = ACTIONS(67),
+    [sym_number] = ACTIONS(51),
+    [sym_date] = ACTIONS(214),
+    [aux_sym_text_token1] = ACTIONS(55),
+    [aux_sym_text_token2] = ACTIONS(55),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(212),
+    [sym__line_end] = ACTIONS(216),
+  },
 };
 
 static const uint16_t ts_small_parse_table[] = {
-  [0] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(51), 1,
-      sym_number,
-    ACTIONS(65), 1,
-      anon_sym_accept,
-    ACTIONS(71), 1,
-      anon_sym_at,
-    ACTIONS(73), 1,
-      anon_sym_on,
-    ACTIONS(75), 1,
-      anon_sym_of,
-    ACTIONS(77), 1,
-      anon_sym_as,
-    ACTIONS(79), 1,
-      anon_sym_or,
-    ACTIONS(81), 1,
-      anon_sym_not,
-    ACTIONS(89), 1,
-      anon_sym_below,
-    ACTIONS(91), 1,
-      sym_date,
-    ACTIONS(93), 1,
-      sym__line_end,
-    STATE(65), 1,
-      sym__joins,
-    ACTIONS(55), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(69), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(87), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(45), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(47), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(49), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(61), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(18), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(67), 16,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_to,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [109] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(51), 1,
-      sym_number,
-    ACTIONS(65), 1,
-      anon_sym_accept,
-    ACTIONS(71), 1,
-      anon_sym_at,
-    ACTIONS(73), 1,
-      anon_sym_on,
-    ACTIONS(75), 1,
-      anon_sym_of,
-    ACTIONS(77), 1,
-      anon_sym_as,
-    ACTIONS(79), 1,
-      anon_sym_or,
-    ACTIONS(81), 1,
-      anon_sym_not,
-    ACTIONS(91), 1,
-      sym_date,
-    ACTIONS(93), 1,
-      sym__line_end,
-    ACTIONS(95), 1,
-      sym_code,
-    STATE(65), 1,
-      sym__joins,
-    ACTIONS(55), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(69), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(87), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(45), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(47), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(49), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(61), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(18), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(67), 16,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_to,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [218] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(65), 1,
-      anon_sym_accept,
-    ACTIONS(71), 1,
-      anon_sym_at,
-    ACTIONS(73), 1,
-      anon_sym_on,
-    ACTIONS(75), 1,
-      anon_sym_of,
-    ACTIONS(77), 1,
-      anon_sym_as,
-    ACTIONS(79), 1,
-      anon_sym_or,
-    ACTIONS(81), 1,
-      anon_sym_not,
-    ACTIONS(91), 1,
-      sym_date,
-    ACTIONS(93), 1,
-      sym__line_end,
-    ACTIONS(97), 1,
-      sym_number,
-    STATE(17), 1,
-      sym__turns,
-    STATE(65), 1,
-      sym__joins,
-    ACTIONS(55), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(69), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(87), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(45), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(47), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(49), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(61), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(18), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(67), 16,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_to,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [327] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(51), 1,
-      sym_number,
-    ACTIONS(65), 1,
-      anon_sym_accept,
-    ACTIONS(71), 1,
-      anon_sym_at,
-    ACTIONS(73), 1,
-      anon_sym_on,
-    ACTIONS(75), 1,
-      anon_sym_of,
-    ACTIONS(77), 1,
-      anon_sym_as,
-    ACTIONS(79), 1,
-      anon_sym_or,
-    ACTIONS(81), 1,
-      anon_sym_not,
-    ACTIONS(101), 1,
-      aux_sym_unit_token1,
-    ACTIONS(103), 1,
-      sym_date,
-    ACTIONS(105), 1,
-      sym__line_end,
-    STATE(65), 1,
-      sym__joins,
-    ACTIONS(55), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(69), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(99), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(47), 4,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(45), 5,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-      anon_sym_SLASH,
-    ACTIONS(49), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(61), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(10), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(67), 16,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_to,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [436] = 21,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(113), 1,
-      anon_sym_accept,
-    ACTIONS(122), 1,
-      anon_sym_at,
-    ACTIONS(125), 1,
-      anon_sym_on,
-    ACTIONS(137), 1,
-      anon_sym_of,
-    ACTIONS(140), 1,
-      anon_sym_as,
-    ACTIONS(143), 1,
-      anon_sym_or,
-    ACTIONS(146), 1,
-      anon_sym_not,
-    ACTIONS(149), 1,
-      sym_number,
-    ACTIONS(152), 1,
-      sym_date,
-    ACTIONS(158), 1,
-      sym__line_end,
-    STATE(65), 1,
-      sym__joins,
-    ACTIONS(107), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(119), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(155), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(128), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(131), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(110), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    ACTIONS(134), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    STATE(9), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(116), 16,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_to,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [542] = 21,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(51), 1,
-      sym_number,
-    ACTIONS(65), 1,
-      anon_sym_accept,
-    ACTIONS(71), 1,
-      anon_sym_at,
-    ACTIONS(73), 1,
-      anon_sym_on,
-    ACTIONS(75), 1,
-      anon_sym_of,
-    ACTIONS(77), 1,
-      anon_sym_as,
-    ACTIONS(79), 1,
-      anon_sym_or,
-    ACTIONS(81), 1,
-      anon_sym_not,
-    ACTIONS(162), 1,
-      sym_date,
-    ACTIONS(164), 1,
-      sym__line_end,
-    STATE(65), 1,
-      sym__joins,
-    ACTIONS(55), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(69), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(160), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(45), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(47), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(49), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(61), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(9), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(67), 16,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_to,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [648] = 21,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(51), 1,
-      sym_number,
-    ACTIONS(65), 1,
-      anon_sym_accept,
-    ACTIONS(71), 1,
-      anon_sym_at,
-    ACTIONS(73), 1,
-      anon_sym_on,
-    ACTIONS(75), 1,
-      anon_sym_of,
-    ACTIONS(77), 1,
-      anon_sym_as,
-    ACTIONS(79), 1,
-      anon_sym_or,
-    ACTIONS(81), 1,
-      anon_sym_not,
-    ACTIONS(91), 1,
-      sym_date,
-    ACTIONS(93), 1,
-      sym__line_end,
-    STATE(65), 1,
-      sym__joins,
-    ACTIONS(55), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(69), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(87), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(45), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(47), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(49), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(61), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(18), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(67), 16,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_to,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [754] = 21,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(51), 1,
-      sym_number,
-    ACTIONS(65), 1,
-      anon_sym_accept,
-    ACTIONS(71), 1,
-      anon_sym_at,
-    ACTIONS(73), 1,
-      anon_sym_on,
-    ACTIONS(75), 1,
-      anon_sym_of,
-    ACTIONS(77), 1,
-      anon_sym_as,
-    ACTIONS(79), 1,
-      anon_sym_or,
-    ACTIONS(81), 1,
-      anon_sym_not,
-    ACTIONS(168), 1,
-      sym_date,
-    ACTIONS(170), 1,
-      sym__line_end,
-    STATE(65), 1,
-      sym__joins,
-    ACTIONS(55), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(69), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(166), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(45), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(47), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(49), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(61), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(19), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(67), 16,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_to,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [860] = 21,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(51), 1,
-      sym_number,
-    ACTIONS(65), 1,
-      anon_sym_accept,
-    ACTIONS(71), 1,
-      anon_sym_at,
-    ACTIONS(73), 1,
-      anon_sym_on,
-    ACTIONS(75), 1,
-      anon_sym_of,
-    ACTIONS(77), 1,
-      anon_sym_as,
-    ACTIONS(79), 1,
-      anon_sym_or,
-    ACTIONS(81), 1,
-      anon_sym_not,
-    ACTIONS(174), 1,
-      sym_date,
-    ACTIONS(176), 1,
-      sym__line_end,
-    STATE(65), 1,
-      sym__joins,
-    ACTIONS(55), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(69), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(172), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(45), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(47), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(49), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(61), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(20), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(67), 16,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_to,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [966] = 21,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(51), 1,
-      sym_number,
-    ACTIONS(65), 1,
-      anon_sym_accept,
-    ACTIONS(71), 1,
-      anon_sym_at,
-    ACTIONS(73), 1,
-      anon_sym_on,
-    ACTIONS(75), 1,
-      anon_sym_of,
-    ACTIONS(77), 1,
-      anon_sym_as,
-    ACTIONS(79), 1,
-      anon_sym_or,
-    ACTIONS(81), 1,
-      anon_sym_not,
-    ACTIONS(162), 1,
-      sym_date,
-    ACTIONS(176), 1,
-      sym__line_end,
-    STATE(65), 1,
-      sym__joins,
-    ACTIONS(55), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(69), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(160), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(45), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(47), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(49), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(61), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(9), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(67), 16,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_to,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [1072] = 21,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(51), 1,
-      sym_number,
-    ACTIONS(65), 1,
-      anon_sym_accept,
-    ACTIONS(71), 1,
-      anon_sym_at,
-    ACTIONS(73), 1,
-      anon_sym_on,
-    ACTIONS(75), 1,
-      anon_sym_of,
-    ACTIONS(77), 1,
-      anon_sym_as,
-    ACTIONS(79), 1,
-      anon_sym_or,
-    ACTIONS(81), 1,
-      anon_sym_not,
-    ACTIONS(180), 1,
-      sym_date,
-    ACTIONS(182), 1,
-      sym__line_end,
-    STATE(65), 1,
-      sym__joins,
-    ACTIONS(55), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(69), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(178), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(45), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(47), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(49), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(61), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(23), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(67), 16,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_to,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [1178] = 21,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(51), 1,
-      sym_number,
-    ACTIONS(65), 1,
-      anon_sym_accept,
-    ACTIONS(71), 1,
-      anon_sym_at,
-    ACTIONS(73), 1,
-      anon_sym_on,
-    ACTIONS(75), 1,
-      anon_sym_of,
-    ACTIONS(77), 1,
-      anon_sym_as,
-    ACTIONS(79), 1,
-      anon_sym_or,
-    ACTIONS(81), 1,
-      anon_sym_not,
-    ACTIONS(162), 1,
-      sym_date,
-    ACTIONS(184), 1,
-      sym__line_end,
-    STATE(65), 1,
-      sym__joins,
-    ACTIONS(55), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(69), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(160), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(45), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(47), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(49), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(61), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(9), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(67), 16,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_to,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [1284] = 21,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(51), 1,
-      sym_number,
-    ACTIONS(65), 1,
-      anon_sym_accept,
-    ACTIONS(71), 1,
-      anon_sym_at,
-    ACTIONS(73), 1,
-      anon_sym_on,
-    ACTIONS(75), 1,
-      anon_sym_of,
-    ACTIONS(77), 1,
-      anon_sym_as,
-    ACTIONS(79), 1,
-      anon_sym_or,
-    ACTIONS(81), 1,
-      anon_sym_not,
-    ACTIONS(188), 1,
-      sym_date,
-    ACTIONS(190), 1,
-      sym__line_end,
-    STATE(65), 1,
-      sym__joins,
-    ACTIONS(55), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(69), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(186), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(45), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(47), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(49), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(61), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(25), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(67), 16,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_to,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [1390] = 21,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(51), 1,
-      sym_number,
-    ACTIONS(65), 1,
-      anon_sym_accept,
-    ACTIONS(71), 1,
-      anon_sym_at,
-    ACTIONS(73), 1,
-      anon_sym_on,
-    ACTIONS(75), 1,
-      anon_sym_of,
-    ACTIONS(77), 1,
-      anon_sym_as,
-    ACTIONS(79), 1,
-      anon_sym_or,
-    ACTIONS(81), 1,
-      anon_sym_not,
-    ACTIONS(162), 1,
-      sym_date,
-    ACTIONS(190), 1,
-      sym__line_end,
-    STATE(65), 1,
-      sym__joins,
-    ACTIONS(55), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(69), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(160), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(45), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(47), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(49), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(61), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(9), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(67), 16,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_to,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [1496] = 21,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(51), 1,
-      sym_number,
-    ACTIONS(65), 1,
-      anon_sym_accept,
-    ACTIONS(71), 1,
-      anon_sym_at,
-    ACTIONS(73), 1,
-      anon_sym_on,
-    ACTIONS(75), 1,
-      anon_sym_of,
-    ACTIONS(77), 1,
-      anon_sym_as,
-    ACTIONS(79), 1,
-      anon_sym_or,
-    ACTIONS(81), 1,
-      anon_sym_not,
-    ACTIONS(162), 1,
-      sym_date,
-    ACTIONS(192), 1,
-      sym__line_end,
-    STATE(65), 1,
-      sym__joins,
-    ACTIONS(55), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(69), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(160), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(45), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(47), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(49), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(61), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(9), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(67), 16,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_to,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [1602] = 21,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(51), 1,
-      sym_number,
-    ACTIONS(65), 1,
-      anon_sym_accept,
-    ACTIONS(71), 1,
-      anon_sym_at,
-    ACTIONS(73), 1,
-      anon_sym_on,
-    ACTIONS(75), 1,
-      anon_sym_of,
-    ACTIONS(77), 1,
-      anon_sym_as,
-    ACTIONS(79), 1,
-      anon_sym_or,
-    ACTIONS(81), 1,
-      anon_sym_not,
-    ACTIONS(162), 1,
-      sym_date,
-    ACTIONS(194), 1,
-      sym__line_end,
-    STATE(65), 1,
-      sym__joins,
-    ACTIONS(55), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(69), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(160), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(45), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(47), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(49), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(61), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(9), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(67), 16,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_to,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [1708] = 21,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(51), 1,
-      sym_number,
-    ACTIONS(65), 1,
-      anon_sym_accept,
-    ACTIONS(71), 1,
-      anon_sym_at,
-    ACTIONS(73), 1,
-      anon_sym_on,
-    ACTIONS(75), 1,
-      anon_sym_of,
-    ACTIONS(77), 1,
-      anon_sym_as,
-    ACTIONS(79), 1,
-      anon_sym_or,
-    ACTIONS(81), 1,
-      anon_sym_not,
-    ACTIONS(198), 1,
-      sym_date,
-    ACTIONS(200), 1,
-      sym__line_end,
-    STATE(65), 1,
-      sym__joins,
-    ACTIONS(55), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(69), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(196), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(45), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(47), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(49), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(61), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(16), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(67), 16,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_to,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [1814] = 21,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(51), 1,
-      sym_number,
-    ACTIONS(65), 1,
-      anon_sym_accept,
-    ACTIONS(71), 1,
-      anon_sym_at,
-    ACTIONS(73), 1,
-      anon_sym_on,
-    ACTIONS(75), 1,
-      anon_sym_of,
-    ACTIONS(77), 1,
-      anon_sym_as,
-    ACTIONS(79), 1,
-      anon_sym_or,
-    ACTIONS(81), 1,
-      anon_sym_not,
-    ACTIONS(162), 1,
-      sym_date,
-    ACTIONS(202), 1,
-      sym__line_end,
-    STATE(65), 1,
-      sym__joins,
-    ACTIONS(55), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(69), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(160), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(45), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(47), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(49), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(61), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(9), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(67), 16,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_to,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [1920] = 21,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(51), 1,
-      sym_number,
-    ACTIONS(65), 1,
-      anon_sym_accept,
-    ACTIONS(71), 1,
-      anon_sym_at,
-    ACTIONS(73), 1,
-      anon_sym_on,
-    ACTIONS(75), 1,
-      anon_sym_of,
-    ACTIONS(77), 1,
-      anon_sym_as,
-    ACTIONS(79), 1,
-      anon_sym_or,
-    ACTIONS(81), 1,
-      anon_sym_not,
-    ACTIONS(162), 1,
-      sym_date,
-    ACTIONS(204), 1,
-      sym__line_end,
-    STATE(65), 1,
-      sym__joins,
-    ACTIONS(55), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(69), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(160), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(45), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(47), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(49), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(61), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(9), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(67), 16,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_to,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [2026] = 21,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(51), 1,
-      sym_number,
-    ACTIONS(65), 1,
-      anon_sym_accept,
-    ACTIONS(71), 1,
-      anon_sym_at,
-    ACTIONS(73), 1,
-      anon_sym_on,
-    ACTIONS(75), 1,
-      anon_sym_of,
-    ACTIONS(77), 1,
-      anon_sym_as,
-    ACTIONS(79), 1,
-      anon_sym_or,
-    ACTIONS(81), 1,
-      anon_sym_not,
-    ACTIONS(83), 1,
-      sym_date,
-    ACTIONS(85), 1,
-      sym__line_end,
-    STATE(65), 1,
-      sym__joins,
-    ACTIONS(55), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(59), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(69), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(45), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(47), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(49), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(61), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(14), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(67), 16,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_to,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [2132] = 21,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(51), 1,
-      sym_number,
-    ACTIONS(65), 1,
-      anon_sym_accept,
-    ACTIONS(71), 1,
-      anon_sym_at,
-    ACTIONS(73), 1,
-      anon_sym_on,
-    ACTIONS(75), 1,
-      anon_sym_of,
-    ACTIONS(77), 1,
-      anon_sym_as,
-    ACTIONS(79), 1,
-      anon_sym_or,
-    ACTIONS(81), 1,
-      anon_sym_not,
-    ACTIONS(162), 1,
-      sym_date,
-    ACTIONS(206), 1,
-      sym__line_end,
-    STATE(65), 1,
-      sym__joins,
-    ACTIONS(55), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(69), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(160), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(45), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(47), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(49), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(61), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(9), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(67), 16,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_to,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [2238] = 23,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(51), 1,
-      sym_number,
-    ACTIONS(65), 1,
-      anon_sym_accept,
-    ACTIONS(71), 1,
-      anon_sym_at,
-    ACTIONS(73), 1,
-      anon_sym_on,
-    ACTIONS(75), 1,
-      anon_sym_of,
-    ACTIONS(77), 1,
-      anon_sym_as,
-    ACTIONS(79), 1,
-      anon_sym_or,
-    ACTIONS(81), 1,
-      anon_sym_not,
-    ACTIONS(91), 1,
-      sym_date,
-    ACTIONS(93), 1,
-      sym__line_end,
-    ACTIONS(208), 1,
-      anon_sym_for,
-    ACTIONS(210), 1,
-      anon_sym_by,
-    STATE(65), 1,
-      sym__joins,
-    ACTIONS(55), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(69), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(87), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(45), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(47), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(61), 5,
-      anon_sym_lot,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    ACTIONS(49), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    STATE(18), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(67), 15,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_to,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [2348] = 21,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(51), 1,
-      sym_number,
-    ACTIONS(65), 1,
-      anon_sym_accept,
-    ACTIONS(71), 1,
-      anon_sym_at,
-    ACTIONS(73), 1,
-      anon_sym_on,
-    ACTIONS(75), 1,
-      anon_sym_of,
-    ACTIONS(77), 1,
-      anon_sym_as,
-    ACTIONS(79), 1,
-      anon_sym_or,
-    ACTIONS(81), 1,
-      anon_sym_not,
-    ACTIONS(214), 1,
-      sym_date,
-    ACTIONS(216), 1,
-      sym__line_end,
-    STATE(65), 1,
-      sym__joins,
-    ACTIONS(55), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(69), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(212), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(45), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(47), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(49), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(61), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(22), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(67), 16,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_to,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [2454] = 11,
+  [0] = 11,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(51), 1,
@@ -5676,7 +5316,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__any_name,
       sym__reserved,
       sym_text,
-    ACTIONS(218), 31,
+    ACTIONS(218), 33,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -5686,6 +5326,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -5708,7 +5350,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_until,
       anon_sym_minimum,
       anon_sym_assay,
-  [2538] = 8,
+  [86] = 8,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(220), 1,
@@ -5742,7 +5384,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(222), 33,
+    ACTIONS(222), 35,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -5751,6 +5393,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_PLUS,
@@ -5776,7 +5420,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_assay,
       sym_number,
       sym_other,
-  [2614] = 8,
+  [164] = 8,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(232), 1,
@@ -5812,7 +5456,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(218), 31,
+    ACTIONS(218), 33,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -5822,6 +5466,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -5844,7 +5490,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_until,
       anon_sym_minimum,
       anon_sym_assay,
-  [2690] = 7,
+  [242] = 7,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(220), 1,
@@ -5875,7 +5521,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(222), 33,
+    ACTIONS(222), 35,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -5884,6 +5530,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_PLUS,
@@ -5909,7 +5557,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_assay,
       sym_number,
       sym_other,
-  [2762] = 7,
+  [316] = 7,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(220), 1,
@@ -5940,7 +5588,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(236), 33,
+    ACTIONS(236), 35,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -5949,6 +5597,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_PLUS,
@@ -5974,7 +5624,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_assay,
       sym_number,
       sym_other,
-  [2834] = 6,
+  [390] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(244), 1,
@@ -6000,7 +5650,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(236), 37,
+    ACTIONS(236), 39,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6010,6 +5660,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6038,7 +5690,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_assay,
       sym_name,
       sym_other,
-  [2904] = 7,
+  [462] = 7,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(246), 1,
@@ -6069,7 +5721,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(222), 33,
+    ACTIONS(222), 35,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6078,6 +5730,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_PLUS,
@@ -6103,7 +5757,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_assay,
       sym_number,
       sym_other,
-  [2976] = 4,
+  [536] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(250), 2,
@@ -6125,7 +5779,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(248), 38,
+    ACTIONS(248), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6135,6 +5789,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6164,7 +5820,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [3041] = 6,
+  [603] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(232), 1,
@@ -6195,7 +5851,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(218), 31,
+    ACTIONS(218), 33,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6205,6 +5861,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6227,7 +5885,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_until,
       anon_sym_minimum,
       anon_sym_assay,
-  [3110] = 6,
+  [674] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(254), 1,
@@ -6258,7 +5916,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(218), 31,
+    ACTIONS(218), 33,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6268,6 +5926,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6290,7 +5950,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_until,
       anon_sym_minimum,
       anon_sym_assay,
-  [3179] = 4,
+  [745] = 4,
     ACTIONS(3), 1,
       sym_comment,
     STATE(63), 2,
@@ -6312,7 +5972,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(260), 38,
+    ACTIONS(260), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6322,6 +5982,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6351,7 +6013,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [3244] = 6,
+  [812] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(264), 1,
@@ -6382,7 +6044,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(218), 31,
+    ACTIONS(218), 33,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6392,6 +6054,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6414,7 +6078,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_until,
       anon_sym_minimum,
       anon_sym_assay,
-  [3313] = 4,
+  [883] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(250), 1,
@@ -6435,7 +6099,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(248), 38,
+    ACTIONS(248), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6445,6 +6109,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6474,7 +6140,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [3377] = 4,
+  [949] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(250), 1,
@@ -6495,7 +6161,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(248), 38,
+    ACTIONS(248), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6505,6 +6171,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6534,7 +6202,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [3441] = 4,
+  [1015] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(101), 1,
@@ -6554,7 +6222,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(270), 39,
+    ACTIONS(270), 41,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6564,6 +6232,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6594,7 +6264,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [3505] = 4,
+  [1081] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(276), 1,
@@ -6614,7 +6284,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(274), 39,
+    ACTIONS(274), 41,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6624,6 +6294,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6654,7 +6326,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [3569] = 4,
+  [1147] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(280), 1,
@@ -6675,7 +6347,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(236), 38,
+    ACTIONS(236), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6685,6 +6357,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6714,7 +6388,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [3633] = 4,
+  [1213] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(286), 1,
@@ -6735,7 +6409,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(282), 38,
+    ACTIONS(282), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6745,6 +6419,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6774,7 +6450,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [3697] = 4,
+  [1279] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(242), 1,
@@ -6795,7 +6471,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(236), 38,
+    ACTIONS(236), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6805,6 +6481,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6834,7 +6512,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [3761] = 4,
+  [1345] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(242), 2,
@@ -6856,7 +6534,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(236), 37,
+    ACTIONS(236), 39,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6866,6 +6544,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6894,7 +6574,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [3825] = 4,
+  [1411] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(242), 1,
@@ -6915,7 +6595,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(236), 38,
+    ACTIONS(236), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6925,6 +6605,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6954,7 +6636,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [3889] = 4,
+  [1477] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(242), 1,
@@ -6975,7 +6657,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(236), 38,
+    ACTIONS(236), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6985,6 +6667,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7014,7 +6698,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [3953] = 4,
+  [1543] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(250), 1,
@@ -7035,7 +6719,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(248), 38,
+    ACTIONS(248), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7045,6 +6729,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7074,7 +6760,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4017] = 3,
+  [1609] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(290), 15,
@@ -7093,7 +6779,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(288), 38,
+    ACTIONS(288), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7103,6 +6789,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7132,7 +6820,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4078] = 4,
+  [1672] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(250), 1,
@@ -7153,7 +6841,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(248), 37,
+    ACTIONS(248), 39,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7162,6 +6850,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_with,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7191,7 +6881,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4141] = 3,
+  [1737] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(252), 15,
@@ -7210,7 +6900,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(248), 38,
+    ACTIONS(248), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7220,6 +6910,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7249,7 +6941,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4202] = 3,
+  [1800] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(294), 15,
@@ -7268,7 +6960,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(292), 38,
+    ACTIONS(292), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7278,6 +6970,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7307,7 +7001,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4263] = 3,
+  [1863] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(298), 15,
@@ -7326,7 +7020,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(296), 38,
+    ACTIONS(296), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7336,6 +7030,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7365,7 +7061,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4324] = 3,
+  [1926] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(302), 15,
@@ -7384,7 +7080,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(300), 38,
+    ACTIONS(300), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7394,6 +7090,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7423,7 +7121,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4385] = 3,
+  [1989] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(306), 15,
@@ -7442,7 +7140,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(304), 38,
+    ACTIONS(304), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7452,6 +7150,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7481,7 +7181,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4446] = 3,
+  [2052] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(310), 15,
@@ -7500,7 +7200,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(308), 38,
+    ACTIONS(308), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7510,6 +7210,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7539,7 +7241,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4507] = 3,
+  [2115] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(314), 15,
@@ -7558,7 +7260,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(312), 38,
+    ACTIONS(312), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7568,6 +7270,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7597,7 +7301,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4568] = 3,
+  [2178] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(318), 15,
@@ -7616,7 +7320,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(316), 38,
+    ACTIONS(316), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7626,6 +7330,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7655,7 +7361,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4629] = 3,
+  [2241] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(322), 15,
@@ -7674,7 +7380,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(320), 38,
+    ACTIONS(320), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7684,6 +7390,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7713,7 +7421,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4690] = 3,
+  [2304] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(326), 15,
@@ -7732,7 +7440,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(324), 38,
+    ACTIONS(324), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7742,6 +7450,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7771,7 +7481,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4751] = 3,
+  [2367] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(284), 15,
@@ -7790,7 +7500,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(282), 38,
+    ACTIONS(282), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7800,6 +7510,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7829,7 +7541,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4812] = 3,
+  [2430] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(330), 15,
@@ -7848,7 +7560,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(328), 38,
+    ACTIONS(328), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7858,6 +7570,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7887,7 +7601,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4873] = 3,
+  [2493] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(238), 15,
@@ -7906,7 +7620,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(236), 38,
+    ACTIONS(236), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7916,6 +7630,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7945,7 +7661,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4934] = 3,
+  [2556] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(334), 15,
@@ -7964,7 +7680,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(332), 38,
+    ACTIONS(332), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7974,6 +7690,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -8003,7 +7721,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4995] = 3,
+  [2619] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(338), 15,
@@ -8022,7 +7740,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(336), 38,
+    ACTIONS(336), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -8032,6 +7750,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -8061,7 +7781,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [5056] = 3,
+  [2682] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(342), 15,
@@ -8080,7 +7800,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(340), 38,
+    ACTIONS(340), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -8090,6 +7810,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -8119,7 +7841,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [5117] = 3,
+  [2745] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(346), 15,
@@ -8138,7 +7860,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(344), 38,
+    ACTIONS(344), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -8148,6 +7870,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -8177,7 +7901,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [5178] = 3,
+  [2808] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(350), 15,
@@ -8196,7 +7920,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(348), 38,
+    ACTIONS(348), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -8206,6 +7930,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -8235,7 +7961,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [5239] = 3,
+  [2871] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(354), 15,
@@ -8254,7 +7980,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(352), 38,
+    ACTIONS(352), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -8264,6 +7990,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -8293,7 +8021,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [5300] = 4,
+  [2934] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(356), 1,
@@ -8314,7 +8042,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(348), 37,
+    ACTIONS(348), 39,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -8323,6 +8051,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -8352,7 +8082,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [5363] = 3,
+  [2999] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(360), 15,
@@ -8371,7 +8101,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(358), 38,
+    ACTIONS(358), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -8381,6 +8111,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -8410,7 +8142,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [5424] = 4,
+  [3062] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(356), 2,
@@ -8432,7 +8164,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(348), 36,
+    ACTIONS(348), 38,
       anon_sym_lot,
       anon_sym_accept,
       anon_sym_small,
@@ -8440,6 +8172,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -8469,7 +8203,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [5487] = 4,
+  [3127] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(356), 1,
@@ -8490,7 +8224,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(348), 37,
+    ACTIONS(348), 39,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -8499,6 +8233,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_with,
       anon_sym_in,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -8528,7 +8264,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [5550] = 3,
+  [3192] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(364), 15,
@@ -8547,7 +8283,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(362), 38,
+    ACTIONS(362), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -8557,6 +8293,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -8586,7 +8324,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [5611] = 11,
+  [3255] = 11,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(51), 1,
@@ -8628,7 +8366,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__sum,
       sym__mark,
       sym_text,
-  [5664] = 12,
+  [3308] = 12,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(51), 1,
@@ -8670,7 +8408,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_u00b1,
       anon_sym_PLUS_DASH,
       anon_sym_PLUS_SLASH_DASH,
-  [5718] = 12,
+  [3362] = 12,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(51), 1,
@@ -8712,7 +8450,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_u00b1,
       anon_sym_PLUS_DASH,
       anon_sym_PLUS_SLASH_DASH,
-  [5772] = 9,
+  [3416] = 9,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(51), 1,
@@ -8750,7 +8488,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__sum,
       sym__mark,
       sym_text,
-  [5819] = 3,
+  [3463] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(382), 6,
@@ -8777,7 +8515,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-  [5849] = 8,
+  [3493] = 8,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(384), 1,
@@ -8804,7 +8542,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_vessel,
       anon_sym_method,
       anon_sym_record,
-  [5884] = 7,
+  [3528] = 7,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -8822,7 +8560,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_item,
       sym_unread_item,
       aux_sym_file_repeat2,
-  [5909] = 5,
+  [3553] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(394), 1,
@@ -8837,7 +8575,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_mixing,
       anon_sym_rest,
       anon_sym_giving,
-  [5929] = 4,
+  [3573] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(402), 1,
@@ -8850,7 +8588,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_line,
       sym_count_line,
       aux_sym_item_repeat1,
-  [5946] = 4,
+  [3590] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(402), 1,
@@ -8863,7 +8601,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_line,
       sym_count_line,
       aux_sym_item_repeat1,
-  [5963] = 4,
+  [3607] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(408), 1,
@@ -8876,7 +8614,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_line,
       sym_count_line,
       aux_sym_item_repeat1,
-  [5980] = 5,
+  [3624] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -8889,7 +8627,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_item,
       sym_unread_item,
       aux_sym_file_repeat2,
-  [5998] = 4,
+  [3642] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(11), 1,
@@ -8901,7 +8639,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__item_start,
       sym__margin,
       ts_builtin_sym_end,
-  [6014] = 4,
+  [3658] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(11), 1,
@@ -8913,7 +8651,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__item_start,
       sym__margin,
       ts_builtin_sym_end,
-  [6030] = 4,
+  [3674] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(11), 1,
@@ -8925,7 +8663,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__item_start,
       sym__margin,
       ts_builtin_sym_end,
-  [6046] = 4,
+  [3690] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(11), 1,
@@ -8937,7 +8675,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__item_start,
       sym__margin,
       ts_builtin_sym_end,
-  [6062] = 5,
+  [3706] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(417), 1,
@@ -8950,7 +8688,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_item,
       sym_unread_item,
       aux_sym_file_repeat2,
-  [6080] = 4,
+  [3724] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(427), 1,
@@ -8962,7 +8700,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__item_start,
       sym__margin,
       ts_builtin_sym_end,
-  [6096] = 4,
+  [3740] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(11), 1,
@@ -8974,7 +8712,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__item_start,
       sym__margin,
       ts_builtin_sym_end,
-  [6112] = 4,
+  [3756] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(11), 1,
@@ -8986,7 +8724,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__item_start,
       sym__margin,
       ts_builtin_sym_end,
-  [6128] = 5,
+  [3772] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -8999,7 +8737,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_item,
       sym_unread_item,
       aux_sym_file_repeat2,
-  [6146] = 2,
+  [3790] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(432), 4,
@@ -9007,7 +8745,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__margin,
       sym__indent,
       ts_builtin_sym_end,
-  [6156] = 2,
+  [3800] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(434), 4,
@@ -9015,7 +8753,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__margin,
       sym__indent,
       ts_builtin_sym_end,
-  [6166] = 2,
+  [3810] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(436), 4,
@@ -9023,7 +8761,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__margin,
       sym__indent,
       ts_builtin_sym_end,
-  [6176] = 2,
+  [3820] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(438), 4,
@@ -9031,7 +8769,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__margin,
       sym__indent,
       ts_builtin_sym_end,
-  [6186] = 2,
+  [3830] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(440), 4,
@@ -9039,7 +8777,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__margin,
       sym__indent,
       ts_builtin_sym_end,
-  [6196] = 2,
+  [3840] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(442), 4,
@@ -9047,7 +8785,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__margin,
       sym__indent,
       ts_builtin_sym_end,
-  [6206] = 2,
+  [3850] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(444), 4,
@@ -9055,7 +8793,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__margin,
       sym__indent,
       ts_builtin_sym_end,
-  [6216] = 4,
+  [3860] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(446), 1,
@@ -9064,7 +8802,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_dry,
     STATE(73), 1,
       sym__dry_matter,
-  [6229] = 4,
+  [3873] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(270), 1,
@@ -9073,7 +8811,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_dry_DASHmatter,
     ACTIONS(450), 1,
       aux_sym_unit_token1,
-  [6242] = 4,
+  [3886] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(274), 1,
@@ -9082,46 +8820,46 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_dry_DASHmatter,
     ACTIONS(452), 1,
       aux_sym_unit_token1,
-  [6255] = 3,
+  [3899] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(340), 1,
       anon_sym_dry,
     ACTIONS(342), 1,
       anon_sym_dry_DASHmatter,
-  [6265] = 3,
+  [3909] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(344), 1,
       anon_sym_dry,
     ACTIONS(346), 1,
       anon_sym_dry_DASHmatter,
-  [6275] = 2,
+  [3919] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(454), 1,
       sym__line_end,
-  [6282] = 2,
+  [3926] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(456), 1,
       sym__line_end,
-  [6289] = 2,
+  [3933] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(458), 1,
       ts_builtin_sym_end,
-  [6296] = 2,
+  [3940] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(460), 1,
       sym__line_end,
-  [6303] = 2,
+  [3947] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(462), 1,
       anon_sym_matter,
-  [6310] = 2,
+  [3954] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(464), 1,
@@ -9129,117 +8867,94 @@ static const uint16_t ts_small_parse_table[] = {
 };
 
 static const uint32_t ts_small_parse_table_map[] = {
-  [SMALL_STATE(5)] = 0,
-  [SMALL_STATE(6)] = 109,
-  [SMALL_STATE(7)] = 218,
-  [SMALL_STATE(8)] = 327,
-  [SMALL_STATE(9)] = 436,
-  [SMALL_STATE(10)] = 542,
-  [SMALL_STATE(11)] = 648,
-  [SMALL_STATE(12)] = 754,
-  [SMALL_STATE(13)] = 860,
-  [SMALL_STATE(14)] = 966,
-  [SMALL_STATE(15)] = 1072,
-  [SMALL_STATE(16)] = 1178,
-  [SMALL_STATE(17)] = 1284,
-  [SMALL_STATE(18)] = 1390,
-  [SMALL_STATE(19)] = 1496,
-  [SMALL_STATE(20)] = 1602,
-  [SMALL_STATE(21)] = 1708,
-  [SMALL_STATE(22)] = 1814,
-  [SMALL_STATE(23)] = 1920,
-  [SMALL_STATE(24)] = 2026,
-  [SMALL_STATE(25)] = 2132,
-  [SMALL_STATE(26)] = 2238,
-  [SMALL_STATE(27)] = 2348,
-  [SMALL_STATE(28)] = 2454,
-  [SMALL_STATE(29)] = 2538,
-  [SMALL_STATE(30)] = 2614,
-  [SMALL_STATE(31)] = 2690,
-  [SMALL_STATE(32)] = 2762,
-  [SMALL_STATE(33)] = 2834,
-  [SMALL_STATE(34)] = 2904,
-  [SMALL_STATE(35)] = 2976,
-  [SMALL_STATE(36)] = 3041,
-  [SMALL_STATE(37)] = 3110,
-  [SMALL_STATE(38)] = 3179,
-  [SMALL_STATE(39)] = 3244,
-  [SMALL_STATE(40)] = 3313,
-  [SMALL_STATE(41)] = 3377,
-  [SMALL_STATE(42)] = 3441,
-  [SMALL_STATE(43)] = 3505,
-  [SMALL_STATE(44)] = 3569,
-  [SMALL_STATE(45)] = 3633,
-  [SMALL_STATE(46)] = 3697,
-  [SMALL_STATE(47)] = 3761,
-  [SMALL_STATE(48)] = 3825,
-  [SMALL_STATE(49)] = 3889,
-  [SMALL_STATE(50)] = 3953,
-  [SMALL_STATE(51)] = 4017,
-  [SMALL_STATE(52)] = 4078,
-  [SMALL_STATE(53)] = 4141,
-  [SMALL_STATE(54)] = 4202,
-  [SMALL_STATE(55)] = 4263,
-  [SMALL_STATE(56)] = 4324,
-  [SMALL_STATE(57)] = 4385,
-  [SMALL_STATE(58)] = 4446,
-  [SMALL_STATE(59)] = 4507,
-  [SMALL_STATE(60)] = 4568,
-  [SMALL_STATE(61)] = 4629,
-  [SMALL_STATE(62)] = 4690,
-  [SMALL_STATE(63)] = 4751,
-  [SMALL_STATE(64)] = 4812,
-  [SMALL_STATE(65)] = 4873,
-  [SMALL_STATE(66)] = 4934,
-  [SMALL_STATE(67)] = 4995,
-  [SMALL_STATE(68)] = 5056,
-  [SMALL_STATE(69)] = 5117,
-  [SMALL_STATE(70)] = 5178,
-  [SMALL_STATE(71)] = 5239,
-  [SMALL_STATE(72)] = 5300,
-  [SMALL_STATE(73)] = 5363,
-  [SMALL_STATE(74)] = 5424,
-  [SMALL_STATE(75)] = 5487,
-  [SMALL_STATE(76)] = 5550,
-  [SMALL_STATE(77)] = 5611,
-  [SMALL_STATE(78)] = 5664,
-  [SMALL_STATE(79)] = 5718,
-  [SMALL_STATE(80)] = 5772,
-  [SMALL_STATE(81)] = 5819,
-  [SMALL_STATE(82)] = 5849,
-  [SMALL_STATE(83)] = 5884,
-  [SMALL_STATE(84)] = 5909,
-  [SMALL_STATE(85)] = 5929,
-  [SMALL_STATE(86)] = 5946,
-  [SMALL_STATE(87)] = 5963,
-  [SMALL_STATE(88)] = 5980,
-  [SMALL_STATE(89)] = 5998,
-  [SMALL_STATE(90)] = 6014,
-  [SMALL_STATE(91)] = 6030,
-  [SMALL_STATE(92)] = 6046,
-  [SMALL_STATE(93)] = 6062,
-  [SMALL_STATE(94)] = 6080,
-  [SMALL_STATE(95)] = 6096,
-  [SMALL_STATE(96)] = 6112,
-  [SMALL_STATE(97)] = 6128,
-  [SMALL_STATE(98)] = 6146,
-  [SMALL_STATE(99)] = 6156,
-  [SMALL_STATE(100)] = 6166,
-  [SMALL_STATE(101)] = 6176,
-  [SMALL_STATE(102)] = 6186,
-  [SMALL_STATE(103)] = 6196,
-  [SMALL_STATE(104)] = 6206,
-  [SMALL_STATE(105)] = 6216,
-  [SMALL_STATE(106)] = 6229,
-  [SMALL_STATE(107)] = 6242,
-  [SMALL_STATE(108)] = 6255,
-  [SMALL_STATE(109)] = 6265,
-  [SMALL_STATE(110)] = 6275,
-  [SMALL_STATE(111)] = 6282,
-  [SMALL_STATE(112)] = 6289,
-  [SMALL_STATE(113)] = 6296,
-  [SMALL_STATE(114)] = 6303,
-  [SMALL_STATE(115)] = 6310,
+  [SMALL_STATE(28)] = 0,
+  [SMALL_STATE(29)] = 86,
+  [SMALL_STATE(30)] = 164,
+  [SMALL_STATE(31)] = 242,
+  [SMALL_STATE(32)] = 316,
+  [SMALL_STATE(33)] = 390,
+  [SMALL_STATE(34)] = 462,
+  [SMALL_STATE(35)] = 536,
+  [SMALL_STATE(36)] = 603,
+  [SMALL_STATE(37)] = 674,
+  [SMALL_STATE(38)] = 745,
+  [SMALL_STATE(39)] = 812,
+  [SMALL_STATE(40)] = 883,
+  [SMALL_STATE(41)] = 949,
+  [SMALL_STATE(42)] = 1015,
+  [SMALL_STATE(43)] = 1081,
+  [SMALL_STATE(44)] = 1147,
+  [SMALL_STATE(45)] = 1213,
+  [SMALL_STATE(46)] = 1279,
+  [SMALL_STATE(47)] = 1345,
+  [SMALL_STATE(48)] = 1411,
+  [SMALL_STATE(49)] = 1477,
+  [SMALL_STATE(50)] = 1543,
+  [SMALL_STATE(51)] = 1609,
+  [SMALL_STATE(52)] = 1672,
+  [SMALL_STATE(53)] = 1737,
+  [SMALL_STATE(54)] = 1800,
+  [SMALL_STATE(55)] = 1863,
+  [SMALL_STATE(56)] = 1926,
+  [SMALL_STATE(57)] = 1989,
+  [SMALL_STATE(58)] = 2052,
+  [SMALL_STATE(59)] = 2115,
+  [SMALL_STATE(60)] = 2178,
+  [SMALL_STATE(61)] = 2241,
+  [SMALL_STATE(62)] = 2304,
+  [SMALL_STATE(63)] = 2367,
+  [SMALL_STATE(64)] = 2430,
+  [SMALL_STATE(65)] = 2493,
+  [SMALL_STATE(66)] = 2556,
+  [SMALL_STATE(67)] = 2619,
+  [SMALL_STATE(68)] = 2682,
+  [SMALL_STATE(69)] = 2745,
+  [SMALL_STATE(70)] = 2808,
+  [SMALL_STATE(71)] = 2871,
+  [SMALL_STATE(72)] = 2934,
+  [SMALL_STATE(73)] = 2999,
+  [SMALL_STATE(74)] = 3062,
+  [SMALL_STATE(75)] = 3127,
+  [SMALL_STATE(76)] = 3192,
+  [SMALL_STATE(77)] = 3255,
+  [SMALL_STATE(78)] = 3308,
+  [SMALL_STATE(79)] = 3362,
+  [SMALL_STATE(80)] = 3416,
+  [SMALL_STATE(81)] = 3463,
+  [SMALL_STATE(82)] = 3493,
+  [SMALL_STATE(83)] = 3528,
+  [SMALL_STATE(84)] = 3553,
+  [SMALL_STATE(85)] = 3573,
+  [SMALL_STATE(86)] = 3590,
+  [SMALL_STATE(87)] = 3607,
+  [SMALL_STATE(88)] = 3624,
+  [SMALL_STATE(89)] = 3642,
+  [SMALL_STATE(90)] = 3658,
+  [SMALL_STATE(91)] = 3674,
+  [SMALL_STATE(92)] = 3690,
+  [SMALL_STATE(93)] = 3706,
+  [SMALL_STATE(94)] = 3724,
+  [SMALL_STATE(95)] = 3740,
+  [SMALL_STATE(96)] = 3756,
+  [SMALL_STATE(97)] = 3772,
+  [SMALL_STATE(98)] = 3790,
+  [SMALL_STATE(99)] = 3800,
+  [SMALL_STATE(100)] = 3810,
+  [SMALL_STATE(101)] = 3820,
+  [SMALL_STATE(102)] = 3830,
+  [SMALL_STATE(103)] = 3840,
+  [SMALL_STATE(104)] = 3850,
+  [SMALL_STATE(105)] = 3860,
+  [SMALL_STATE(106)] = 3873,
+  [SMALL_STATE(107)] = 3886,
+  [SMALL_STATE(108)] = 3899,
+  [SMALL_STATE(109)] = 3909,
+  [SMALL_STATE(110)] = 3919,
+  [SMALL_STATE(111)] = 3926,
+  [SMALL_STATE(112)] = 3933,
+  [SMALL_STATE(113)] = 3940,
+  [SMALL_STATE(114)] = 3947,
+  [SMALL_STATE(115)] = 3954,
 };
 
 static const TSParseActionEntry ts_parse_actions[] = {
