@@ -44,10 +44,10 @@ let s:lines_of_names = ['gives', 'label', 'form', 'apart from', 'never with', 'n
 let s:lines = ['dry-matter', 'price', 'bulk-density', 'sold in', 'at most', 'at least', 'nothing else',
       \ 'particle-size', 'particle-density', 'dose', 'ceiling', 'withdrawal', 'caution', 'received', 'best before',
       \ 'on hand', 'batch', 'intake', 'keeps', 'certainty', 'pre-blend', 'step', 'weigh', 'even', 'floor',
-      \ 'lift', 'portions', 'mix for', 'made']
+      \ 'lift', 'portions', 'placed on', 'mix for', 'made']
 let s:joins = ['rest', 'giving', 'parts', 'part', 'law', 'harm', 'small', 'bulk', 'within', 'until', 'by', 'from', 'to',
       \ 'minimum', 'assay', 'mixing', 'as', 'at', 'or', 'on', 'not', 'as fed', 'as of', 'at most', 'at least',
-      \ 'or none', 'on top', 'not carrier']
+      \ 'or none', 'on top', 'not carrier', 'from day', 'to day', 'at day']
 let s:joins_name = ['for', 'like', 'is', 'with', 'lot', 'of', 'class']
 
 function! s:any(words) abort
