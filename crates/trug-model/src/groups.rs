@@ -270,8 +270,9 @@ impl View<'_> {
     pub fn eaten_by_age(&self, group: &str) -> Option<Vec<SmolStr>> {
         let (group, today) = (self.group(group)?, self.farm.settings().today?);
         group.placed?;
+        let mut all = group.eats.iter().chain(&group.never);
+        all.find(|line| line.phase.is_some())?;
         let lines: Vec<&Eats> = group.eats.iter().collect();
-        lines.iter().find(|line| line.phase.is_some())?;
         let of_today = lines.iter().filter(|line| line.is_on(today));
         let of_today: Vec<SmolStr> = of_today.map(|line| line.ration.clone()).collect();
         if !of_today.is_empty() {
