@@ -20,7 +20,7 @@ fn farm(texts: &[(&str, &str)]) -> Farm {
     let names: Vec<String> = texts.iter().map(|(name, _)| (*name).to_owned()).collect();
     let settings = Settings {
         today: Some(TODAY),
-        may_leave_root: false,
+        ..Settings::default()
     };
     Farm::read(&names, &InMemory::new(texts.iter().copied()), settings)
 }
