@@ -7,11 +7,11 @@
 #endif
 
 #define LANGUAGE_VERSION 14
-#define STATE_COUNT 116
+#define STATE_COUNT 118
 #define LARGE_STATE_COUNT 28
-#define SYMBOL_COUNT 166
+#define SYMBOL_COUNT 168
 #define ALIAS_COUNT 2
-#define TOKEN_COUNT 132
+#define TOKEN_COUNT 134
 #define EXTERNAL_TOKEN_COUNT 4
 #define FIELD_COUNT 2
 #define MAX_ALIAS_SEQUENCE_LENGTH 5
@@ -93,100 +93,102 @@ enum ts_symbol_identifiers {
   anon_sym_floor = 71,
   anon_sym_lift = 72,
   anon_sym_portions = 73,
-  anon_sym_made = 74,
-  anon_sym_by = 75,
-  anon_sym_mixing = 76,
-  anon_sym_times = 77,
-  anon_sym_time = 78,
-  anon_sym_rest = 79,
-  anon_sym_giving = 80,
-  anon_sym_PERCENT = 81,
-  anon_sym_uff05 = 82,
-  aux_sym_unit_token1 = 83,
-  anon_sym_PLUS = 84,
-  anon_sym_DASH = 85,
-  anon_sym_u2212 = 86,
-  anon_sym_u2013 = 87,
-  anon_sym_STAR = 88,
-  anon_sym_u00d7 = 89,
-  anon_sym_SLASH = 90,
-  anon_sym_LPAREN = 91,
-  anon_sym_EQ = 92,
-  anon_sym_RPAREN = 93,
-  anon_sym_DOT_DOT = 94,
-  anon_sym_u2026 = 95,
-  anon_sym_u00b1 = 96,
-  anon_sym_PLUS_DASH = 97,
-  anon_sym_PLUS_SLASH_DASH = 98,
-  anon_sym_like = 99,
-  anon_sym_is = 100,
-  anon_sym_class = 101,
-  anon_sym_of = 102,
-  anon_sym_dry = 103,
-  anon_sym_as = 104,
-  anon_sym_or = 105,
-  anon_sym_none = 106,
-  anon_sym_top = 107,
-  anon_sym_not = 108,
-  anon_sym_carrier = 109,
-  anon_sym_per = 110,
-  anon_sym_parts = 111,
-  anon_sym_part = 112,
-  anon_sym_law = 113,
-  anon_sym_harm = 114,
-  anon_sym_bulk = 115,
-  anon_sym_within = 116,
-  anon_sym_until = 117,
-  anon_sym_minimum = 118,
-  anon_sym_assay = 119,
-  anon_sym_matter = 120,
-  sym_number = 121,
-  sym_date = 122,
-  sym_code = 123,
-  aux_sym_text_token1 = 124,
-  aux_sym_text_token2 = 125,
-  sym_comment = 126,
-  sym_other = 127,
-  sym__item_start = 128,
-  sym__margin = 129,
-  sym__indent = 130,
-  sym__line_end = 131,
-  sym_file = 132,
-  sym_item = 133,
-  sym_unread_item = 134,
-  sym__header = 135,
-  sym__group_header = 136,
-  sym__item = 137,
-  sym__book = 138,
-  sym__declared = 139,
-  sym_line = 140,
-  sym__line_of_name = 141,
-  sym__line = 142,
-  sym__mix_by = 143,
-  sym__mix_for = 144,
-  sym__mixing_or_name = 145,
-  sym__turns = 146,
-  sym_count_line = 147,
-  sym__first = 148,
-  sym__part = 149,
-  sym__sign = 150,
-  sym__amount = 151,
-  sym_unit = 152,
-  sym__sum = 153,
-  sym__mark = 154,
-  sym__join = 155,
-  sym__joins = 156,
-  sym__dry_matter = 157,
-  sym__at_dry_matter = 158,
-  sym__any_name = 159,
-  sym__reserved = 160,
-  sym_text = 161,
-  aux_sym_file_repeat1 = 162,
-  aux_sym_file_repeat2 = 163,
-  aux_sym_item_repeat1 = 164,
-  aux_sym_unread_item_repeat1 = 165,
-  alias_sym_declared_name = 166,
-  anon_alias_sym_word = 167,
+  anon_sym_placed = 74,
+  anon_sym_made = 75,
+  anon_sym_by = 76,
+  anon_sym_mixing = 77,
+  anon_sym_times = 78,
+  anon_sym_time = 79,
+  anon_sym_rest = 80,
+  anon_sym_giving = 81,
+  anon_sym_PERCENT = 82,
+  anon_sym_uff05 = 83,
+  aux_sym_unit_token1 = 84,
+  anon_sym_PLUS = 85,
+  anon_sym_DASH = 86,
+  anon_sym_u2212 = 87,
+  anon_sym_u2013 = 88,
+  anon_sym_STAR = 89,
+  anon_sym_u00d7 = 90,
+  anon_sym_SLASH = 91,
+  anon_sym_LPAREN = 92,
+  anon_sym_EQ = 93,
+  anon_sym_RPAREN = 94,
+  anon_sym_DOT_DOT = 95,
+  anon_sym_u2026 = 96,
+  anon_sym_u00b1 = 97,
+  anon_sym_PLUS_DASH = 98,
+  anon_sym_PLUS_SLASH_DASH = 99,
+  anon_sym_day = 100,
+  anon_sym_like = 101,
+  anon_sym_is = 102,
+  anon_sym_class = 103,
+  anon_sym_of = 104,
+  anon_sym_dry = 105,
+  anon_sym_as = 106,
+  anon_sym_or = 107,
+  anon_sym_none = 108,
+  anon_sym_top = 109,
+  anon_sym_not = 110,
+  anon_sym_carrier = 111,
+  anon_sym_per = 112,
+  anon_sym_parts = 113,
+  anon_sym_part = 114,
+  anon_sym_law = 115,
+  anon_sym_harm = 116,
+  anon_sym_bulk = 117,
+  anon_sym_within = 118,
+  anon_sym_until = 119,
+  anon_sym_minimum = 120,
+  anon_sym_assay = 121,
+  anon_sym_matter = 122,
+  sym_number = 123,
+  sym_date = 124,
+  sym_code = 125,
+  aux_sym_text_token1 = 126,
+  aux_sym_text_token2 = 127,
+  sym_comment = 128,
+  sym_other = 129,
+  sym__item_start = 130,
+  sym__margin = 131,
+  sym__indent = 132,
+  sym__line_end = 133,
+  sym_file = 134,
+  sym_item = 135,
+  sym_unread_item = 136,
+  sym__header = 137,
+  sym__group_header = 138,
+  sym__item = 139,
+  sym__book = 140,
+  sym__declared = 141,
+  sym_line = 142,
+  sym__line_of_name = 143,
+  sym__line = 144,
+  sym__mix_by = 145,
+  sym__mix_for = 146,
+  sym__mixing_or_name = 147,
+  sym__turns = 148,
+  sym_count_line = 149,
+  sym__first = 150,
+  sym__part = 151,
+  sym__sign = 152,
+  sym__amount = 153,
+  sym_unit = 154,
+  sym__sum = 155,
+  sym__mark = 156,
+  sym__join = 157,
+  sym__joins = 158,
+  sym__dry_matter = 159,
+  sym__at_dry_matter = 160,
+  sym__any_name = 161,
+  sym__reserved = 162,
+  sym_text = 163,
+  aux_sym_file_repeat1 = 164,
+  aux_sym_file_repeat2 = 165,
+  aux_sym_item_repeat1 = 166,
+  aux_sym_unread_item_repeat1 = 167,
+  alias_sym_declared_name = 168,
+  anon_alias_sym_word = 169,
 };
 
 static const char * const ts_symbol_names[] = {
@@ -264,6 +266,7 @@ static const char * const ts_symbol_names[] = {
   [anon_sym_floor] = "floor",
   [anon_sym_lift] = "lift",
   [anon_sym_portions] = "portions",
+  [anon_sym_placed] = "placed",
   [anon_sym_made] = "made",
   [anon_sym_by] = "by",
   [anon_sym_mixing] = "mixing",
@@ -289,6 +292,7 @@ static const char * const ts_symbol_names[] = {
   [anon_sym_u00b1] = "\u00b1",
   [anon_sym_PLUS_DASH] = "+-",
   [anon_sym_PLUS_SLASH_DASH] = "+/-",
+  [anon_sym_day] = "word",
   [anon_sym_like] = "like",
   [anon_sym_is] = "is",
   [anon_sym_class] = "class",
@@ -435,6 +439,7 @@ static const TSSymbol ts_symbol_map[] = {
   [anon_sym_floor] = anon_sym_floor,
   [anon_sym_lift] = anon_sym_lift,
   [anon_sym_portions] = anon_sym_portions,
+  [anon_sym_placed] = anon_sym_placed,
   [anon_sym_made] = anon_sym_made,
   [anon_sym_by] = anon_sym_by,
   [anon_sym_mixing] = anon_sym_mixing,
@@ -460,6 +465,7 @@ static const TSSymbol ts_symbol_map[] = {
   [anon_sym_u00b1] = anon_sym_u00b1,
   [anon_sym_PLUS_DASH] = anon_sym_PLUS_DASH,
   [anon_sym_PLUS_SLASH_DASH] = anon_sym_PLUS_SLASH_DASH,
+  [anon_sym_day] = anon_sym_book,
   [anon_sym_like] = anon_sym_like,
   [anon_sym_is] = anon_sym_is,
   [anon_sym_class] = anon_sym_class,
@@ -828,6 +834,10 @@ static const TSSymbolMetadata ts_symbol_metadata[] = {
     .visible = true,
     .named = false,
   },
+  [anon_sym_placed] = {
+    .visible = true,
+    .named = false,
+  },
   [anon_sym_made] = {
     .visible = true,
     .named = false,
@@ -927,6 +937,10 @@ static const TSSymbolMetadata ts_symbol_metadata[] = {
   [anon_sym_PLUS_SLASH_DASH] = {
     .visible = true,
     .named = false,
+  },
+  [anon_sym_day] = {
+    .visible = true,
+    .named = true,
   },
   [anon_sym_like] = {
     .visible = true,
@@ -1368,16 +1382,18 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [103] = 103,
   [104] = 104,
   [105] = 105,
-  [106] = 42,
-  [107] = 43,
-  [108] = 68,
-  [109] = 69,
-  [110] = 110,
-  [111] = 111,
+  [106] = 106,
+  [107] = 107,
+  [108] = 46,
+  [109] = 45,
+  [110] = 69,
+  [111] = 70,
   [112] = 112,
   [113] = 113,
   [114] = 114,
   [115] = 115,
+  [116] = 116,
+  [117] = 117,
 };
 
 static const TSCharacterRange extras_character_set_1[] = {
@@ -2027,1198 +2043,1221 @@ static bool ts_lex_keywords(TSLexer *lexer, TSStateId state) {
       if (lookahead == 'l') ADVANCE(34);
       END_STATE();
     case 4:
-      if (lookahead == 'o') ADVANCE(35);
-      if (lookahead == 'r') ADVANCE(36);
+      if (lookahead == 'a') ADVANCE(35);
+      if (lookahead == 'o') ADVANCE(36);
+      if (lookahead == 'r') ADVANCE(37);
       END_STATE();
     case 5:
-      if (lookahead == 'a') ADVANCE(37);
-      if (lookahead == 'l') ADVANCE(38);
-      if (lookahead == 'v') ADVANCE(39);
+      if (lookahead == 'a') ADVANCE(38);
+      if (lookahead == 'l') ADVANCE(39);
+      if (lookahead == 'v') ADVANCE(40);
       END_STATE();
     case 6:
-      if (lookahead == 'e') ADVANCE(40);
-      if (lookahead == 'l') ADVANCE(41);
-      if (lookahead == 'o') ADVANCE(42);
-      if (lookahead == 'r') ADVANCE(43);
+      if (lookahead == 'e') ADVANCE(41);
+      if (lookahead == 'l') ADVANCE(42);
+      if (lookahead == 'o') ADVANCE(43);
+      if (lookahead == 'r') ADVANCE(44);
       END_STATE();
     case 7:
-      if (lookahead == 'i') ADVANCE(44);
-      if (lookahead == 'r') ADVANCE(45);
+      if (lookahead == 'i') ADVANCE(45);
+      if (lookahead == 'r') ADVANCE(46);
       END_STATE();
     case 8:
-      if (lookahead == 'a') ADVANCE(46);
+      if (lookahead == 'a') ADVANCE(47);
       END_STATE();
     case 9:
-      if (lookahead == 'n') ADVANCE(47);
-      if (lookahead == 's') ADVANCE(48);
+      if (lookahead == 'n') ADVANCE(48);
+      if (lookahead == 's') ADVANCE(49);
       END_STATE();
     case 10:
-      if (lookahead == 'e') ADVANCE(49);
+      if (lookahead == 'e') ADVANCE(50);
       END_STATE();
     case 11:
-      if (lookahead == 'a') ADVANCE(50);
-      if (lookahead == 'e') ADVANCE(51);
-      if (lookahead == 'i') ADVANCE(52);
-      if (lookahead == 'o') ADVANCE(53);
+      if (lookahead == 'a') ADVANCE(51);
+      if (lookahead == 'e') ADVANCE(52);
+      if (lookahead == 'i') ADVANCE(53);
+      if (lookahead == 'o') ADVANCE(54);
       END_STATE();
     case 12:
-      if (lookahead == 'a') ADVANCE(54);
-      if (lookahead == 'e') ADVANCE(55);
-      if (lookahead == 'i') ADVANCE(56);
-      if (lookahead == 'o') ADVANCE(57);
+      if (lookahead == 'a') ADVANCE(55);
+      if (lookahead == 'e') ADVANCE(56);
+      if (lookahead == 'i') ADVANCE(57);
+      if (lookahead == 'o') ADVANCE(58);
       END_STATE();
     case 13:
-      if (lookahead == 'e') ADVANCE(58);
-      if (lookahead == 'o') ADVANCE(59);
-      if (lookahead == 'u') ADVANCE(60);
+      if (lookahead == 'e') ADVANCE(59);
+      if (lookahead == 'o') ADVANCE(60);
+      if (lookahead == 'u') ADVANCE(61);
       END_STATE();
     case 14:
-      if (lookahead == 'f') ADVANCE(61);
-      if (lookahead == 'n') ADVANCE(62);
-      if (lookahead == 'r') ADVANCE(63);
+      if (lookahead == 'f') ADVANCE(62);
+      if (lookahead == 'n') ADVANCE(63);
+      if (lookahead == 'r') ADVANCE(64);
       END_STATE();
     case 15:
-      if (lookahead == 'a') ADVANCE(64);
-      if (lookahead == 'e') ADVANCE(65);
-      if (lookahead == 'o') ADVANCE(66);
-      if (lookahead == 'r') ADVANCE(67);
+      if (lookahead == 'a') ADVANCE(65);
+      if (lookahead == 'e') ADVANCE(66);
+      if (lookahead == 'l') ADVANCE(67);
+      if (lookahead == 'o') ADVANCE(68);
+      if (lookahead == 'r') ADVANCE(69);
       END_STATE();
     case 16:
-      if (lookahead == 'a') ADVANCE(68);
-      if (lookahead == 'e') ADVANCE(69);
+      if (lookahead == 'a') ADVANCE(70);
+      if (lookahead == 'e') ADVANCE(71);
       END_STATE();
     case 17:
-      if (lookahead == 'a') ADVANCE(70);
-      if (lookahead == 'c') ADVANCE(71);
-      if (lookahead == 'm') ADVANCE(72);
-      if (lookahead == 'o') ADVANCE(73);
-      if (lookahead == 't') ADVANCE(74);
+      if (lookahead == 'a') ADVANCE(72);
+      if (lookahead == 'c') ADVANCE(73);
+      if (lookahead == 'm') ADVANCE(74);
+      if (lookahead == 'o') ADVANCE(75);
+      if (lookahead == 't') ADVANCE(76);
       END_STATE();
     case 18:
-      if (lookahead == 'a') ADVANCE(75);
-      if (lookahead == 'i') ADVANCE(76);
-      if (lookahead == 'o') ADVANCE(77);
-      if (lookahead == 'u') ADVANCE(78);
+      if (lookahead == 'a') ADVANCE(77);
+      if (lookahead == 'i') ADVANCE(78);
+      if (lookahead == 'o') ADVANCE(79);
+      if (lookahead == 'u') ADVANCE(80);
       END_STATE();
     case 19:
-      if (lookahead == 'n') ADVANCE(79);
-      if (lookahead == 's') ADVANCE(80);
+      if (lookahead == 'n') ADVANCE(81);
+      if (lookahead == 's') ADVANCE(82);
       END_STATE();
     case 20:
-      if (lookahead == 'e') ADVANCE(81);
+      if (lookahead == 'e') ADVANCE(83);
       END_STATE();
     case 21:
-      if (lookahead == 'e') ADVANCE(82);
-      if (lookahead == 'i') ADVANCE(83);
-      END_STATE();
-    case 22:
-      if (lookahead == 'c') ADVANCE(84);
-      END_STATE();
-    case 23:
+      if (lookahead == 'e') ADVANCE(84);
       if (lookahead == 'i') ADVANCE(85);
       END_STATE();
+    case 22:
+      if (lookahead == 'c') ADVANCE(86);
+      END_STATE();
+    case 23:
+      if (lookahead == 'i') ADVANCE(87);
+      END_STATE();
     case 24:
-      if (lookahead == 'a') ADVANCE(86);
+      if (lookahead == 'a') ADVANCE(88);
       END_STATE();
     case 25:
       ACCEPT_TOKEN(anon_sym_as);
-      if (lookahead == 's') ADVANCE(87);
+      if (lookahead == 's') ADVANCE(89);
       END_STATE();
     case 26:
       ACCEPT_TOKEN(anon_sym_at);
       END_STATE();
     case 27:
-      if (lookahead == 't') ADVANCE(88);
+      if (lookahead == 't') ADVANCE(90);
       END_STATE();
     case 28:
-      if (lookahead == 'f') ADVANCE(89);
-      if (lookahead == 'l') ADVANCE(90);
-      if (lookahead == 's') ADVANCE(91);
+      if (lookahead == 'f') ADVANCE(91);
+      if (lookahead == 'l') ADVANCE(92);
+      if (lookahead == 's') ADVANCE(93);
       END_STATE();
     case 29:
-      if (lookahead == 'o') ADVANCE(92);
+      if (lookahead == 'o') ADVANCE(94);
       END_STATE();
     case 30:
-      if (lookahead == 'l') ADVANCE(93);
+      if (lookahead == 'l') ADVANCE(95);
       END_STATE();
     case 31:
       ACCEPT_TOKEN(anon_sym_by);
       END_STATE();
     case 32:
-      if (lookahead == 'r') ADVANCE(94);
-      if (lookahead == 'u') ADVANCE(95);
+      if (lookahead == 'r') ADVANCE(96);
+      if (lookahead == 'u') ADVANCE(97);
       END_STATE();
     case 33:
-      if (lookahead == 'i') ADVANCE(96);
-      if (lookahead == 'r') ADVANCE(97);
+      if (lookahead == 'i') ADVANCE(98);
+      if (lookahead == 'r') ADVANCE(99);
       END_STATE();
     case 34:
-      if (lookahead == 'a') ADVANCE(98);
+      if (lookahead == 'a') ADVANCE(100);
       END_STATE();
     case 35:
-      if (lookahead == 's') ADVANCE(99);
-      END_STATE();
-    case 36:
-      if (lookahead == 'o') ADVANCE(100);
       if (lookahead == 'y') ADVANCE(101);
       END_STATE();
+    case 36:
+      if (lookahead == 's') ADVANCE(102);
+      END_STATE();
     case 37:
-      if (lookahead == 't') ADVANCE(102);
+      if (lookahead == 'o') ADVANCE(103);
+      if (lookahead == 'y') ADVANCE(104);
       END_STATE();
     case 38:
-      if (lookahead == 's') ADVANCE(103);
+      if (lookahead == 't') ADVANCE(105);
       END_STATE();
     case 39:
-      if (lookahead == 'e') ADVANCE(104);
+      if (lookahead == 's') ADVANCE(106);
       END_STATE();
     case 40:
-      if (lookahead == 'd') ADVANCE(105);
+      if (lookahead == 'e') ADVANCE(107);
       END_STATE();
     case 41:
-      if (lookahead == 'o') ADVANCE(106);
+      if (lookahead == 'd') ADVANCE(108);
       END_STATE();
     case 42:
-      if (lookahead == 'r') ADVANCE(107);
+      if (lookahead == 'o') ADVANCE(109);
       END_STATE();
     case 43:
-      if (lookahead == 'o') ADVANCE(108);
+      if (lookahead == 'r') ADVANCE(110);
       END_STATE();
     case 44:
-      if (lookahead == 'v') ADVANCE(109);
+      if (lookahead == 'o') ADVANCE(111);
       END_STATE();
     case 45:
-      if (lookahead == 'o') ADVANCE(110);
+      if (lookahead == 'v') ADVANCE(112);
       END_STATE();
     case 46:
-      if (lookahead == 'n') ADVANCE(111);
-      if (lookahead == 'r') ADVANCE(112);
+      if (lookahead == 'o') ADVANCE(113);
       END_STATE();
     case 47:
-      ACCEPT_TOKEN(anon_sym_in);
-      if (lookahead == 'g') ADVANCE(113);
-      if (lookahead == 't') ADVANCE(114);
+      if (lookahead == 'n') ADVANCE(114);
+      if (lookahead == 'r') ADVANCE(115);
       END_STATE();
     case 48:
-      ACCEPT_TOKEN(anon_sym_is);
+      ACCEPT_TOKEN(anon_sym_in);
+      if (lookahead == 'g') ADVANCE(116);
+      if (lookahead == 't') ADVANCE(117);
       END_STATE();
     case 49:
-      if (lookahead == 'e') ADVANCE(115);
+      ACCEPT_TOKEN(anon_sym_is);
       END_STATE();
     case 50:
-      if (lookahead == 'b') ADVANCE(116);
-      if (lookahead == 'w') ADVANCE(117);
+      if (lookahead == 'e') ADVANCE(118);
       END_STATE();
     case 51:
-      if (lookahead == 'a') ADVANCE(118);
+      if (lookahead == 'b') ADVANCE(119);
+      if (lookahead == 'w') ADVANCE(120);
       END_STATE();
     case 52:
-      if (lookahead == 'f') ADVANCE(119);
-      if (lookahead == 'k') ADVANCE(120);
-      if (lookahead == 'm') ADVANCE(121);
+      if (lookahead == 'a') ADVANCE(121);
       END_STATE();
     case 53:
-      if (lookahead == 't') ADVANCE(122);
+      if (lookahead == 'f') ADVANCE(122);
+      if (lookahead == 'k') ADVANCE(123);
+      if (lookahead == 'm') ADVANCE(124);
       END_STATE();
     case 54:
-      if (lookahead == 'd') ADVANCE(123);
-      if (lookahead == 't') ADVANCE(124);
+      if (lookahead == 't') ADVANCE(125);
       END_STATE();
     case 55:
-      if (lookahead == 'e') ADVANCE(125);
-      if (lookahead == 't') ADVANCE(126);
+      if (lookahead == 'd') ADVANCE(126);
+      if (lookahead == 't') ADVANCE(127);
       END_STATE();
     case 56:
-      if (lookahead == 'n') ADVANCE(127);
-      if (lookahead == 'x') ADVANCE(128);
+      if (lookahead == 'e') ADVANCE(128);
+      if (lookahead == 't') ADVANCE(129);
       END_STATE();
     case 57:
-      if (lookahead == 's') ADVANCE(129);
+      if (lookahead == 'n') ADVANCE(130);
+      if (lookahead == 'x') ADVANCE(131);
       END_STATE();
     case 58:
-      if (lookahead == 'v') ADVANCE(130);
+      if (lookahead == 's') ADVANCE(132);
       END_STATE();
     case 59:
-      if (lookahead == 'n') ADVANCE(131);
-      if (lookahead == 't') ADVANCE(132);
+      if (lookahead == 'v') ADVANCE(133);
       END_STATE();
     case 60:
-      if (lookahead == 't') ADVANCE(133);
+      if (lookahead == 'n') ADVANCE(134);
+      if (lookahead == 't') ADVANCE(135);
       END_STATE();
     case 61:
-      ACCEPT_TOKEN(anon_sym_of);
+      if (lookahead == 't') ADVANCE(136);
       END_STATE();
     case 62:
-      ACCEPT_TOKEN(anon_sym_on);
+      ACCEPT_TOKEN(anon_sym_of);
       END_STATE();
     case 63:
-      ACCEPT_TOKEN(anon_sym_or);
+      ACCEPT_TOKEN(anon_sym_on);
       END_STATE();
     case 64:
-      if (lookahead == 'r') ADVANCE(134);
+      ACCEPT_TOKEN(anon_sym_or);
       END_STATE();
     case 65:
-      if (lookahead == 'r') ADVANCE(135);
+      if (lookahead == 'r') ADVANCE(137);
       END_STATE();
     case 66:
-      if (lookahead == 'r') ADVANCE(136);
+      if (lookahead == 'r') ADVANCE(138);
       END_STATE();
     case 67:
-      if (lookahead == 'e') ADVANCE(137);
-      if (lookahead == 'i') ADVANCE(138);
+      if (lookahead == 'a') ADVANCE(139);
       END_STATE();
     case 68:
-      if (lookahead == 't') ADVANCE(139);
+      if (lookahead == 'r') ADVANCE(140);
       END_STATE();
     case 69:
-      if (lookahead == 'c') ADVANCE(140);
-      if (lookahead == 'p') ADVANCE(141);
-      if (lookahead == 's') ADVANCE(142);
+      if (lookahead == 'e') ADVANCE(141);
+      if (lookahead == 'i') ADVANCE(142);
       END_STATE();
     case 70:
-      if (lookahead == 'm') ADVANCE(143);
+      if (lookahead == 't') ADVANCE(143);
       END_STATE();
     case 71:
-      if (lookahead == 'a') ADVANCE(144);
+      if (lookahead == 'c') ADVANCE(144);
+      if (lookahead == 'p') ADVANCE(145);
+      if (lookahead == 's') ADVANCE(146);
       END_STATE();
     case 72:
-      if (lookahead == 'a') ADVANCE(145);
+      if (lookahead == 'm') ADVANCE(147);
       END_STATE();
     case 73:
-      if (lookahead == 'l') ADVANCE(146);
-      if (lookahead == 'u') ADVANCE(147);
+      if (lookahead == 'a') ADVANCE(148);
       END_STATE();
     case 74:
-      if (lookahead == 'e') ADVANCE(148);
+      if (lookahead == 'a') ADVANCE(149);
       END_STATE();
     case 75:
-      if (lookahead == 'r') ADVANCE(149);
+      if (lookahead == 'l') ADVANCE(150);
+      if (lookahead == 'u') ADVANCE(151);
       END_STATE();
     case 76:
-      if (lookahead == 'm') ADVANCE(150);
+      if (lookahead == 'e') ADVANCE(152);
       END_STATE();
     case 77:
-      ACCEPT_TOKEN(anon_sym_to);
-      if (lookahead == 'p') ADVANCE(151);
+      if (lookahead == 'r') ADVANCE(153);
       END_STATE();
     case 78:
-      if (lookahead == 'r') ADVANCE(152);
+      if (lookahead == 'm') ADVANCE(154);
       END_STATE();
     case 79:
-      if (lookahead == 'i') ADVANCE(153);
-      if (lookahead == 't') ADVANCE(154);
-      if (lookahead == 'v') ADVANCE(155);
+      ACCEPT_TOKEN(anon_sym_to);
+      if (lookahead == 'p') ADVANCE(155);
       END_STATE();
     case 80:
-      if (lookahead == 'e') ADVANCE(156);
+      if (lookahead == 'r') ADVANCE(156);
       END_STATE();
     case 81:
-      if (lookahead == 's') ADVANCE(157);
+      if (lookahead == 'i') ADVANCE(157);
+      if (lookahead == 't') ADVANCE(158);
+      if (lookahead == 'v') ADVANCE(159);
       END_STATE();
     case 82:
-      if (lookahead == 'i') ADVANCE(158);
-      END_STATE();
-    case 83:
-      if (lookahead == 't') ADVANCE(159);
-      END_STATE();
-    case 84:
       if (lookahead == 'e') ADVANCE(160);
       END_STATE();
+    case 83:
+      if (lookahead == 's') ADVANCE(161);
+      END_STATE();
+    case 84:
+      if (lookahead == 'i') ADVANCE(162);
+      END_STATE();
     case 85:
-      if (lookahead == 'm') ADVANCE(161);
+      if (lookahead == 't') ADVANCE(163);
       END_STATE();
     case 86:
-      if (lookahead == 'r') ADVANCE(162);
+      if (lookahead == 'e') ADVANCE(164);
       END_STATE();
     case 87:
-      if (lookahead == 'a') ADVANCE(163);
+      if (lookahead == 'm') ADVANCE(165);
       END_STATE();
     case 88:
-      if (lookahead == 'c') ADVANCE(164);
+      if (lookahead == 'r') ADVANCE(166);
       END_STATE();
     case 89:
-      if (lookahead == 'o') ADVANCE(165);
+      if (lookahead == 'a') ADVANCE(167);
       END_STATE();
     case 90:
-      if (lookahead == 'o') ADVANCE(166);
+      if (lookahead == 'c') ADVANCE(168);
       END_STATE();
     case 91:
-      if (lookahead == 'i') ADVANCE(167);
-      if (lookahead == 't') ADVANCE(168);
+      if (lookahead == 'o') ADVANCE(169);
       END_STATE();
     case 92:
-      if (lookahead == 'k') ADVANCE(169);
+      if (lookahead == 'o') ADVANCE(170);
       END_STATE();
     case 93:
-      if (lookahead == 'k') ADVANCE(170);
-      END_STATE();
-    case 94:
-      if (lookahead == 'r') ADVANCE(171);
-      END_STATE();
-    case 95:
+      if (lookahead == 'i') ADVANCE(171);
       if (lookahead == 't') ADVANCE(172);
       END_STATE();
+    case 94:
+      if (lookahead == 'k') ADVANCE(173);
+      END_STATE();
+    case 95:
+      if (lookahead == 'k') ADVANCE(174);
+      END_STATE();
     case 96:
-      if (lookahead == 'l') ADVANCE(173);
+      if (lookahead == 'r') ADVANCE(175);
       END_STATE();
     case 97:
-      if (lookahead == 't') ADVANCE(174);
+      if (lookahead == 't') ADVANCE(176);
       END_STATE();
     case 98:
-      if (lookahead == 's') ADVANCE(175);
+      if (lookahead == 'l') ADVANCE(177);
       END_STATE();
     case 99:
-      if (lookahead == 'e') ADVANCE(176);
+      if (lookahead == 't') ADVANCE(178);
       END_STATE();
     case 100:
-      if (lookahead == 'p') ADVANCE(177);
-      END_STATE();
-    case 101:
-      ACCEPT_TOKEN(anon_sym_dry);
-      if (lookahead == '-') ADVANCE(178);
-      END_STATE();
-    case 102:
       if (lookahead == 's') ADVANCE(179);
       END_STATE();
-    case 103:
+    case 101:
+      ACCEPT_TOKEN(anon_sym_day);
+      END_STATE();
+    case 102:
       if (lookahead == 'e') ADVANCE(180);
       END_STATE();
+    case 103:
+      if (lookahead == 'p') ADVANCE(181);
+      END_STATE();
     case 104:
-      if (lookahead == 'n') ADVANCE(181);
+      ACCEPT_TOKEN(anon_sym_dry);
+      if (lookahead == '-') ADVANCE(182);
       END_STATE();
     case 105:
-      ACCEPT_TOKEN(anon_sym_fed);
+      if (lookahead == 's') ADVANCE(183);
       END_STATE();
     case 106:
-      if (lookahead == 'o') ADVANCE(182);
+      if (lookahead == 'e') ADVANCE(184);
       END_STATE();
     case 107:
-      ACCEPT_TOKEN(anon_sym_for);
-      if (lookahead == 'm') ADVANCE(183);
+      if (lookahead == 'n') ADVANCE(185);
       END_STATE();
     case 108:
-      if (lookahead == 'm') ADVANCE(184);
+      ACCEPT_TOKEN(anon_sym_fed);
       END_STATE();
     case 109:
-      if (lookahead == 'e') ADVANCE(185);
-      if (lookahead == 'i') ADVANCE(186);
+      if (lookahead == 'o') ADVANCE(186);
       END_STATE();
     case 110:
-      if (lookahead == 'u') ADVANCE(187);
+      ACCEPT_TOKEN(anon_sym_for);
+      if (lookahead == 'm') ADVANCE(187);
       END_STATE();
     case 111:
-      if (lookahead == 'd') ADVANCE(188);
+      if (lookahead == 'm') ADVANCE(188);
       END_STATE();
     case 112:
-      if (lookahead == 'm') ADVANCE(189);
+      if (lookahead == 'e') ADVANCE(189);
+      if (lookahead == 'i') ADVANCE(190);
       END_STATE();
     case 113:
-      if (lookahead == 'r') ADVANCE(190);
+      if (lookahead == 'u') ADVANCE(191);
       END_STATE();
     case 114:
-      if (lookahead == 'a') ADVANCE(191);
+      if (lookahead == 'd') ADVANCE(192);
       END_STATE();
     case 115:
-      if (lookahead == 'p') ADVANCE(192);
+      if (lookahead == 'm') ADVANCE(193);
       END_STATE();
     case 116:
-      if (lookahead == 'e') ADVANCE(193);
+      if (lookahead == 'r') ADVANCE(194);
       END_STATE();
     case 117:
-      ACCEPT_TOKEN(anon_sym_law);
+      if (lookahead == 'a') ADVANCE(195);
       END_STATE();
     case 118:
-      if (lookahead == 's') ADVANCE(194);
+      if (lookahead == 'p') ADVANCE(196);
       END_STATE();
     case 119:
-      if (lookahead == 't') ADVANCE(195);
+      if (lookahead == 'e') ADVANCE(197);
       END_STATE();
     case 120:
-      if (lookahead == 'e') ADVANCE(196);
+      ACCEPT_TOKEN(anon_sym_law);
       END_STATE();
     case 121:
-      if (lookahead == 'i') ADVANCE(197);
+      if (lookahead == 's') ADVANCE(198);
       END_STATE();
     case 122:
-      ACCEPT_TOKEN(anon_sym_lot);
-      END_STATE();
-    case 123:
-      if (lookahead == 'e') ADVANCE(198);
-      END_STATE();
-    case 124:
       if (lookahead == 't') ADVANCE(199);
       END_STATE();
+    case 123:
+      if (lookahead == 'e') ADVANCE(200);
+      END_STATE();
+    case 124:
+      if (lookahead == 'i') ADVANCE(201);
+      END_STATE();
     case 125:
-      if (lookahead == 't') ADVANCE(200);
+      ACCEPT_TOKEN(anon_sym_lot);
       END_STATE();
     case 126:
-      if (lookahead == 'h') ADVANCE(201);
+      if (lookahead == 'e') ADVANCE(202);
       END_STATE();
     case 127:
-      if (lookahead == 'i') ADVANCE(202);
+      if (lookahead == 't') ADVANCE(203);
       END_STATE();
     case 128:
-      ACCEPT_TOKEN(anon_sym_mix);
-      if (lookahead == 'i') ADVANCE(203);
-      END_STATE();
-    case 129:
       if (lookahead == 't') ADVANCE(204);
       END_STATE();
+    case 129:
+      if (lookahead == 'h') ADVANCE(205);
+      END_STATE();
     case 130:
-      if (lookahead == 'e') ADVANCE(205);
+      if (lookahead == 'i') ADVANCE(206);
       END_STATE();
     case 131:
-      if (lookahead == 'e') ADVANCE(206);
+      ACCEPT_TOKEN(anon_sym_mix);
+      if (lookahead == 'i') ADVANCE(207);
       END_STATE();
     case 132:
-      ACCEPT_TOKEN(anon_sym_not);
-      if (lookahead == 'h') ADVANCE(207);
+      if (lookahead == 't') ADVANCE(208);
       END_STATE();
     case 133:
-      if (lookahead == 'r') ADVANCE(208);
+      if (lookahead == 'e') ADVANCE(209);
       END_STATE();
     case 134:
-      if (lookahead == 't') ADVANCE(209);
+      if (lookahead == 'e') ADVANCE(210);
       END_STATE();
     case 135:
-      ACCEPT_TOKEN(anon_sym_per);
+      ACCEPT_TOKEN(anon_sym_not);
+      if (lookahead == 'h') ADVANCE(211);
       END_STATE();
     case 136:
-      if (lookahead == 't') ADVANCE(210);
+      if (lookahead == 'r') ADVANCE(212);
       END_STATE();
     case 137:
-      if (lookahead == '-') ADVANCE(211);
+      if (lookahead == 't') ADVANCE(213);
       END_STATE();
     case 138:
-      if (lookahead == 'c') ADVANCE(212);
+      ACCEPT_TOKEN(anon_sym_per);
       END_STATE();
     case 139:
-      if (lookahead == 'e') ADVANCE(213);
-      if (lookahead == 'i') ADVANCE(214);
+      if (lookahead == 'c') ADVANCE(214);
       END_STATE();
     case 140:
-      if (lookahead == 'e') ADVANCE(215);
-      if (lookahead == 'o') ADVANCE(216);
+      if (lookahead == 't') ADVANCE(215);
       END_STATE();
     case 141:
-      if (lookahead == 'l') ADVANCE(217);
+      if (lookahead == '-') ADVANCE(216);
       END_STATE();
     case 142:
-      if (lookahead == 't') ADVANCE(218);
+      if (lookahead == 'c') ADVANCE(217);
       END_STATE();
     case 143:
-      if (lookahead == 'p') ADVANCE(219);
+      if (lookahead == 'e') ADVANCE(218);
+      if (lookahead == 'i') ADVANCE(219);
       END_STATE();
     case 144:
-      if (lookahead == 'l') ADVANCE(220);
+      if (lookahead == 'e') ADVANCE(220);
+      if (lookahead == 'o') ADVANCE(221);
       END_STATE();
     case 145:
-      if (lookahead == 'l') ADVANCE(221);
+      if (lookahead == 'l') ADVANCE(222);
       END_STATE();
     case 146:
-      if (lookahead == 'd') ADVANCE(222);
+      if (lookahead == 't') ADVANCE(223);
       END_STATE();
     case 147:
-      if (lookahead == 'r') ADVANCE(223);
-      END_STATE();
-    case 148:
       if (lookahead == 'p') ADVANCE(224);
       END_STATE();
+    case 148:
+      if (lookahead == 'l') ADVANCE(225);
+      END_STATE();
     case 149:
-      if (lookahead == 'g') ADVANCE(225);
+      if (lookahead == 'l') ADVANCE(226);
       END_STATE();
     case 150:
-      if (lookahead == 'e') ADVANCE(226);
+      if (lookahead == 'd') ADVANCE(227);
       END_STATE();
     case 151:
-      ACCEPT_TOKEN(anon_sym_top);
+      if (lookahead == 'r') ADVANCE(228);
       END_STATE();
     case 152:
-      if (lookahead == 'n') ADVANCE(227);
+      if (lookahead == 'p') ADVANCE(229);
       END_STATE();
     case 153:
-      if (lookahead == 't') ADVANCE(228);
+      if (lookahead == 'g') ADVANCE(230);
       END_STATE();
     case 154:
-      if (lookahead == 'i') ADVANCE(229);
+      if (lookahead == 'e') ADVANCE(231);
       END_STATE();
     case 155:
-      if (lookahead == 'e') ADVANCE(230);
+      ACCEPT_TOKEN(anon_sym_top);
       END_STATE();
     case 156:
-      ACCEPT_TOKEN(anon_sym_use);
+      if (lookahead == 'n') ADVANCE(232);
       END_STATE();
     case 157:
-      if (lookahead == 's') ADVANCE(231);
+      if (lookahead == 't') ADVANCE(233);
       END_STATE();
     case 158:
-      if (lookahead == 'g') ADVANCE(232);
+      if (lookahead == 'i') ADVANCE(234);
       END_STATE();
     case 159:
-      if (lookahead == 'h') ADVANCE(233);
+      if (lookahead == 'e') ADVANCE(235);
       END_STATE();
     case 160:
-      if (lookahead == 'p') ADVANCE(234);
+      ACCEPT_TOKEN(anon_sym_use);
       END_STATE();
     case 161:
-      if (lookahead == 'a') ADVANCE(235);
+      if (lookahead == 's') ADVANCE(236);
       END_STATE();
     case 162:
-      if (lookahead == 't') ADVANCE(236);
+      if (lookahead == 'g') ADVANCE(237);
       END_STATE();
     case 163:
-      if (lookahead == 'y') ADVANCE(237);
-      END_STATE();
-    case 164:
       if (lookahead == 'h') ADVANCE(238);
       END_STATE();
+    case 164:
+      if (lookahead == 'p') ADVANCE(239);
+      END_STATE();
     case 165:
-      if (lookahead == 'r') ADVANCE(239);
+      if (lookahead == 'a') ADVANCE(240);
       END_STATE();
     case 166:
-      if (lookahead == 'w') ADVANCE(240);
+      if (lookahead == 't') ADVANCE(241);
       END_STATE();
     case 167:
-      if (lookahead == 'd') ADVANCE(241);
+      if (lookahead == 'y') ADVANCE(242);
       END_STATE();
     case 168:
-      ACCEPT_TOKEN(anon_sym_best);
+      if (lookahead == 'h') ADVANCE(243);
       END_STATE();
     case 169:
-      ACCEPT_TOKEN(anon_sym_book);
+      if (lookahead == 'r') ADVANCE(244);
       END_STATE();
     case 170:
-      ACCEPT_TOKEN(anon_sym_bulk);
-      if (lookahead == '-') ADVANCE(242);
+      if (lookahead == 'w') ADVANCE(245);
       END_STATE();
     case 171:
-      if (lookahead == 'i') ADVANCE(243);
+      if (lookahead == 'd') ADVANCE(246);
       END_STATE();
     case 172:
-      if (lookahead == 'i') ADVANCE(244);
+      ACCEPT_TOKEN(anon_sym_best);
       END_STATE();
     case 173:
-      if (lookahead == 'i') ADVANCE(245);
+      ACCEPT_TOKEN(anon_sym_book);
       END_STATE();
     case 174:
-      if (lookahead == 'a') ADVANCE(246);
+      ACCEPT_TOKEN(anon_sym_bulk);
+      if (lookahead == '-') ADVANCE(247);
       END_STATE();
     case 175:
-      if (lookahead == 's') ADVANCE(247);
+      if (lookahead == 'i') ADVANCE(248);
       END_STATE();
     case 176:
-      ACCEPT_TOKEN(anon_sym_dose);
+      if (lookahead == 'i') ADVANCE(249);
       END_STATE();
     case 177:
-      ACCEPT_TOKEN(anon_sym_drop);
+      if (lookahead == 'i') ADVANCE(250);
       END_STATE();
     case 178:
-      if (lookahead == 'm') ADVANCE(248);
+      if (lookahead == 'a') ADVANCE(251);
       END_STATE();
     case 179:
-      ACCEPT_TOKEN(anon_sym_eats);
+      if (lookahead == 's') ADVANCE(252);
       END_STATE();
     case 180:
-      ACCEPT_TOKEN(anon_sym_else);
+      ACCEPT_TOKEN(anon_sym_dose);
       END_STATE();
     case 181:
-      ACCEPT_TOKEN(anon_sym_even);
+      ACCEPT_TOKEN(anon_sym_drop);
       END_STATE();
     case 182:
-      if (lookahead == 'r') ADVANCE(249);
+      if (lookahead == 'm') ADVANCE(253);
       END_STATE();
     case 183:
-      ACCEPT_TOKEN(anon_sym_form);
+      ACCEPT_TOKEN(anon_sym_eats);
       END_STATE();
     case 184:
-      ACCEPT_TOKEN(anon_sym_from);
+      ACCEPT_TOKEN(anon_sym_else);
       END_STATE();
     case 185:
-      if (lookahead == 's') ADVANCE(250);
+      ACCEPT_TOKEN(anon_sym_even);
       END_STATE();
     case 186:
-      if (lookahead == 'n') ADVANCE(251);
+      if (lookahead == 'r') ADVANCE(254);
       END_STATE();
     case 187:
-      if (lookahead == 'p') ADVANCE(252);
+      ACCEPT_TOKEN(anon_sym_form);
       END_STATE();
     case 188:
-      ACCEPT_TOKEN(anon_sym_hand);
+      ACCEPT_TOKEN(anon_sym_from);
       END_STATE();
     case 189:
-      ACCEPT_TOKEN(anon_sym_harm);
-      END_STATE();
-    case 190:
-      if (lookahead == 'e') ADVANCE(253);
-      END_STATE();
-    case 191:
-      if (lookahead == 'k') ADVANCE(254);
-      END_STATE();
-    case 192:
       if (lookahead == 's') ADVANCE(255);
       END_STATE();
+    case 190:
+      if (lookahead == 'n') ADVANCE(256);
+      END_STATE();
+    case 191:
+      if (lookahead == 'p') ADVANCE(257);
+      END_STATE();
+    case 192:
+      ACCEPT_TOKEN(anon_sym_hand);
+      END_STATE();
     case 193:
-      if (lookahead == 'l') ADVANCE(256);
+      ACCEPT_TOKEN(anon_sym_harm);
       END_STATE();
     case 194:
-      if (lookahead == 't') ADVANCE(257);
+      if (lookahead == 'e') ADVANCE(258);
       END_STATE();
     case 195:
-      ACCEPT_TOKEN(anon_sym_lift);
+      if (lookahead == 'k') ADVANCE(259);
       END_STATE();
     case 196:
-      ACCEPT_TOKEN(anon_sym_like);
-      END_STATE();
-    case 197:
-      if (lookahead == 't') ADVANCE(258);
-      END_STATE();
-    case 198:
-      ACCEPT_TOKEN(anon_sym_made);
-      END_STATE();
-    case 199:
-      if (lookahead == 'e') ADVANCE(259);
-      END_STATE();
-    case 200:
       if (lookahead == 's') ADVANCE(260);
       END_STATE();
+    case 197:
+      if (lookahead == 'l') ADVANCE(261);
+      END_STATE();
+    case 198:
+      if (lookahead == 't') ADVANCE(262);
+      END_STATE();
+    case 199:
+      ACCEPT_TOKEN(anon_sym_lift);
+      END_STATE();
+    case 200:
+      ACCEPT_TOKEN(anon_sym_like);
+      END_STATE();
     case 201:
-      if (lookahead == 'o') ADVANCE(261);
+      if (lookahead == 't') ADVANCE(263);
       END_STATE();
     case 202:
-      if (lookahead == 'm') ADVANCE(262);
+      ACCEPT_TOKEN(anon_sym_made);
       END_STATE();
     case 203:
-      if (lookahead == 'n') ADVANCE(263);
+      if (lookahead == 'e') ADVANCE(264);
       END_STATE();
     case 204:
-      ACCEPT_TOKEN(anon_sym_most);
+      if (lookahead == 's') ADVANCE(265);
       END_STATE();
     case 205:
-      if (lookahead == 'r') ADVANCE(264);
+      if (lookahead == 'o') ADVANCE(266);
       END_STATE();
     case 206:
-      ACCEPT_TOKEN(anon_sym_none);
+      if (lookahead == 'm') ADVANCE(267);
       END_STATE();
     case 207:
-      if (lookahead == 'i') ADVANCE(265);
+      if (lookahead == 'n') ADVANCE(268);
       END_STATE();
     case 208:
-      if (lookahead == 'i') ADVANCE(266);
+      ACCEPT_TOKEN(anon_sym_most);
       END_STATE();
     case 209:
-      ACCEPT_TOKEN(anon_sym_part);
-      if (lookahead == 'i') ADVANCE(267);
-      if (lookahead == 's') ADVANCE(268);
+      if (lookahead == 'r') ADVANCE(269);
       END_STATE();
     case 210:
-      if (lookahead == 'i') ADVANCE(269);
+      ACCEPT_TOKEN(anon_sym_none);
       END_STATE();
     case 211:
-      if (lookahead == 'b') ADVANCE(270);
+      if (lookahead == 'i') ADVANCE(270);
       END_STATE();
     case 212:
-      if (lookahead == 'e') ADVANCE(271);
+      if (lookahead == 'i') ADVANCE(271);
       END_STATE();
     case 213:
-      ACCEPT_TOKEN(anon_sym_rate);
+      ACCEPT_TOKEN(anon_sym_part);
+      if (lookahead == 'i') ADVANCE(272);
+      if (lookahead == 's') ADVANCE(273);
       END_STATE();
     case 214:
-      if (lookahead == 'o') ADVANCE(272);
+      if (lookahead == 'e') ADVANCE(274);
       END_STATE();
     case 215:
-      if (lookahead == 'i') ADVANCE(273);
+      if (lookahead == 'i') ADVANCE(275);
       END_STATE();
     case 216:
-      if (lookahead == 'r') ADVANCE(274);
+      if (lookahead == 'b') ADVANCE(276);
       END_STATE();
     case 217:
-      if (lookahead == 'a') ADVANCE(275);
-      END_STATE();
-    case 218:
-      ACCEPT_TOKEN(anon_sym_rest);
-      END_STATE();
-    case 219:
-      if (lookahead == 'l') ADVANCE(276);
-      END_STATE();
-    case 220:
       if (lookahead == 'e') ADVANCE(277);
       END_STATE();
+    case 218:
+      ACCEPT_TOKEN(anon_sym_rate);
+      END_STATE();
+    case 219:
+      if (lookahead == 'o') ADVANCE(278);
+      END_STATE();
+    case 220:
+      if (lookahead == 'i') ADVANCE(279);
+      END_STATE();
     case 221:
-      if (lookahead == 'l') ADVANCE(278);
+      if (lookahead == 'r') ADVANCE(280);
       END_STATE();
     case 222:
-      ACCEPT_TOKEN(anon_sym_sold);
+      if (lookahead == 'a') ADVANCE(281);
       END_STATE();
     case 223:
-      if (lookahead == 'c') ADVANCE(279);
+      ACCEPT_TOKEN(anon_sym_rest);
       END_STATE();
     case 224:
-      ACCEPT_TOKEN(anon_sym_step);
-      END_STATE();
-    case 225:
-      if (lookahead == 'e') ADVANCE(280);
-      END_STATE();
-    case 226:
-      ACCEPT_TOKEN(anon_sym_time);
-      if (lookahead == 's') ADVANCE(281);
-      END_STATE();
-    case 227:
-      ACCEPT_TOKEN(anon_sym_turn);
-      END_STATE();
-    case 228:
-      ACCEPT_TOKEN(anon_sym_unit);
-      END_STATE();
-    case 229:
       if (lookahead == 'l') ADVANCE(282);
       END_STATE();
+    case 225:
+      if (lookahead == 'e') ADVANCE(283);
+      END_STATE();
+    case 226:
+      if (lookahead == 'l') ADVANCE(284);
+      END_STATE();
+    case 227:
+      ACCEPT_TOKEN(anon_sym_sold);
+      END_STATE();
+    case 228:
+      if (lookahead == 'c') ADVANCE(285);
+      END_STATE();
+    case 229:
+      ACCEPT_TOKEN(anon_sym_step);
+      END_STATE();
     case 230:
-      if (lookahead == 'r') ADVANCE(283);
+      if (lookahead == 'e') ADVANCE(286);
       END_STATE();
     case 231:
-      if (lookahead == 'e') ADVANCE(284);
+      ACCEPT_TOKEN(anon_sym_time);
+      if (lookahead == 's') ADVANCE(287);
       END_STATE();
     case 232:
-      if (lookahead == 'h') ADVANCE(285);
+      ACCEPT_TOKEN(anon_sym_turn);
       END_STATE();
     case 233:
-      ACCEPT_TOKEN(anon_sym_with);
-      if (lookahead == 'd') ADVANCE(286);
-      if (lookahead == 'i') ADVANCE(287);
+      ACCEPT_TOKEN(anon_sym_unit);
       END_STATE();
     case 234:
-      if (lookahead == 't') ADVANCE(288);
+      if (lookahead == 'l') ADVANCE(288);
       END_STATE();
     case 235:
-      if (lookahead == 'l') ADVANCE(289);
+      if (lookahead == 'r') ADVANCE(289);
       END_STATE();
     case 236:
-      ACCEPT_TOKEN(anon_sym_apart);
-      END_STATE();
-    case 237:
-      ACCEPT_TOKEN(anon_sym_assay);
-      END_STATE();
-    case 238:
-      ACCEPT_TOKEN(anon_sym_batch);
-      END_STATE();
-    case 239:
       if (lookahead == 'e') ADVANCE(290);
       END_STATE();
+    case 237:
+      if (lookahead == 'h') ADVANCE(291);
+      END_STATE();
+    case 238:
+      ACCEPT_TOKEN(anon_sym_with);
+      if (lookahead == 'd') ADVANCE(292);
+      if (lookahead == 'i') ADVANCE(293);
+      END_STATE();
+    case 239:
+      if (lookahead == 't') ADVANCE(294);
+      END_STATE();
     case 240:
-      ACCEPT_TOKEN(anon_sym_below);
+      if (lookahead == 'l') ADVANCE(295);
       END_STATE();
     case 241:
-      if (lookahead == 'e') ADVANCE(291);
+      ACCEPT_TOKEN(anon_sym_apart);
       END_STATE();
     case 242:
-      if (lookahead == 'd') ADVANCE(292);
+      ACCEPT_TOKEN(anon_sym_assay);
       END_STATE();
     case 243:
-      if (lookahead == 'e') ADVANCE(293);
+      ACCEPT_TOKEN(anon_sym_batch);
       END_STATE();
     case 244:
-      if (lookahead == 'o') ADVANCE(294);
+      if (lookahead == 'e') ADVANCE(296);
       END_STATE();
     case 245:
-      if (lookahead == 'n') ADVANCE(295);
+      ACCEPT_TOKEN(anon_sym_below);
       END_STATE();
     case 246:
-      if (lookahead == 'i') ADVANCE(296);
+      if (lookahead == 'e') ADVANCE(297);
       END_STATE();
     case 247:
-      ACCEPT_TOKEN(anon_sym_class);
+      if (lookahead == 'd') ADVANCE(298);
       END_STATE();
     case 248:
-      if (lookahead == 'a') ADVANCE(297);
+      if (lookahead == 'e') ADVANCE(299);
       END_STATE();
     case 249:
-      ACCEPT_TOKEN(anon_sym_floor);
+      if (lookahead == 'o') ADVANCE(300);
       END_STATE();
     case 250:
-      ACCEPT_TOKEN(anon_sym_gives);
+      if (lookahead == 'n') ADVANCE(301);
       END_STATE();
     case 251:
-      if (lookahead == 'g') ADVANCE(298);
+      if (lookahead == 'i') ADVANCE(302);
       END_STATE();
     case 252:
-      ACCEPT_TOKEN(anon_sym_group);
+      ACCEPT_TOKEN(anon_sym_class);
       END_STATE();
     case 253:
-      if (lookahead == 'd') ADVANCE(299);
+      if (lookahead == 'a') ADVANCE(303);
       END_STATE();
     case 254:
-      if (lookahead == 'e') ADVANCE(300);
+      ACCEPT_TOKEN(anon_sym_floor);
       END_STATE();
     case 255:
-      ACCEPT_TOKEN(anon_sym_keeps);
+      ACCEPT_TOKEN(anon_sym_gives);
       END_STATE();
     case 256:
-      ACCEPT_TOKEN(anon_sym_label);
-      END_STATE();
-    case 257:
-      ACCEPT_TOKEN(anon_sym_least);
-      END_STATE();
-    case 258:
-      ACCEPT_TOKEN(anon_sym_limit);
-      END_STATE();
-    case 259:
-      if (lookahead == 'r') ADVANCE(301);
-      END_STATE();
-    case 260:
-      ACCEPT_TOKEN(anon_sym_meets);
-      END_STATE();
-    case 261:
-      if (lookahead == 'd') ADVANCE(302);
-      END_STATE();
-    case 262:
-      if (lookahead == 'u') ADVANCE(303);
-      END_STATE();
-    case 263:
       if (lookahead == 'g') ADVANCE(304);
       END_STATE();
-    case 264:
-      ACCEPT_TOKEN(anon_sym_never);
+    case 257:
+      ACCEPT_TOKEN(anon_sym_group);
       END_STATE();
-    case 265:
-      if (lookahead == 'n') ADVANCE(305);
+    case 258:
+      if (lookahead == 'd') ADVANCE(305);
       END_STATE();
-    case 266:
+    case 259:
       if (lookahead == 'e') ADVANCE(306);
       END_STATE();
+    case 260:
+      ACCEPT_TOKEN(anon_sym_keeps);
+      END_STATE();
+    case 261:
+      ACCEPT_TOKEN(anon_sym_label);
+      END_STATE();
+    case 262:
+      ACCEPT_TOKEN(anon_sym_least);
+      END_STATE();
+    case 263:
+      ACCEPT_TOKEN(anon_sym_limit);
+      END_STATE();
+    case 264:
+      if (lookahead == 'r') ADVANCE(307);
+      END_STATE();
+    case 265:
+      ACCEPT_TOKEN(anon_sym_meets);
+      END_STATE();
+    case 266:
+      if (lookahead == 'd') ADVANCE(308);
+      END_STATE();
     case 267:
-      if (lookahead == 'c') ADVANCE(307);
+      if (lookahead == 'u') ADVANCE(309);
       END_STATE();
     case 268:
-      ACCEPT_TOKEN(anon_sym_parts);
+      if (lookahead == 'g') ADVANCE(310);
       END_STATE();
     case 269:
-      if (lookahead == 'o') ADVANCE(308);
+      ACCEPT_TOKEN(anon_sym_never);
       END_STATE();
     case 270:
-      if (lookahead == 'l') ADVANCE(309);
+      if (lookahead == 'n') ADVANCE(311);
       END_STATE();
     case 271:
-      ACCEPT_TOKEN(anon_sym_price);
+      if (lookahead == 'e') ADVANCE(312);
       END_STATE();
     case 272:
-      if (lookahead == 'n') ADVANCE(310);
-      END_STATE();
-    case 273:
-      if (lookahead == 'v') ADVANCE(311);
-      END_STATE();
-    case 274:
-      if (lookahead == 'd') ADVANCE(312);
-      END_STATE();
-    case 275:
       if (lookahead == 'c') ADVANCE(313);
       END_STATE();
+    case 273:
+      ACCEPT_TOKEN(anon_sym_parts);
+      END_STATE();
+    case 274:
+      if (lookahead == 'd') ADVANCE(314);
+      END_STATE();
+    case 275:
+      if (lookahead == 'o') ADVANCE(315);
+      END_STATE();
     case 276:
-      if (lookahead == 'e') ADVANCE(314);
+      if (lookahead == 'l') ADVANCE(316);
       END_STATE();
     case 277:
-      ACCEPT_TOKEN(anon_sym_scale);
+      ACCEPT_TOKEN(anon_sym_price);
       END_STATE();
     case 278:
-      ACCEPT_TOKEN(anon_sym_small);
+      if (lookahead == 'n') ADVANCE(317);
       END_STATE();
     case 279:
-      if (lookahead == 'e') ADVANCE(315);
+      if (lookahead == 'v') ADVANCE(318);
       END_STATE();
     case 280:
-      if (lookahead == 't') ADVANCE(316);
+      if (lookahead == 'd') ADVANCE(319);
       END_STATE();
     case 281:
-      ACCEPT_TOKEN(anon_sym_times);
+      if (lookahead == 'c') ADVANCE(320);
       END_STATE();
     case 282:
-      ACCEPT_TOKEN(anon_sym_until);
+      if (lookahead == 'e') ADVANCE(321);
       END_STATE();
     case 283:
-      if (lookahead == 'i') ADVANCE(317);
+      ACCEPT_TOKEN(anon_sym_scale);
       END_STATE();
     case 284:
-      if (lookahead == 'l') ADVANCE(318);
+      ACCEPT_TOKEN(anon_sym_small);
       END_STATE();
     case 285:
-      ACCEPT_TOKEN(anon_sym_weigh);
-      if (lookahead == 'e') ADVANCE(319);
-      END_STATE();
-    case 286:
-      if (lookahead == 'r') ADVANCE(320);
-      END_STATE();
-    case 287:
-      if (lookahead == 'n') ADVANCE(321);
-      END_STATE();
-    case 288:
-      ACCEPT_TOKEN(anon_sym_accept);
-      END_STATE();
-    case 289:
-      ACCEPT_TOKEN(anon_sym_animal);
-      END_STATE();
-    case 290:
-      ACCEPT_TOKEN(anon_sym_before);
-      END_STATE();
-    case 291:
-      ACCEPT_TOKEN(anon_sym_beside);
-      END_STATE();
-    case 292:
       if (lookahead == 'e') ADVANCE(322);
       END_STATE();
+    case 286:
+      if (lookahead == 't') ADVANCE(323);
+      END_STATE();
+    case 287:
+      ACCEPT_TOKEN(anon_sym_times);
+      END_STATE();
+    case 288:
+      ACCEPT_TOKEN(anon_sym_until);
+      END_STATE();
+    case 289:
+      if (lookahead == 'i') ADVANCE(324);
+      END_STATE();
+    case 290:
+      if (lookahead == 'l') ADVANCE(325);
+      END_STATE();
+    case 291:
+      ACCEPT_TOKEN(anon_sym_weigh);
+      if (lookahead == 'e') ADVANCE(326);
+      END_STATE();
+    case 292:
+      if (lookahead == 'r') ADVANCE(327);
+      END_STATE();
     case 293:
-      if (lookahead == 'r') ADVANCE(323);
+      if (lookahead == 'n') ADVANCE(328);
       END_STATE();
     case 294:
-      if (lookahead == 'n') ADVANCE(324);
+      ACCEPT_TOKEN(anon_sym_accept);
       END_STATE();
     case 295:
-      if (lookahead == 'g') ADVANCE(325);
+      ACCEPT_TOKEN(anon_sym_animal);
       END_STATE();
     case 296:
-      if (lookahead == 'n') ADVANCE(326);
+      ACCEPT_TOKEN(anon_sym_before);
       END_STATE();
     case 297:
-      if (lookahead == 't') ADVANCE(327);
+      ACCEPT_TOKEN(anon_sym_beside);
       END_STATE();
     case 298:
-      ACCEPT_TOKEN(anon_sym_giving);
+      if (lookahead == 'e') ADVANCE(329);
       END_STATE();
     case 299:
-      if (lookahead == 'i') ADVANCE(328);
+      if (lookahead == 'r') ADVANCE(330);
       END_STATE();
     case 300:
-      ACCEPT_TOKEN(anon_sym_intake);
-      END_STATE();
-    case 301:
-      ACCEPT_TOKEN(anon_sym_matter);
-      END_STATE();
-    case 302:
-      ACCEPT_TOKEN(anon_sym_method);
-      END_STATE();
-    case 303:
-      if (lookahead == 'm') ADVANCE(329);
-      END_STATE();
-    case 304:
-      ACCEPT_TOKEN(anon_sym_mixing);
-      END_STATE();
-    case 305:
-      if (lookahead == 'g') ADVANCE(330);
-      END_STATE();
-    case 306:
       if (lookahead == 'n') ADVANCE(331);
       END_STATE();
-    case 307:
-      if (lookahead == 'l') ADVANCE(332);
+    case 301:
+      if (lookahead == 'g') ADVANCE(332);
       END_STATE();
-    case 308:
+    case 302:
       if (lookahead == 'n') ADVANCE(333);
       END_STATE();
+    case 303:
+      if (lookahead == 't') ADVANCE(334);
+      END_STATE();
+    case 304:
+      ACCEPT_TOKEN(anon_sym_giving);
+      END_STATE();
+    case 305:
+      if (lookahead == 'i') ADVANCE(335);
+      END_STATE();
+    case 306:
+      ACCEPT_TOKEN(anon_sym_intake);
+      END_STATE();
+    case 307:
+      ACCEPT_TOKEN(anon_sym_matter);
+      END_STATE();
+    case 308:
+      ACCEPT_TOKEN(anon_sym_method);
+      END_STATE();
     case 309:
-      if (lookahead == 'e') ADVANCE(334);
+      if (lookahead == 'm') ADVANCE(336);
       END_STATE();
     case 310:
-      ACCEPT_TOKEN(anon_sym_ration);
+      ACCEPT_TOKEN(anon_sym_mixing);
       END_STATE();
     case 311:
-      if (lookahead == 'e') ADVANCE(335);
+      if (lookahead == 'g') ADVANCE(337);
       END_STATE();
     case 312:
-      ACCEPT_TOKEN(anon_sym_record);
+      if (lookahead == 'n') ADVANCE(338);
       END_STATE();
     case 313:
-      if (lookahead == 'e') ADVANCE(336);
+      if (lookahead == 'l') ADVANCE(339);
       END_STATE();
     case 314:
-      if (lookahead == 'd') ADVANCE(337);
+      ACCEPT_TOKEN(anon_sym_placed);
       END_STATE();
     case 315:
-      ACCEPT_TOKEN(anon_sym_source);
+      if (lookahead == 'n') ADVANCE(340);
       END_STATE();
     case 316:
-      if (lookahead == 's') ADVANCE(338);
+      if (lookahead == 'e') ADVANCE(341);
       END_STATE();
     case 317:
-      if (lookahead == 'f') ADVANCE(339);
+      ACCEPT_TOKEN(anon_sym_ration);
       END_STATE();
     case 318:
-      ACCEPT_TOKEN(anon_sym_vessel);
+      if (lookahead == 'e') ADVANCE(342);
       END_STATE();
     case 319:
-      if (lookahead == 'd') ADVANCE(340);
+      ACCEPT_TOKEN(anon_sym_record);
       END_STATE();
     case 320:
-      if (lookahead == 'a') ADVANCE(341);
+      if (lookahead == 'e') ADVANCE(343);
       END_STATE();
     case 321:
-      ACCEPT_TOKEN(anon_sym_within);
+      if (lookahead == 'd') ADVANCE(344);
       END_STATE();
     case 322:
-      if (lookahead == 'n') ADVANCE(342);
+      ACCEPT_TOKEN(anon_sym_source);
       END_STATE();
     case 323:
-      ACCEPT_TOKEN(anon_sym_carrier);
+      if (lookahead == 's') ADVANCE(345);
       END_STATE();
     case 324:
-      ACCEPT_TOKEN(anon_sym_caution);
+      if (lookahead == 'f') ADVANCE(346);
       END_STATE();
     case 325:
-      ACCEPT_TOKEN(anon_sym_ceiling);
+      ACCEPT_TOKEN(anon_sym_vessel);
       END_STATE();
     case 326:
-      if (lookahead == 't') ADVANCE(343);
+      if (lookahead == 'd') ADVANCE(347);
       END_STATE();
     case 327:
-      if (lookahead == 't') ADVANCE(344);
+      if (lookahead == 'a') ADVANCE(348);
       END_STATE();
     case 328:
-      if (lookahead == 'e') ADVANCE(345);
+      ACCEPT_TOKEN(anon_sym_within);
       END_STATE();
     case 329:
-      ACCEPT_TOKEN(anon_sym_minimum);
-      END_STATE();
-    case 330:
-      ACCEPT_TOKEN(anon_sym_nothing);
-      END_STATE();
-    case 331:
-      if (lookahead == 't') ADVANCE(346);
-      END_STATE();
-    case 332:
-      if (lookahead == 'e') ADVANCE(347);
-      END_STATE();
-    case 333:
-      if (lookahead == 's') ADVANCE(348);
-      END_STATE();
-    case 334:
       if (lookahead == 'n') ADVANCE(349);
       END_STATE();
+    case 330:
+      ACCEPT_TOKEN(anon_sym_carrier);
+      END_STATE();
+    case 331:
+      ACCEPT_TOKEN(anon_sym_caution);
+      END_STATE();
+    case 332:
+      ACCEPT_TOKEN(anon_sym_ceiling);
+      END_STATE();
+    case 333:
+      if (lookahead == 't') ADVANCE(350);
+      END_STATE();
+    case 334:
+      if (lookahead == 't') ADVANCE(351);
+      END_STATE();
     case 335:
-      if (lookahead == 'd') ADVANCE(350);
+      if (lookahead == 'e') ADVANCE(352);
       END_STATE();
     case 336:
-      ACCEPT_TOKEN(anon_sym_replace);
+      ACCEPT_TOKEN(anon_sym_minimum);
       END_STATE();
     case 337:
-      ACCEPT_TOKEN(anon_sym_sampled);
+      ACCEPT_TOKEN(anon_sym_nothing);
       END_STATE();
     case 338:
-      ACCEPT_TOKEN(anon_sym_targets);
+      if (lookahead == 't') ADVANCE(353);
       END_STATE();
     case 339:
-      if (lookahead == 'i') ADVANCE(351);
+      if (lookahead == 'e') ADVANCE(354);
       END_STATE();
     case 340:
-      ACCEPT_TOKEN(anon_sym_weighed);
+      if (lookahead == 's') ADVANCE(355);
       END_STATE();
     case 341:
-      if (lookahead == 'w') ADVANCE(352);
-      END_STATE();
-    case 342:
-      if (lookahead == 's') ADVANCE(353);
-      END_STATE();
-    case 343:
-      if (lookahead == 'y') ADVANCE(354);
-      END_STATE();
-    case 344:
-      if (lookahead == 'e') ADVANCE(355);
-      END_STATE();
-    case 345:
       if (lookahead == 'n') ADVANCE(356);
       END_STATE();
+    case 342:
+      if (lookahead == 'd') ADVANCE(357);
+      END_STATE();
+    case 343:
+      ACCEPT_TOKEN(anon_sym_replace);
+      END_STATE();
+    case 344:
+      ACCEPT_TOKEN(anon_sym_sampled);
+      END_STATE();
+    case 345:
+      ACCEPT_TOKEN(anon_sym_targets);
+      END_STATE();
     case 346:
-      ACCEPT_TOKEN(anon_sym_nutrient);
+      if (lookahead == 'i') ADVANCE(358);
       END_STATE();
     case 347:
-      if (lookahead == '-') ADVANCE(357);
+      ACCEPT_TOKEN(anon_sym_weighed);
       END_STATE();
     case 348:
-      ACCEPT_TOKEN(anon_sym_portions);
+      if (lookahead == 'w') ADVANCE(359);
       END_STATE();
     case 349:
-      if (lookahead == 'd') ADVANCE(358);
+      if (lookahead == 's') ADVANCE(360);
       END_STATE();
     case 350:
-      ACCEPT_TOKEN(anon_sym_received);
+      if (lookahead == 'y') ADVANCE(361);
       END_STATE();
     case 351:
-      if (lookahead == 'e') ADVANCE(359);
+      if (lookahead == 'e') ADVANCE(362);
       END_STATE();
     case 352:
-      if (lookahead == 'a') ADVANCE(360);
+      if (lookahead == 'n') ADVANCE(363);
       END_STATE();
     case 353:
-      if (lookahead == 'i') ADVANCE(361);
+      ACCEPT_TOKEN(anon_sym_nutrient);
       END_STATE();
     case 354:
-      ACCEPT_TOKEN(anon_sym_certainty);
+      if (lookahead == '-') ADVANCE(364);
       END_STATE();
     case 355:
-      if (lookahead == 'r') ADVANCE(362);
+      ACCEPT_TOKEN(anon_sym_portions);
       END_STATE();
     case 356:
-      if (lookahead == 't') ADVANCE(363);
+      if (lookahead == 'd') ADVANCE(365);
       END_STATE();
     case 357:
-      if (lookahead == 'd') ADVANCE(364);
-      if (lookahead == 's') ADVANCE(365);
+      ACCEPT_TOKEN(anon_sym_received);
       END_STATE();
     case 358:
-      ACCEPT_TOKEN(anon_sym_pre_DASHblend);
+      if (lookahead == 'e') ADVANCE(366);
       END_STATE();
     case 359:
-      if (lookahead == 'd') ADVANCE(366);
+      if (lookahead == 'a') ADVANCE(367);
       END_STATE();
     case 360:
-      if (lookahead == 'l') ADVANCE(367);
+      if (lookahead == 'i') ADVANCE(368);
       END_STATE();
     case 361:
-      if (lookahead == 't') ADVANCE(368);
+      ACCEPT_TOKEN(anon_sym_certainty);
       END_STATE();
     case 362:
-      ACCEPT_TOKEN(anon_sym_dry_DASHmatter);
+      if (lookahead == 'r') ADVANCE(369);
       END_STATE();
     case 363:
-      ACCEPT_TOKEN(anon_sym_ingredient);
+      if (lookahead == 't') ADVANCE(370);
       END_STATE();
     case 364:
-      if (lookahead == 'e') ADVANCE(369);
+      if (lookahead == 'd') ADVANCE(371);
+      if (lookahead == 's') ADVANCE(372);
       END_STATE();
     case 365:
-      if (lookahead == 'i') ADVANCE(370);
+      ACCEPT_TOKEN(anon_sym_pre_DASHblend);
       END_STATE();
     case 366:
-      ACCEPT_TOKEN(anon_sym_unverified);
+      if (lookahead == 'd') ADVANCE(373);
       END_STATE();
     case 367:
-      ACCEPT_TOKEN(anon_sym_withdrawal);
+      if (lookahead == 'l') ADVANCE(374);
       END_STATE();
     case 368:
-      if (lookahead == 'y') ADVANCE(371);
+      if (lookahead == 't') ADVANCE(375);
       END_STATE();
     case 369:
-      if (lookahead == 'n') ADVANCE(372);
+      ACCEPT_TOKEN(anon_sym_dry_DASHmatter);
       END_STATE();
     case 370:
-      if (lookahead == 'z') ADVANCE(373);
+      ACCEPT_TOKEN(anon_sym_ingredient);
       END_STATE();
     case 371:
-      ACCEPT_TOKEN(anon_sym_bulk_DASHdensity);
+      if (lookahead == 'e') ADVANCE(376);
       END_STATE();
     case 372:
-      if (lookahead == 's') ADVANCE(374);
+      if (lookahead == 'i') ADVANCE(377);
       END_STATE();
     case 373:
-      if (lookahead == 'e') ADVANCE(375);
+      ACCEPT_TOKEN(anon_sym_unverified);
       END_STATE();
     case 374:
-      if (lookahead == 'i') ADVANCE(376);
+      ACCEPT_TOKEN(anon_sym_withdrawal);
       END_STATE();
     case 375:
-      ACCEPT_TOKEN(anon_sym_particle_DASHsize);
-      END_STATE();
-    case 376:
-      if (lookahead == 't') ADVANCE(377);
-      END_STATE();
-    case 377:
       if (lookahead == 'y') ADVANCE(378);
       END_STATE();
+    case 376:
+      if (lookahead == 'n') ADVANCE(379);
+      END_STATE();
+    case 377:
+      if (lookahead == 'z') ADVANCE(380);
+      END_STATE();
     case 378:
+      ACCEPT_TOKEN(anon_sym_bulk_DASHdensity);
+      END_STATE();
+    case 379:
+      if (lookahead == 's') ADVANCE(381);
+      END_STATE();
+    case 380:
+      if (lookahead == 'e') ADVANCE(382);
+      END_STATE();
+    case 381:
+      if (lookahead == 'i') ADVANCE(383);
+      END_STATE();
+    case 382:
+      ACCEPT_TOKEN(anon_sym_particle_DASHsize);
+      END_STATE();
+    case 383:
+      if (lookahead == 't') ADVANCE(384);
+      END_STATE();
+    case 384:
+      if (lookahead == 'y') ADVANCE(385);
+      END_STATE();
+    case 385:
       ACCEPT_TOKEN(anon_sym_particle_DASHdensity);
       END_STATE();
     default:
@@ -3232,10 +3271,10 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [2] = {.lex_state = 3},
   [3] = {.lex_state = 3},
   [4] = {.lex_state = 3, .external_lex_state = 3},
-  [5] = {.lex_state = 3, .external_lex_state = 3},
+  [5] = {.lex_state = 2, .external_lex_state = 3},
   [6] = {.lex_state = 4, .external_lex_state = 3},
   [7] = {.lex_state = 3, .external_lex_state = 3},
-  [8] = {.lex_state = 2, .external_lex_state = 3},
+  [8] = {.lex_state = 3, .external_lex_state = 3},
   [9] = {.lex_state = 3, .external_lex_state = 3},
   [10] = {.lex_state = 3, .external_lex_state = 3},
   [11] = {.lex_state = 3, .external_lex_state = 3},
@@ -3256,11 +3295,11 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [26] = {.lex_state = 3, .external_lex_state = 3},
   [27] = {.lex_state = 3, .external_lex_state = 3},
   [28] = {.lex_state = 3, .external_lex_state = 3},
-  [29] = {.lex_state = 1, .external_lex_state = 3},
-  [30] = {.lex_state = 3, .external_lex_state = 3},
-  [31] = {.lex_state = 1, .external_lex_state = 3},
+  [29] = {.lex_state = 3, .external_lex_state = 3},
+  [30] = {.lex_state = 1, .external_lex_state = 3},
+  [31] = {.lex_state = 3, .external_lex_state = 3},
   [32] = {.lex_state = 1, .external_lex_state = 3},
-  [33] = {.lex_state = 3, .external_lex_state = 3},
+  [33] = {.lex_state = 1, .external_lex_state = 3},
   [34] = {.lex_state = 1, .external_lex_state = 3},
   [35] = {.lex_state = 3, .external_lex_state = 3},
   [36] = {.lex_state = 3, .external_lex_state = 3},
@@ -3269,16 +3308,16 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [39] = {.lex_state = 3, .external_lex_state = 3},
   [40] = {.lex_state = 3, .external_lex_state = 3},
   [41] = {.lex_state = 3, .external_lex_state = 3},
-  [42] = {.lex_state = 2, .external_lex_state = 3},
-  [43] = {.lex_state = 2, .external_lex_state = 3},
-  [44] = {.lex_state = 4, .external_lex_state = 3},
-  [45] = {.lex_state = 3, .external_lex_state = 3},
-  [46] = {.lex_state = 3, .external_lex_state = 3},
+  [42] = {.lex_state = 3, .external_lex_state = 3},
+  [43] = {.lex_state = 3, .external_lex_state = 3},
+  [44] = {.lex_state = 3, .external_lex_state = 3},
+  [45] = {.lex_state = 2, .external_lex_state = 3},
+  [46] = {.lex_state = 2, .external_lex_state = 3},
   [47] = {.lex_state = 3, .external_lex_state = 3},
   [48] = {.lex_state = 3, .external_lex_state = 3},
   [49] = {.lex_state = 3, .external_lex_state = 3},
   [50] = {.lex_state = 3, .external_lex_state = 3},
-  [51] = {.lex_state = 3, .external_lex_state = 3},
+  [51] = {.lex_state = 4, .external_lex_state = 3},
   [52] = {.lex_state = 3, .external_lex_state = 3},
   [53] = {.lex_state = 3, .external_lex_state = 3},
   [54] = {.lex_state = 3, .external_lex_state = 3},
@@ -3307,15 +3346,15 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [77] = {.lex_state = 3, .external_lex_state = 3},
   [78] = {.lex_state = 3, .external_lex_state = 3},
   [79] = {.lex_state = 3, .external_lex_state = 3},
-  [80] = {.lex_state = 3},
+  [80] = {.lex_state = 3, .external_lex_state = 3},
   [81] = {.lex_state = 3, .external_lex_state = 3},
-  [82] = {.lex_state = 0},
-  [83] = {.lex_state = 0, .external_lex_state = 2},
+  [82] = {.lex_state = 3},
+  [83] = {.lex_state = 3, .external_lex_state = 3},
   [84] = {.lex_state = 0},
   [85] = {.lex_state = 0, .external_lex_state = 2},
-  [86] = {.lex_state = 0, .external_lex_state = 2},
+  [86] = {.lex_state = 0},
   [87] = {.lex_state = 0, .external_lex_state = 2},
-  [88] = {.lex_state = 0, .external_lex_state = 4},
+  [88] = {.lex_state = 0, .external_lex_state = 2},
   [89] = {.lex_state = 0, .external_lex_state = 2},
   [90] = {.lex_state = 0, .external_lex_state = 2},
   [91] = {.lex_state = 0, .external_lex_state = 2},
@@ -3323,26 +3362,28 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [93] = {.lex_state = 0, .external_lex_state = 4},
   [94] = {.lex_state = 0, .external_lex_state = 2},
   [95] = {.lex_state = 0, .external_lex_state = 2},
-  [96] = {.lex_state = 0, .external_lex_state = 2},
-  [97] = {.lex_state = 0, .external_lex_state = 4},
+  [96] = {.lex_state = 0, .external_lex_state = 4},
+  [97] = {.lex_state = 0, .external_lex_state = 2},
   [98] = {.lex_state = 0, .external_lex_state = 2},
-  [99] = {.lex_state = 0, .external_lex_state = 2},
+  [99] = {.lex_state = 0, .external_lex_state = 4},
   [100] = {.lex_state = 0, .external_lex_state = 2},
   [101] = {.lex_state = 0, .external_lex_state = 2},
   [102] = {.lex_state = 0, .external_lex_state = 2},
   [103] = {.lex_state = 0, .external_lex_state = 2},
   [104] = {.lex_state = 0, .external_lex_state = 2},
-  [105] = {.lex_state = 0},
-  [106] = {.lex_state = 0},
+  [105] = {.lex_state = 0, .external_lex_state = 2},
+  [106] = {.lex_state = 0, .external_lex_state = 2},
   [107] = {.lex_state = 0},
   [108] = {.lex_state = 0},
   [109] = {.lex_state = 0},
-  [110] = {.lex_state = 0, .external_lex_state = 3},
-  [111] = {.lex_state = 0, .external_lex_state = 3},
-  [112] = {.lex_state = 0},
-  [113] = {.lex_state = 0, .external_lex_state = 3},
-  [114] = {.lex_state = 0},
+  [110] = {.lex_state = 0},
+  [111] = {.lex_state = 0},
+  [112] = {.lex_state = 0, .external_lex_state = 3},
+  [113] = {.lex_state = 0},
+  [114] = {.lex_state = 0, .external_lex_state = 3},
   [115] = {.lex_state = 0, .external_lex_state = 3},
+  [116] = {.lex_state = 0, .external_lex_state = 3},
+  [117] = {.lex_state = 0},
 };
 
 static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
@@ -3421,6 +3462,7 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_floor] = ACTIONS(1),
     [anon_sym_lift] = ACTIONS(1),
     [anon_sym_portions] = ACTIONS(1),
+    [anon_sym_placed] = ACTIONS(1),
     [anon_sym_made] = ACTIONS(1),
     [anon_sym_by] = ACTIONS(1),
     [anon_sym_mixing] = ACTIONS(1),
@@ -3446,6 +3488,7 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_u00b1] = ACTIONS(1),
     [anon_sym_PLUS_DASH] = ACTIONS(1),
     [anon_sym_PLUS_SLASH_DASH] = ACTIONS(1),
+    [anon_sym_day] = ACTIONS(1),
     [anon_sym_like] = ACTIONS(1),
     [anon_sym_is] = ACTIONS(1),
     [anon_sym_class] = ACTIONS(1),
@@ -3480,12 +3523,12 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [sym__line_end] = ACTIONS(1),
   },
   [STATE(1)] = {
-    [sym_file] = STATE(112),
-    [sym_item] = STATE(97),
-    [sym_unread_item] = STATE(97),
-    [sym_line] = STATE(83),
-    [aux_sym_file_repeat1] = STATE(83),
-    [aux_sym_file_repeat2] = STATE(97),
+    [sym_file] = STATE(113),
+    [sym_item] = STATE(93),
+    [sym_unread_item] = STATE(93),
+    [sym_line] = STATE(85),
+    [aux_sym_file_repeat1] = STATE(85),
+    [aux_sym_file_repeat2] = STATE(93),
     [ts_builtin_sym_end] = ACTIONS(5),
     [sym_comment] = ACTIONS(3),
     [sym__item_start] = ACTIONS(7),
@@ -3494,15 +3537,15 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
   },
   [STATE(2)] = {
     [sym__line_of_name] = STATE(28),
-    [sym__line] = STATE(11),
+    [sym__line] = STATE(12),
     [sym__mix_by] = STATE(28),
-    [sym__mix_for] = STATE(11),
-    [sym__first] = STATE(12),
-    [sym__sign] = STATE(12),
-    [sym__amount] = STATE(12),
-    [sym__sum] = STATE(12),
-    [sym__mark] = STATE(12),
-    [sym_text] = STATE(12),
+    [sym__mix_for] = STATE(12),
+    [sym__first] = STATE(13),
+    [sym__sign] = STATE(13),
+    [sym__amount] = STATE(13),
+    [sym__sum] = STATE(13),
+    [sym__mark] = STATE(13),
+    [sym_text] = STATE(13),
     [sym_name] = ACTIONS(13),
     [anon_sym_for] = ACTIONS(15),
     [anon_sym_accept] = ACTIONS(17),
@@ -3552,40 +3595,41 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_floor] = ACTIONS(33),
     [anon_sym_lift] = ACTIONS(33),
     [anon_sym_portions] = ACTIONS(33),
+    [anon_sym_placed] = ACTIONS(45),
     [anon_sym_made] = ACTIONS(33),
-    [anon_sym_PLUS] = ACTIONS(45),
-    [anon_sym_DASH] = ACTIONS(45),
-    [anon_sym_u2212] = ACTIONS(45),
-    [anon_sym_u2013] = ACTIONS(45),
-    [anon_sym_STAR] = ACTIONS(47),
-    [anon_sym_u00d7] = ACTIONS(47),
-    [anon_sym_SLASH] = ACTIONS(47),
-    [anon_sym_LPAREN] = ACTIONS(47),
-    [anon_sym_EQ] = ACTIONS(47),
-    [anon_sym_RPAREN] = ACTIONS(49),
-    [anon_sym_DOT_DOT] = ACTIONS(49),
-    [anon_sym_u2026] = ACTIONS(49),
-    [anon_sym_u00b1] = ACTIONS(49),
-    [anon_sym_PLUS_DASH] = ACTIONS(49),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
-    [sym_number] = ACTIONS(51),
-    [sym_date] = ACTIONS(53),
-    [aux_sym_text_token1] = ACTIONS(55),
-    [aux_sym_text_token2] = ACTIONS(55),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(55),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
     [sym_comment] = ACTIONS(3),
     [sym_other] = ACTIONS(13),
   },
   [STATE(3)] = {
     [sym__line_of_name] = STATE(28),
-    [sym__line] = STATE(11),
+    [sym__line] = STATE(12),
     [sym__mix_by] = STATE(28),
-    [sym__mix_for] = STATE(11),
-    [sym__first] = STATE(12),
-    [sym__sign] = STATE(12),
-    [sym__amount] = STATE(12),
-    [sym__sum] = STATE(12),
-    [sym__mark] = STATE(12),
-    [sym_text] = STATE(12),
+    [sym__mix_for] = STATE(12),
+    [sym__first] = STATE(13),
+    [sym__sign] = STATE(13),
+    [sym__amount] = STATE(13),
+    [sym__sum] = STATE(13),
+    [sym__mark] = STATE(13),
+    [sym_text] = STATE(13),
     [sym_name] = ACTIONS(13),
     [anon_sym_for] = ACTIONS(15),
     [anon_sym_accept] = ACTIONS(17),
@@ -3635,570 +3679,571 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_floor] = ACTIONS(33),
     [anon_sym_lift] = ACTIONS(33),
     [anon_sym_portions] = ACTIONS(33),
+    [anon_sym_placed] = ACTIONS(45),
     [anon_sym_made] = ACTIONS(33),
-    [anon_sym_PLUS] = ACTIONS(45),
-    [anon_sym_DASH] = ACTIONS(45),
-    [anon_sym_u2212] = ACTIONS(45),
-    [anon_sym_u2013] = ACTIONS(45),
-    [anon_sym_STAR] = ACTIONS(47),
-    [anon_sym_u00d7] = ACTIONS(47),
-    [anon_sym_SLASH] = ACTIONS(47),
-    [anon_sym_LPAREN] = ACTIONS(47),
-    [anon_sym_EQ] = ACTIONS(47),
-    [anon_sym_RPAREN] = ACTIONS(49),
-    [anon_sym_DOT_DOT] = ACTIONS(49),
-    [anon_sym_u2026] = ACTIONS(49),
-    [anon_sym_u00b1] = ACTIONS(49),
-    [anon_sym_PLUS_DASH] = ACTIONS(49),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
-    [sym_number] = ACTIONS(57),
-    [sym_date] = ACTIONS(53),
-    [aux_sym_text_token1] = ACTIONS(55),
-    [aux_sym_text_token2] = ACTIONS(55),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [sym_number] = ACTIONS(59),
+    [sym_date] = ACTIONS(55),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
     [sym_comment] = ACTIONS(3),
     [sym_other] = ACTIONS(13),
   },
   [STATE(4)] = {
-    [sym__book] = STATE(13),
-    [sym__part] = STATE(14),
-    [sym__sign] = STATE(14),
-    [sym__amount] = STATE(14),
-    [sym__sum] = STATE(14),
-    [sym__mark] = STATE(14),
-    [sym__join] = STATE(14),
-    [sym__joins] = STATE(65),
-    [sym_text] = STATE(14),
-    [aux_sym_unread_item_repeat1] = STATE(14),
-    [sym_name] = ACTIONS(59),
-    [anon_sym_lot] = ACTIONS(61),
-    [anon_sym_book] = ACTIONS(63),
-    [anon_sym_for] = ACTIONS(61),
-    [anon_sym_accept] = ACTIONS(65),
-    [anon_sym_small] = ACTIONS(67),
-    [anon_sym_from] = ACTIONS(67),
-    [anon_sym_with] = ACTIONS(61),
-    [anon_sym_in] = ACTIONS(69),
-    [anon_sym_to] = ACTIONS(67),
-    [anon_sym_at] = ACTIONS(71),
-    [anon_sym_source] = ACTIONS(67),
-    [anon_sym_unverified] = ACTIONS(67),
-    [anon_sym_on] = ACTIONS(73),
-    [anon_sym_by] = ACTIONS(67),
-    [anon_sym_mixing] = ACTIONS(67),
-    [anon_sym_rest] = ACTIONS(67),
-    [anon_sym_giving] = ACTIONS(67),
-    [anon_sym_PLUS] = ACTIONS(45),
-    [anon_sym_DASH] = ACTIONS(45),
-    [anon_sym_u2212] = ACTIONS(45),
-    [anon_sym_u2013] = ACTIONS(45),
-    [anon_sym_STAR] = ACTIONS(47),
-    [anon_sym_u00d7] = ACTIONS(47),
-    [anon_sym_SLASH] = ACTIONS(47),
-    [anon_sym_LPAREN] = ACTIONS(47),
-    [anon_sym_EQ] = ACTIONS(47),
-    [anon_sym_RPAREN] = ACTIONS(49),
-    [anon_sym_DOT_DOT] = ACTIONS(49),
-    [anon_sym_u2026] = ACTIONS(49),
-    [anon_sym_u00b1] = ACTIONS(49),
-    [anon_sym_PLUS_DASH] = ACTIONS(49),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
-    [anon_sym_like] = ACTIONS(61),
-    [anon_sym_is] = ACTIONS(61),
-    [anon_sym_class] = ACTIONS(61),
-    [anon_sym_of] = ACTIONS(75),
-    [anon_sym_as] = ACTIONS(77),
-    [anon_sym_or] = ACTIONS(79),
-    [anon_sym_not] = ACTIONS(81),
-    [anon_sym_per] = ACTIONS(69),
-    [anon_sym_parts] = ACTIONS(67),
-    [anon_sym_part] = ACTIONS(67),
-    [anon_sym_law] = ACTIONS(67),
-    [anon_sym_harm] = ACTIONS(67),
-    [anon_sym_bulk] = ACTIONS(67),
-    [anon_sym_within] = ACTIONS(67),
-    [anon_sym_until] = ACTIONS(67),
-    [anon_sym_minimum] = ACTIONS(67),
-    [anon_sym_assay] = ACTIONS(67),
-    [sym_number] = ACTIONS(51),
-    [sym_date] = ACTIONS(83),
-    [aux_sym_text_token1] = ACTIONS(55),
-    [aux_sym_text_token2] = ACTIONS(55),
+    [sym__book] = STATE(14),
+    [sym__part] = STATE(11),
+    [sym__sign] = STATE(11),
+    [sym__amount] = STATE(11),
+    [sym__sum] = STATE(11),
+    [sym__mark] = STATE(11),
+    [sym__join] = STATE(11),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(11),
+    [aux_sym_unread_item_repeat1] = STATE(11),
+    [sym_name] = ACTIONS(61),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_book] = ACTIONS(65),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(87),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
     [sym_comment] = ACTIONS(3),
-    [sym_other] = ACTIONS(59),
-    [sym__line_end] = ACTIONS(85),
+    [sym_other] = ACTIONS(61),
+    [sym__line_end] = ACTIONS(89),
   },
   [STATE(5)] = {
-    [sym__part] = STATE(18),
-    [sym__sign] = STATE(18),
-    [sym__amount] = STATE(18),
-    [sym__sum] = STATE(18),
-    [sym__mark] = STATE(18),
-    [sym__join] = STATE(18),
-    [sym__joins] = STATE(65),
-    [sym_text] = STATE(18),
-    [aux_sym_unread_item_repeat1] = STATE(18),
-    [sym_name] = ACTIONS(87),
-    [anon_sym_lot] = ACTIONS(61),
-    [anon_sym_for] = ACTIONS(61),
-    [anon_sym_accept] = ACTIONS(65),
-    [anon_sym_small] = ACTIONS(67),
-    [anon_sym_below] = ACTIONS(89),
-    [anon_sym_from] = ACTIONS(67),
-    [anon_sym_with] = ACTIONS(61),
-    [anon_sym_in] = ACTIONS(69),
-    [anon_sym_to] = ACTIONS(67),
-    [anon_sym_at] = ACTIONS(71),
-    [anon_sym_source] = ACTIONS(67),
-    [anon_sym_unverified] = ACTIONS(67),
-    [anon_sym_on] = ACTIONS(73),
-    [anon_sym_by] = ACTIONS(67),
-    [anon_sym_mixing] = ACTIONS(67),
-    [anon_sym_rest] = ACTIONS(67),
-    [anon_sym_giving] = ACTIONS(67),
-    [anon_sym_PLUS] = ACTIONS(45),
-    [anon_sym_DASH] = ACTIONS(45),
-    [anon_sym_u2212] = ACTIONS(45),
-    [anon_sym_u2013] = ACTIONS(45),
-    [anon_sym_STAR] = ACTIONS(47),
-    [anon_sym_u00d7] = ACTIONS(47),
+    [sym__part] = STATE(27),
+    [sym__sign] = STATE(27),
+    [sym__amount] = STATE(27),
+    [sym__sum] = STATE(27),
+    [sym__mark] = STATE(27),
+    [sym__join] = STATE(27),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(27),
+    [aux_sym_unread_item_repeat1] = STATE(27),
+    [sym_name] = ACTIONS(91),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [aux_sym_unit_token1] = ACTIONS(93),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
     [anon_sym_SLASH] = ACTIONS(47),
-    [anon_sym_LPAREN] = ACTIONS(47),
-    [anon_sym_EQ] = ACTIONS(47),
-    [anon_sym_RPAREN] = ACTIONS(49),
-    [anon_sym_DOT_DOT] = ACTIONS(49),
-    [anon_sym_u2026] = ACTIONS(49),
-    [anon_sym_u00b1] = ACTIONS(49),
-    [anon_sym_PLUS_DASH] = ACTIONS(49),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
-    [anon_sym_like] = ACTIONS(61),
-    [anon_sym_is] = ACTIONS(61),
-    [anon_sym_class] = ACTIONS(61),
-    [anon_sym_of] = ACTIONS(75),
-    [anon_sym_as] = ACTIONS(77),
-    [anon_sym_or] = ACTIONS(79),
-    [anon_sym_not] = ACTIONS(81),
-    [anon_sym_per] = ACTIONS(69),
-    [anon_sym_parts] = ACTIONS(67),
-    [anon_sym_part] = ACTIONS(67),
-    [anon_sym_law] = ACTIONS(67),
-    [anon_sym_harm] = ACTIONS(67),
-    [anon_sym_bulk] = ACTIONS(67),
-    [anon_sym_within] = ACTIONS(67),
-    [anon_sym_until] = ACTIONS(67),
-    [anon_sym_minimum] = ACTIONS(67),
-    [anon_sym_assay] = ACTIONS(67),
-    [sym_number] = ACTIONS(51),
-    [sym_date] = ACTIONS(91),
-    [aux_sym_text_token1] = ACTIONS(55),
-    [aux_sym_text_token2] = ACTIONS(55),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(95),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
     [sym_comment] = ACTIONS(3),
-    [sym_other] = ACTIONS(87),
-    [sym__line_end] = ACTIONS(93),
+    [sym_other] = ACTIONS(91),
+    [sym__line_end] = ACTIONS(97),
   },
   [STATE(6)] = {
-    [sym__part] = STATE(18),
-    [sym__sign] = STATE(18),
-    [sym__amount] = STATE(18),
-    [sym__sum] = STATE(18),
-    [sym__mark] = STATE(18),
-    [sym__join] = STATE(18),
-    [sym__joins] = STATE(65),
-    [sym_text] = STATE(18),
-    [aux_sym_unread_item_repeat1] = STATE(18),
-    [sym_name] = ACTIONS(87),
-    [anon_sym_lot] = ACTIONS(61),
-    [anon_sym_for] = ACTIONS(61),
-    [anon_sym_accept] = ACTIONS(65),
-    [anon_sym_small] = ACTIONS(67),
-    [anon_sym_from] = ACTIONS(67),
-    [anon_sym_with] = ACTIONS(61),
-    [anon_sym_in] = ACTIONS(69),
-    [anon_sym_to] = ACTIONS(67),
-    [anon_sym_at] = ACTIONS(71),
-    [anon_sym_source] = ACTIONS(67),
-    [anon_sym_unverified] = ACTIONS(67),
-    [anon_sym_on] = ACTIONS(73),
-    [anon_sym_by] = ACTIONS(67),
-    [anon_sym_mixing] = ACTIONS(67),
-    [anon_sym_rest] = ACTIONS(67),
-    [anon_sym_giving] = ACTIONS(67),
-    [anon_sym_PLUS] = ACTIONS(45),
-    [anon_sym_DASH] = ACTIONS(45),
-    [anon_sym_u2212] = ACTIONS(45),
-    [anon_sym_u2013] = ACTIONS(45),
-    [anon_sym_STAR] = ACTIONS(47),
-    [anon_sym_u00d7] = ACTIONS(47),
-    [anon_sym_SLASH] = ACTIONS(47),
-    [anon_sym_LPAREN] = ACTIONS(47),
-    [anon_sym_EQ] = ACTIONS(47),
-    [anon_sym_RPAREN] = ACTIONS(49),
-    [anon_sym_DOT_DOT] = ACTIONS(49),
-    [anon_sym_u2026] = ACTIONS(49),
-    [anon_sym_u00b1] = ACTIONS(49),
-    [anon_sym_PLUS_DASH] = ACTIONS(49),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
-    [anon_sym_like] = ACTIONS(61),
-    [anon_sym_is] = ACTIONS(61),
-    [anon_sym_class] = ACTIONS(61),
-    [anon_sym_of] = ACTIONS(75),
-    [anon_sym_as] = ACTIONS(77),
-    [anon_sym_or] = ACTIONS(79),
-    [anon_sym_not] = ACTIONS(81),
-    [anon_sym_per] = ACTIONS(69),
-    [anon_sym_parts] = ACTIONS(67),
-    [anon_sym_part] = ACTIONS(67),
-    [anon_sym_law] = ACTIONS(67),
-    [anon_sym_harm] = ACTIONS(67),
-    [anon_sym_bulk] = ACTIONS(67),
-    [anon_sym_within] = ACTIONS(67),
-    [anon_sym_until] = ACTIONS(67),
-    [anon_sym_minimum] = ACTIONS(67),
-    [anon_sym_assay] = ACTIONS(67),
-    [sym_number] = ACTIONS(51),
-    [sym_date] = ACTIONS(91),
-    [sym_code] = ACTIONS(95),
-    [aux_sym_text_token1] = ACTIONS(55),
-    [aux_sym_text_token2] = ACTIONS(55),
+    [sym__part] = STATE(19),
+    [sym__sign] = STATE(19),
+    [sym__amount] = STATE(19),
+    [sym__sum] = STATE(19),
+    [sym__mark] = STATE(19),
+    [sym__join] = STATE(19),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(19),
+    [aux_sym_unread_item_repeat1] = STATE(19),
+    [sym_name] = ACTIONS(99),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(101),
+    [sym_code] = ACTIONS(103),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
     [sym_comment] = ACTIONS(3),
-    [sym_other] = ACTIONS(87),
-    [sym__line_end] = ACTIONS(93),
+    [sym_other] = ACTIONS(99),
+    [sym__line_end] = ACTIONS(105),
   },
   [STATE(7)] = {
-    [sym__turns] = STATE(17),
-    [sym__part] = STATE(18),
-    [sym__sign] = STATE(18),
-    [sym__amount] = STATE(18),
-    [sym__sum] = STATE(18),
-    [sym__mark] = STATE(18),
-    [sym__join] = STATE(18),
-    [sym__joins] = STATE(65),
-    [sym_text] = STATE(18),
-    [aux_sym_unread_item_repeat1] = STATE(18),
-    [sym_name] = ACTIONS(87),
-    [anon_sym_lot] = ACTIONS(61),
-    [anon_sym_for] = ACTIONS(61),
-    [anon_sym_accept] = ACTIONS(65),
-    [anon_sym_small] = ACTIONS(67),
-    [anon_sym_from] = ACTIONS(67),
-    [anon_sym_with] = ACTIONS(61),
-    [anon_sym_in] = ACTIONS(69),
-    [anon_sym_to] = ACTIONS(67),
-    [anon_sym_at] = ACTIONS(71),
-    [anon_sym_source] = ACTIONS(67),
-    [anon_sym_unverified] = ACTIONS(67),
-    [anon_sym_on] = ACTIONS(73),
-    [anon_sym_by] = ACTIONS(67),
-    [anon_sym_mixing] = ACTIONS(67),
-    [anon_sym_rest] = ACTIONS(67),
-    [anon_sym_giving] = ACTIONS(67),
-    [anon_sym_PLUS] = ACTIONS(45),
-    [anon_sym_DASH] = ACTIONS(45),
-    [anon_sym_u2212] = ACTIONS(45),
-    [anon_sym_u2013] = ACTIONS(45),
-    [anon_sym_STAR] = ACTIONS(47),
-    [anon_sym_u00d7] = ACTIONS(47),
-    [anon_sym_SLASH] = ACTIONS(47),
-    [anon_sym_LPAREN] = ACTIONS(47),
-    [anon_sym_EQ] = ACTIONS(47),
-    [anon_sym_RPAREN] = ACTIONS(49),
-    [anon_sym_DOT_DOT] = ACTIONS(49),
-    [anon_sym_u2026] = ACTIONS(49),
-    [anon_sym_u00b1] = ACTIONS(49),
-    [anon_sym_PLUS_DASH] = ACTIONS(49),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
-    [anon_sym_like] = ACTIONS(61),
-    [anon_sym_is] = ACTIONS(61),
-    [anon_sym_class] = ACTIONS(61),
-    [anon_sym_of] = ACTIONS(75),
-    [anon_sym_as] = ACTIONS(77),
-    [anon_sym_or] = ACTIONS(79),
-    [anon_sym_not] = ACTIONS(81),
-    [anon_sym_per] = ACTIONS(69),
-    [anon_sym_parts] = ACTIONS(67),
-    [anon_sym_part] = ACTIONS(67),
-    [anon_sym_law] = ACTIONS(67),
-    [anon_sym_harm] = ACTIONS(67),
-    [anon_sym_bulk] = ACTIONS(67),
-    [anon_sym_within] = ACTIONS(67),
-    [anon_sym_until] = ACTIONS(67),
-    [anon_sym_minimum] = ACTIONS(67),
-    [anon_sym_assay] = ACTIONS(67),
-    [sym_number] = ACTIONS(97),
-    [sym_date] = ACTIONS(91),
-    [aux_sym_text_token1] = ACTIONS(55),
-    [aux_sym_text_token2] = ACTIONS(55),
+    [sym__part] = STATE(19),
+    [sym__sign] = STATE(19),
+    [sym__amount] = STATE(19),
+    [sym__sum] = STATE(19),
+    [sym__mark] = STATE(19),
+    [sym__join] = STATE(19),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(19),
+    [aux_sym_unread_item_repeat1] = STATE(19),
+    [sym_name] = ACTIONS(99),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_below] = ACTIONS(107),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(101),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
     [sym_comment] = ACTIONS(3),
-    [sym_other] = ACTIONS(87),
-    [sym__line_end] = ACTIONS(93),
+    [sym_other] = ACTIONS(99),
+    [sym__line_end] = ACTIONS(105),
   },
   [STATE(8)] = {
-    [sym__part] = STATE(10),
-    [sym__sign] = STATE(10),
-    [sym__amount] = STATE(10),
-    [sym__sum] = STATE(10),
-    [sym__mark] = STATE(10),
-    [sym__join] = STATE(10),
-    [sym__joins] = STATE(65),
-    [sym_text] = STATE(10),
-    [aux_sym_unread_item_repeat1] = STATE(10),
+    [sym__turns] = STATE(18),
+    [sym__part] = STATE(19),
+    [sym__sign] = STATE(19),
+    [sym__amount] = STATE(19),
+    [sym__sum] = STATE(19),
+    [sym__mark] = STATE(19),
+    [sym__join] = STATE(19),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(19),
+    [aux_sym_unread_item_repeat1] = STATE(19),
     [sym_name] = ACTIONS(99),
-    [anon_sym_lot] = ACTIONS(61),
-    [anon_sym_for] = ACTIONS(61),
-    [anon_sym_accept] = ACTIONS(65),
-    [anon_sym_small] = ACTIONS(67),
-    [anon_sym_from] = ACTIONS(67),
-    [anon_sym_with] = ACTIONS(61),
-    [anon_sym_in] = ACTIONS(69),
-    [anon_sym_to] = ACTIONS(67),
-    [anon_sym_at] = ACTIONS(71),
-    [anon_sym_source] = ACTIONS(67),
-    [anon_sym_unverified] = ACTIONS(67),
-    [anon_sym_on] = ACTIONS(73),
-    [anon_sym_by] = ACTIONS(67),
-    [anon_sym_mixing] = ACTIONS(67),
-    [anon_sym_rest] = ACTIONS(67),
-    [anon_sym_giving] = ACTIONS(67),
-    [aux_sym_unit_token1] = ACTIONS(101),
-    [anon_sym_PLUS] = ACTIONS(45),
-    [anon_sym_DASH] = ACTIONS(45),
-    [anon_sym_u2212] = ACTIONS(45),
-    [anon_sym_u2013] = ACTIONS(45),
-    [anon_sym_STAR] = ACTIONS(47),
-    [anon_sym_u00d7] = ACTIONS(47),
-    [anon_sym_SLASH] = ACTIONS(45),
-    [anon_sym_LPAREN] = ACTIONS(47),
-    [anon_sym_EQ] = ACTIONS(47),
-    [anon_sym_RPAREN] = ACTIONS(49),
-    [anon_sym_DOT_DOT] = ACTIONS(49),
-    [anon_sym_u2026] = ACTIONS(49),
-    [anon_sym_u00b1] = ACTIONS(49),
-    [anon_sym_PLUS_DASH] = ACTIONS(49),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
-    [anon_sym_like] = ACTIONS(61),
-    [anon_sym_is] = ACTIONS(61),
-    [anon_sym_class] = ACTIONS(61),
-    [anon_sym_of] = ACTIONS(75),
-    [anon_sym_as] = ACTIONS(77),
-    [anon_sym_or] = ACTIONS(79),
-    [anon_sym_not] = ACTIONS(81),
-    [anon_sym_per] = ACTIONS(69),
-    [anon_sym_parts] = ACTIONS(67),
-    [anon_sym_part] = ACTIONS(67),
-    [anon_sym_law] = ACTIONS(67),
-    [anon_sym_harm] = ACTIONS(67),
-    [anon_sym_bulk] = ACTIONS(67),
-    [anon_sym_within] = ACTIONS(67),
-    [anon_sym_until] = ACTIONS(67),
-    [anon_sym_minimum] = ACTIONS(67),
-    [anon_sym_assay] = ACTIONS(67),
-    [sym_number] = ACTIONS(51),
-    [sym_date] = ACTIONS(103),
-    [aux_sym_text_token1] = ACTIONS(55),
-    [aux_sym_text_token2] = ACTIONS(55),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(109),
+    [sym_date] = ACTIONS(101),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
     [sym_comment] = ACTIONS(3),
     [sym_other] = ACTIONS(99),
     [sym__line_end] = ACTIONS(105),
   },
   [STATE(9)] = {
-    [sym__part] = STATE(9),
-    [sym__sign] = STATE(9),
-    [sym__amount] = STATE(9),
-    [sym__sum] = STATE(9),
-    [sym__mark] = STATE(9),
-    [sym__join] = STATE(9),
-    [sym__joins] = STATE(65),
-    [sym_text] = STATE(9),
-    [aux_sym_unread_item_repeat1] = STATE(9),
-    [sym_name] = ACTIONS(107),
-    [anon_sym_lot] = ACTIONS(110),
-    [anon_sym_for] = ACTIONS(110),
-    [anon_sym_accept] = ACTIONS(113),
-    [anon_sym_small] = ACTIONS(116),
-    [anon_sym_from] = ACTIONS(116),
-    [anon_sym_with] = ACTIONS(110),
-    [anon_sym_in] = ACTIONS(119),
-    [anon_sym_to] = ACTIONS(116),
-    [anon_sym_at] = ACTIONS(122),
-    [anon_sym_source] = ACTIONS(116),
-    [anon_sym_unverified] = ACTIONS(116),
-    [anon_sym_on] = ACTIONS(125),
-    [anon_sym_by] = ACTIONS(116),
-    [anon_sym_mixing] = ACTIONS(116),
-    [anon_sym_rest] = ACTIONS(116),
-    [anon_sym_giving] = ACTIONS(116),
-    [anon_sym_PLUS] = ACTIONS(128),
-    [anon_sym_DASH] = ACTIONS(128),
-    [anon_sym_u2212] = ACTIONS(128),
-    [anon_sym_u2013] = ACTIONS(128),
-    [anon_sym_STAR] = ACTIONS(131),
-    [anon_sym_u00d7] = ACTIONS(131),
-    [anon_sym_SLASH] = ACTIONS(131),
-    [anon_sym_LPAREN] = ACTIONS(131),
-    [anon_sym_EQ] = ACTIONS(131),
-    [anon_sym_RPAREN] = ACTIONS(134),
-    [anon_sym_DOT_DOT] = ACTIONS(134),
-    [anon_sym_u2026] = ACTIONS(134),
-    [anon_sym_u00b1] = ACTIONS(134),
-    [anon_sym_PLUS_DASH] = ACTIONS(134),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(134),
-    [anon_sym_like] = ACTIONS(110),
-    [anon_sym_is] = ACTIONS(110),
-    [anon_sym_class] = ACTIONS(110),
-    [anon_sym_of] = ACTIONS(137),
-    [anon_sym_as] = ACTIONS(140),
-    [anon_sym_or] = ACTIONS(143),
-    [anon_sym_not] = ACTIONS(146),
-    [anon_sym_per] = ACTIONS(119),
-    [anon_sym_parts] = ACTIONS(116),
-    [anon_sym_part] = ACTIONS(116),
-    [anon_sym_law] = ACTIONS(116),
-    [anon_sym_harm] = ACTIONS(116),
-    [anon_sym_bulk] = ACTIONS(116),
-    [anon_sym_within] = ACTIONS(116),
-    [anon_sym_until] = ACTIONS(116),
-    [anon_sym_minimum] = ACTIONS(116),
-    [anon_sym_assay] = ACTIONS(116),
-    [sym_number] = ACTIONS(149),
-    [sym_date] = ACTIONS(152),
-    [aux_sym_text_token1] = ACTIONS(155),
-    [aux_sym_text_token2] = ACTIONS(155),
+    [sym__part] = STATE(21),
+    [sym__sign] = STATE(21),
+    [sym__amount] = STATE(21),
+    [sym__sum] = STATE(21),
+    [sym__mark] = STATE(21),
+    [sym__join] = STATE(21),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(21),
+    [aux_sym_unread_item_repeat1] = STATE(21),
+    [sym_name] = ACTIONS(111),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(113),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
     [sym_comment] = ACTIONS(3),
-    [sym_other] = ACTIONS(107),
-    [sym__line_end] = ACTIONS(158),
+    [sym_other] = ACTIONS(111),
+    [sym__line_end] = ACTIONS(115),
   },
   [STATE(10)] = {
-    [sym__part] = STATE(9),
-    [sym__sign] = STATE(9),
-    [sym__amount] = STATE(9),
-    [sym__sum] = STATE(9),
-    [sym__mark] = STATE(9),
-    [sym__join] = STATE(9),
-    [sym__joins] = STATE(65),
-    [sym_text] = STATE(9),
-    [aux_sym_unread_item_repeat1] = STATE(9),
-    [sym_name] = ACTIONS(160),
-    [anon_sym_lot] = ACTIONS(61),
-    [anon_sym_for] = ACTIONS(61),
-    [anon_sym_accept] = ACTIONS(65),
-    [anon_sym_small] = ACTIONS(67),
-    [anon_sym_from] = ACTIONS(67),
-    [anon_sym_with] = ACTIONS(61),
-    [anon_sym_in] = ACTIONS(69),
-    [anon_sym_to] = ACTIONS(67),
-    [anon_sym_at] = ACTIONS(71),
-    [anon_sym_source] = ACTIONS(67),
-    [anon_sym_unverified] = ACTIONS(67),
-    [anon_sym_on] = ACTIONS(73),
-    [anon_sym_by] = ACTIONS(67),
-    [anon_sym_mixing] = ACTIONS(67),
-    [anon_sym_rest] = ACTIONS(67),
-    [anon_sym_giving] = ACTIONS(67),
-    [anon_sym_PLUS] = ACTIONS(45),
-    [anon_sym_DASH] = ACTIONS(45),
-    [anon_sym_u2212] = ACTIONS(45),
-    [anon_sym_u2013] = ACTIONS(45),
-    [anon_sym_STAR] = ACTIONS(47),
-    [anon_sym_u00d7] = ACTIONS(47),
-    [anon_sym_SLASH] = ACTIONS(47),
-    [anon_sym_LPAREN] = ACTIONS(47),
-    [anon_sym_EQ] = ACTIONS(47),
-    [anon_sym_RPAREN] = ACTIONS(49),
-    [anon_sym_DOT_DOT] = ACTIONS(49),
-    [anon_sym_u2026] = ACTIONS(49),
-    [anon_sym_u00b1] = ACTIONS(49),
-    [anon_sym_PLUS_DASH] = ACTIONS(49),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
-    [anon_sym_like] = ACTIONS(61),
-    [anon_sym_is] = ACTIONS(61),
-    [anon_sym_class] = ACTIONS(61),
-    [anon_sym_of] = ACTIONS(75),
-    [anon_sym_as] = ACTIONS(77),
-    [anon_sym_or] = ACTIONS(79),
-    [anon_sym_not] = ACTIONS(81),
-    [anon_sym_per] = ACTIONS(69),
-    [anon_sym_parts] = ACTIONS(67),
-    [anon_sym_part] = ACTIONS(67),
-    [anon_sym_law] = ACTIONS(67),
-    [anon_sym_harm] = ACTIONS(67),
-    [anon_sym_bulk] = ACTIONS(67),
-    [anon_sym_within] = ACTIONS(67),
-    [anon_sym_until] = ACTIONS(67),
-    [anon_sym_minimum] = ACTIONS(67),
-    [anon_sym_assay] = ACTIONS(67),
-    [sym_number] = ACTIONS(51),
-    [sym_date] = ACTIONS(162),
-    [aux_sym_text_token1] = ACTIONS(55),
-    [aux_sym_text_token2] = ACTIONS(55),
+    [sym__part] = STATE(20),
+    [sym__sign] = STATE(20),
+    [sym__amount] = STATE(20),
+    [sym__sum] = STATE(20),
+    [sym__mark] = STATE(20),
+    [sym__join] = STATE(20),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(20),
+    [aux_sym_unread_item_repeat1] = STATE(20),
+    [sym_name] = ACTIONS(117),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(119),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
     [sym_comment] = ACTIONS(3),
-    [sym_other] = ACTIONS(160),
-    [sym__line_end] = ACTIONS(164),
+    [sym_other] = ACTIONS(117),
+    [sym__line_end] = ACTIONS(121),
   },
   [STATE(11)] = {
-    [sym__part] = STATE(18),
-    [sym__sign] = STATE(18),
-    [sym__amount] = STATE(18),
-    [sym__sum] = STATE(18),
-    [sym__mark] = STATE(18),
-    [sym__join] = STATE(18),
-    [sym__joins] = STATE(65),
-    [sym_text] = STATE(18),
-    [aux_sym_unread_item_repeat1] = STATE(18),
-    [sym_name] = ACTIONS(87),
-    [anon_sym_lot] = ACTIONS(61),
-    [anon_sym_for] = ACTIONS(61),
-    [anon_sym_accept] = ACTIONS(65),
-    [anon_sym_small] = ACTIONS(67),
-    [anon_sym_from] = ACTIONS(67),
-    [anon_sym_with] = ACTIONS(61),
-    [anon_sym_in] = ACTIONS(69),
-    [anon_sym_to] = ACTIONS(67),
-    [anon_sym_at] = ACTIONS(71),
-    [anon_sym_source] = ACTIONS(67),
-    [anon_sym_unverified] = ACTIONS(67),
-    [anon_sym_on] = ACTIONS(73),
-    [anon_sym_by] = ACTIONS(67),
-    [anon_sym_mixing] = ACTIONS(67),
-    [anon_sym_rest] = ACTIONS(67),
-    [anon_sym_giving] = ACTIONS(67),
-    [anon_sym_PLUS] = ACTIONS(45),
-    [anon_sym_DASH] = ACTIONS(45),
-    [anon_sym_u2212] = ACTIONS(45),
-    [anon_sym_u2013] = ACTIONS(45),
-    [anon_sym_STAR] = ACTIONS(47),
-    [anon_sym_u00d7] = ACTIONS(47),
-    [anon_sym_SLASH] = ACTIONS(47),
-    [anon_sym_LPAREN] = ACTIONS(47),
-    [anon_sym_EQ] = ACTIONS(47),
-    [anon_sym_RPAREN] = ACTIONS(49),
-    [anon_sym_DOT_DOT] = ACTIONS(49),
-    [anon_sym_u2026] = ACTIONS(49),
-    [anon_sym_u00b1] = ACTIONS(49),
-    [anon_sym_PLUS_DASH] = ACTIONS(49),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
-    [anon_sym_like] = ACTIONS(61),
-    [anon_sym_is] = ACTIONS(61),
-    [anon_sym_class] = ACTIONS(61),
-    [anon_sym_of] = ACTIONS(75),
-    [anon_sym_as] = ACTIONS(77),
-    [anon_sym_or] = ACTIONS(79),
-    [anon_sym_not] = ACTIONS(81),
-    [anon_sym_per] = ACTIONS(69),
-    [anon_sym_parts] = ACTIONS(67),
-    [anon_sym_part] = ACTIONS(67),
-    [anon_sym_law] = ACTIONS(67),
-    [anon_sym_harm] = ACTIONS(67),
-    [anon_sym_bulk] = ACTIONS(67),
-    [anon_sym_within] = ACTIONS(67),
-    [anon_sym_until] = ACTIONS(67),
-    [anon_sym_minimum] = ACTIONS(67),
-    [anon_sym_assay] = ACTIONS(67),
-    [sym_number] = ACTIONS(51),
-    [sym_date] = ACTIONS(91),
-    [aux_sym_text_token1] = ACTIONS(55),
-    [aux_sym_text_token2] = ACTIONS(55),
+    [sym__part] = STATE(21),
+    [sym__sign] = STATE(21),
+    [sym__amount] = STATE(21),
+    [sym__sum] = STATE(21),
+    [sym__mark] = STATE(21),
+    [sym__join] = STATE(21),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(21),
+    [aux_sym_unread_item_repeat1] = STATE(21),
+    [sym_name] = ACTIONS(111),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(113),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
     [sym_comment] = ACTIONS(3),
-    [sym_other] = ACTIONS(87),
-    [sym__line_end] = ACTIONS(93),
+    [sym_other] = ACTIONS(111),
+    [sym__line_end] = ACTIONS(123),
   },
   [STATE(12)] = {
     [sym__part] = STATE(19),
@@ -4207,132 +4252,132 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [sym__sum] = STATE(19),
     [sym__mark] = STATE(19),
     [sym__join] = STATE(19),
-    [sym__joins] = STATE(65),
+    [sym__joins] = STATE(53),
     [sym_text] = STATE(19),
     [aux_sym_unread_item_repeat1] = STATE(19),
-    [sym_name] = ACTIONS(166),
-    [anon_sym_lot] = ACTIONS(61),
-    [anon_sym_for] = ACTIONS(61),
-    [anon_sym_accept] = ACTIONS(65),
-    [anon_sym_small] = ACTIONS(67),
-    [anon_sym_from] = ACTIONS(67),
-    [anon_sym_with] = ACTIONS(61),
-    [anon_sym_in] = ACTIONS(69),
-    [anon_sym_to] = ACTIONS(67),
-    [anon_sym_at] = ACTIONS(71),
-    [anon_sym_source] = ACTIONS(67),
-    [anon_sym_unverified] = ACTIONS(67),
-    [anon_sym_on] = ACTIONS(73),
-    [anon_sym_by] = ACTIONS(67),
-    [anon_sym_mixing] = ACTIONS(67),
-    [anon_sym_rest] = ACTIONS(67),
-    [anon_sym_giving] = ACTIONS(67),
-    [anon_sym_PLUS] = ACTIONS(45),
-    [anon_sym_DASH] = ACTIONS(45),
-    [anon_sym_u2212] = ACTIONS(45),
-    [anon_sym_u2013] = ACTIONS(45),
-    [anon_sym_STAR] = ACTIONS(47),
-    [anon_sym_u00d7] = ACTIONS(47),
-    [anon_sym_SLASH] = ACTIONS(47),
-    [anon_sym_LPAREN] = ACTIONS(47),
-    [anon_sym_EQ] = ACTIONS(47),
-    [anon_sym_RPAREN] = ACTIONS(49),
-    [anon_sym_DOT_DOT] = ACTIONS(49),
-    [anon_sym_u2026] = ACTIONS(49),
-    [anon_sym_u00b1] = ACTIONS(49),
-    [anon_sym_PLUS_DASH] = ACTIONS(49),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
-    [anon_sym_like] = ACTIONS(61),
-    [anon_sym_is] = ACTIONS(61),
-    [anon_sym_class] = ACTIONS(61),
-    [anon_sym_of] = ACTIONS(75),
-    [anon_sym_as] = ACTIONS(77),
-    [anon_sym_or] = ACTIONS(79),
-    [anon_sym_not] = ACTIONS(81),
-    [anon_sym_per] = ACTIONS(69),
-    [anon_sym_parts] = ACTIONS(67),
-    [anon_sym_part] = ACTIONS(67),
-    [anon_sym_law] = ACTIONS(67),
-    [anon_sym_harm] = ACTIONS(67),
-    [anon_sym_bulk] = ACTIONS(67),
-    [anon_sym_within] = ACTIONS(67),
-    [anon_sym_until] = ACTIONS(67),
-    [anon_sym_minimum] = ACTIONS(67),
-    [anon_sym_assay] = ACTIONS(67),
-    [sym_number] = ACTIONS(51),
-    [sym_date] = ACTIONS(168),
-    [aux_sym_text_token1] = ACTIONS(55),
-    [aux_sym_text_token2] = ACTIONS(55),
+    [sym_name] = ACTIONS(99),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(101),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
     [sym_comment] = ACTIONS(3),
-    [sym_other] = ACTIONS(166),
-    [sym__line_end] = ACTIONS(170),
+    [sym_other] = ACTIONS(99),
+    [sym__line_end] = ACTIONS(105),
   },
   [STATE(13)] = {
-    [sym__part] = STATE(20),
-    [sym__sign] = STATE(20),
-    [sym__amount] = STATE(20),
-    [sym__sum] = STATE(20),
-    [sym__mark] = STATE(20),
-    [sym__join] = STATE(20),
-    [sym__joins] = STATE(65),
-    [sym_text] = STATE(20),
-    [aux_sym_unread_item_repeat1] = STATE(20),
-    [sym_name] = ACTIONS(172),
-    [anon_sym_lot] = ACTIONS(61),
-    [anon_sym_for] = ACTIONS(61),
-    [anon_sym_accept] = ACTIONS(65),
-    [anon_sym_small] = ACTIONS(67),
-    [anon_sym_from] = ACTIONS(67),
-    [anon_sym_with] = ACTIONS(61),
-    [anon_sym_in] = ACTIONS(69),
-    [anon_sym_to] = ACTIONS(67),
-    [anon_sym_at] = ACTIONS(71),
-    [anon_sym_source] = ACTIONS(67),
-    [anon_sym_unverified] = ACTIONS(67),
-    [anon_sym_on] = ACTIONS(73),
-    [anon_sym_by] = ACTIONS(67),
-    [anon_sym_mixing] = ACTIONS(67),
-    [anon_sym_rest] = ACTIONS(67),
-    [anon_sym_giving] = ACTIONS(67),
-    [anon_sym_PLUS] = ACTIONS(45),
-    [anon_sym_DASH] = ACTIONS(45),
-    [anon_sym_u2212] = ACTIONS(45),
-    [anon_sym_u2013] = ACTIONS(45),
-    [anon_sym_STAR] = ACTIONS(47),
-    [anon_sym_u00d7] = ACTIONS(47),
-    [anon_sym_SLASH] = ACTIONS(47),
-    [anon_sym_LPAREN] = ACTIONS(47),
-    [anon_sym_EQ] = ACTIONS(47),
-    [anon_sym_RPAREN] = ACTIONS(49),
-    [anon_sym_DOT_DOT] = ACTIONS(49),
-    [anon_sym_u2026] = ACTIONS(49),
-    [anon_sym_u00b1] = ACTIONS(49),
-    [anon_sym_PLUS_DASH] = ACTIONS(49),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
-    [anon_sym_like] = ACTIONS(61),
-    [anon_sym_is] = ACTIONS(61),
-    [anon_sym_class] = ACTIONS(61),
-    [anon_sym_of] = ACTIONS(75),
-    [anon_sym_as] = ACTIONS(77),
-    [anon_sym_or] = ACTIONS(79),
-    [anon_sym_not] = ACTIONS(81),
-    [anon_sym_per] = ACTIONS(69),
-    [anon_sym_parts] = ACTIONS(67),
-    [anon_sym_part] = ACTIONS(67),
-    [anon_sym_law] = ACTIONS(67),
-    [anon_sym_harm] = ACTIONS(67),
-    [anon_sym_bulk] = ACTIONS(67),
-    [anon_sym_within] = ACTIONS(67),
-    [anon_sym_until] = ACTIONS(67),
-    [anon_sym_minimum] = ACTIONS(67),
-    [anon_sym_assay] = ACTIONS(67),
-    [sym_number] = ACTIONS(51),
-    [sym_date] = ACTIONS(174),
-    [aux_sym_text_token1] = ACTIONS(55),
-    [aux_sym_text_token2] = ACTIONS(55),
+    [sym__part] = STATE(22),
+    [sym__sign] = STATE(22),
+    [sym__amount] = STATE(22),
+    [sym__sum] = STATE(22),
+    [sym__mark] = STATE(22),
+    [sym__join] = STATE(22),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(22),
+    [aux_sym_unread_item_repeat1] = STATE(22),
+    [sym_name] = ACTIONS(125),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(127),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
     [sym_comment] = ACTIONS(3),
-    [sym_other] = ACTIONS(172),
-    [sym__line_end] = ACTIONS(176),
+    [sym_other] = ACTIONS(125),
+    [sym__line_end] = ACTIONS(129),
   },
   [STATE(14)] = {
     [sym__part] = STATE(9),
@@ -4341,936 +4386,936 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [sym__sum] = STATE(9),
     [sym__mark] = STATE(9),
     [sym__join] = STATE(9),
-    [sym__joins] = STATE(65),
+    [sym__joins] = STATE(53),
     [sym_text] = STATE(9),
     [aux_sym_unread_item_repeat1] = STATE(9),
-    [sym_name] = ACTIONS(160),
-    [anon_sym_lot] = ACTIONS(61),
-    [anon_sym_for] = ACTIONS(61),
-    [anon_sym_accept] = ACTIONS(65),
-    [anon_sym_small] = ACTIONS(67),
-    [anon_sym_from] = ACTIONS(67),
-    [anon_sym_with] = ACTIONS(61),
-    [anon_sym_in] = ACTIONS(69),
-    [anon_sym_to] = ACTIONS(67),
-    [anon_sym_at] = ACTIONS(71),
-    [anon_sym_source] = ACTIONS(67),
-    [anon_sym_unverified] = ACTIONS(67),
-    [anon_sym_on] = ACTIONS(73),
-    [anon_sym_by] = ACTIONS(67),
-    [anon_sym_mixing] = ACTIONS(67),
-    [anon_sym_rest] = ACTIONS(67),
-    [anon_sym_giving] = ACTIONS(67),
-    [anon_sym_PLUS] = ACTIONS(45),
-    [anon_sym_DASH] = ACTIONS(45),
-    [anon_sym_u2212] = ACTIONS(45),
-    [anon_sym_u2013] = ACTIONS(45),
-    [anon_sym_STAR] = ACTIONS(47),
-    [anon_sym_u00d7] = ACTIONS(47),
-    [anon_sym_SLASH] = ACTIONS(47),
-    [anon_sym_LPAREN] = ACTIONS(47),
-    [anon_sym_EQ] = ACTIONS(47),
-    [anon_sym_RPAREN] = ACTIONS(49),
-    [anon_sym_DOT_DOT] = ACTIONS(49),
-    [anon_sym_u2026] = ACTIONS(49),
-    [anon_sym_u00b1] = ACTIONS(49),
-    [anon_sym_PLUS_DASH] = ACTIONS(49),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
-    [anon_sym_like] = ACTIONS(61),
-    [anon_sym_is] = ACTIONS(61),
-    [anon_sym_class] = ACTIONS(61),
-    [anon_sym_of] = ACTIONS(75),
-    [anon_sym_as] = ACTIONS(77),
-    [anon_sym_or] = ACTIONS(79),
-    [anon_sym_not] = ACTIONS(81),
-    [anon_sym_per] = ACTIONS(69),
-    [anon_sym_parts] = ACTIONS(67),
-    [anon_sym_part] = ACTIONS(67),
-    [anon_sym_law] = ACTIONS(67),
-    [anon_sym_harm] = ACTIONS(67),
-    [anon_sym_bulk] = ACTIONS(67),
-    [anon_sym_within] = ACTIONS(67),
-    [anon_sym_until] = ACTIONS(67),
-    [anon_sym_minimum] = ACTIONS(67),
-    [anon_sym_assay] = ACTIONS(67),
-    [sym_number] = ACTIONS(51),
-    [sym_date] = ACTIONS(162),
-    [aux_sym_text_token1] = ACTIONS(55),
-    [aux_sym_text_token2] = ACTIONS(55),
+    [sym_name] = ACTIONS(131),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(133),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
     [sym_comment] = ACTIONS(3),
-    [sym_other] = ACTIONS(160),
-    [sym__line_end] = ACTIONS(176),
+    [sym_other] = ACTIONS(131),
+    [sym__line_end] = ACTIONS(123),
   },
   [STATE(15)] = {
-    [sym__part] = STATE(23),
-    [sym__sign] = STATE(23),
-    [sym__amount] = STATE(23),
-    [sym__sum] = STATE(23),
-    [sym__mark] = STATE(23),
-    [sym__join] = STATE(23),
-    [sym__joins] = STATE(65),
-    [sym_text] = STATE(23),
-    [aux_sym_unread_item_repeat1] = STATE(23),
-    [sym_name] = ACTIONS(178),
-    [anon_sym_lot] = ACTIONS(61),
-    [anon_sym_for] = ACTIONS(61),
-    [anon_sym_accept] = ACTIONS(65),
-    [anon_sym_small] = ACTIONS(67),
-    [anon_sym_from] = ACTIONS(67),
-    [anon_sym_with] = ACTIONS(61),
-    [anon_sym_in] = ACTIONS(69),
-    [anon_sym_to] = ACTIONS(67),
-    [anon_sym_at] = ACTIONS(71),
-    [anon_sym_source] = ACTIONS(67),
-    [anon_sym_unverified] = ACTIONS(67),
-    [anon_sym_on] = ACTIONS(73),
-    [anon_sym_by] = ACTIONS(67),
-    [anon_sym_mixing] = ACTIONS(67),
-    [anon_sym_rest] = ACTIONS(67),
-    [anon_sym_giving] = ACTIONS(67),
-    [anon_sym_PLUS] = ACTIONS(45),
-    [anon_sym_DASH] = ACTIONS(45),
-    [anon_sym_u2212] = ACTIONS(45),
-    [anon_sym_u2013] = ACTIONS(45),
-    [anon_sym_STAR] = ACTIONS(47),
-    [anon_sym_u00d7] = ACTIONS(47),
-    [anon_sym_SLASH] = ACTIONS(47),
-    [anon_sym_LPAREN] = ACTIONS(47),
-    [anon_sym_EQ] = ACTIONS(47),
-    [anon_sym_RPAREN] = ACTIONS(49),
-    [anon_sym_DOT_DOT] = ACTIONS(49),
-    [anon_sym_u2026] = ACTIONS(49),
-    [anon_sym_u00b1] = ACTIONS(49),
-    [anon_sym_PLUS_DASH] = ACTIONS(49),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
-    [anon_sym_like] = ACTIONS(61),
-    [anon_sym_is] = ACTIONS(61),
-    [anon_sym_class] = ACTIONS(61),
-    [anon_sym_of] = ACTIONS(75),
-    [anon_sym_as] = ACTIONS(77),
-    [anon_sym_or] = ACTIONS(79),
-    [anon_sym_not] = ACTIONS(81),
-    [anon_sym_per] = ACTIONS(69),
-    [anon_sym_parts] = ACTIONS(67),
-    [anon_sym_part] = ACTIONS(67),
-    [anon_sym_law] = ACTIONS(67),
-    [anon_sym_harm] = ACTIONS(67),
-    [anon_sym_bulk] = ACTIONS(67),
-    [anon_sym_within] = ACTIONS(67),
-    [anon_sym_until] = ACTIONS(67),
-    [anon_sym_minimum] = ACTIONS(67),
-    [anon_sym_assay] = ACTIONS(67),
-    [sym_number] = ACTIONS(51),
-    [sym_date] = ACTIONS(180),
-    [aux_sym_text_token1] = ACTIONS(55),
-    [aux_sym_text_token2] = ACTIONS(55),
-    [sym_comment] = ACTIONS(3),
-    [sym_other] = ACTIONS(178),
-    [sym__line_end] = ACTIONS(182),
-  },
-  [STATE(16)] = {
-    [sym__part] = STATE(9),
-    [sym__sign] = STATE(9),
-    [sym__amount] = STATE(9),
-    [sym__sum] = STATE(9),
-    [sym__mark] = STATE(9),
-    [sym__join] = STATE(9),
-    [sym__joins] = STATE(65),
-    [sym_text] = STATE(9),
-    [aux_sym_unread_item_repeat1] = STATE(9),
-    [sym_name] = ACTIONS(160),
-    [anon_sym_lot] = ACTIONS(61),
-    [anon_sym_for] = ACTIONS(61),
-    [anon_sym_accept] = ACTIONS(65),
-    [anon_sym_small] = ACTIONS(67),
-    [anon_sym_from] = ACTIONS(67),
-    [anon_sym_with] = ACTIONS(61),
-    [anon_sym_in] = ACTIONS(69),
-    [anon_sym_to] = ACTIONS(67),
-    [anon_sym_at] = ACTIONS(71),
-    [anon_sym_source] = ACTIONS(67),
-    [anon_sym_unverified] = ACTIONS(67),
-    [anon_sym_on] = ACTIONS(73),
-    [anon_sym_by] = ACTIONS(67),
-    [anon_sym_mixing] = ACTIONS(67),
-    [anon_sym_rest] = ACTIONS(67),
-    [anon_sym_giving] = ACTIONS(67),
-    [anon_sym_PLUS] = ACTIONS(45),
-    [anon_sym_DASH] = ACTIONS(45),
-    [anon_sym_u2212] = ACTIONS(45),
-    [anon_sym_u2013] = ACTIONS(45),
-    [anon_sym_STAR] = ACTIONS(47),
-    [anon_sym_u00d7] = ACTIONS(47),
-    [anon_sym_SLASH] = ACTIONS(47),
-    [anon_sym_LPAREN] = ACTIONS(47),
-    [anon_sym_EQ] = ACTIONS(47),
-    [anon_sym_RPAREN] = ACTIONS(49),
-    [anon_sym_DOT_DOT] = ACTIONS(49),
-    [anon_sym_u2026] = ACTIONS(49),
-    [anon_sym_u00b1] = ACTIONS(49),
-    [anon_sym_PLUS_DASH] = ACTIONS(49),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
-    [anon_sym_like] = ACTIONS(61),
-    [anon_sym_is] = ACTIONS(61),
-    [anon_sym_class] = ACTIONS(61),
-    [anon_sym_of] = ACTIONS(75),
-    [anon_sym_as] = ACTIONS(77),
-    [anon_sym_or] = ACTIONS(79),
-    [anon_sym_not] = ACTIONS(81),
-    [anon_sym_per] = ACTIONS(69),
-    [anon_sym_parts] = ACTIONS(67),
-    [anon_sym_part] = ACTIONS(67),
-    [anon_sym_law] = ACTIONS(67),
-    [anon_sym_harm] = ACTIONS(67),
-    [anon_sym_bulk] = ACTIONS(67),
-    [anon_sym_within] = ACTIONS(67),
-    [anon_sym_until] = ACTIONS(67),
-    [anon_sym_minimum] = ACTIONS(67),
-    [anon_sym_assay] = ACTIONS(67),
-    [sym_number] = ACTIONS(51),
-    [sym_date] = ACTIONS(162),
-    [aux_sym_text_token1] = ACTIONS(55),
-    [aux_sym_text_token2] = ACTIONS(55),
-    [sym_comment] = ACTIONS(3),
-    [sym_other] = ACTIONS(160),
-    [sym__line_end] = ACTIONS(184),
-  },
-  [STATE(17)] = {
     [sym__part] = STATE(25),
     [sym__sign] = STATE(25),
     [sym__amount] = STATE(25),
     [sym__sum] = STATE(25),
     [sym__mark] = STATE(25),
     [sym__join] = STATE(25),
-    [sym__joins] = STATE(65),
+    [sym__joins] = STATE(53),
     [sym_text] = STATE(25),
     [aux_sym_unread_item_repeat1] = STATE(25),
-    [sym_name] = ACTIONS(186),
-    [anon_sym_lot] = ACTIONS(61),
-    [anon_sym_for] = ACTIONS(61),
-    [anon_sym_accept] = ACTIONS(65),
-    [anon_sym_small] = ACTIONS(67),
-    [anon_sym_from] = ACTIONS(67),
-    [anon_sym_with] = ACTIONS(61),
-    [anon_sym_in] = ACTIONS(69),
-    [anon_sym_to] = ACTIONS(67),
-    [anon_sym_at] = ACTIONS(71),
-    [anon_sym_source] = ACTIONS(67),
-    [anon_sym_unverified] = ACTIONS(67),
-    [anon_sym_on] = ACTIONS(73),
-    [anon_sym_by] = ACTIONS(67),
-    [anon_sym_mixing] = ACTIONS(67),
-    [anon_sym_rest] = ACTIONS(67),
-    [anon_sym_giving] = ACTIONS(67),
-    [anon_sym_PLUS] = ACTIONS(45),
-    [anon_sym_DASH] = ACTIONS(45),
-    [anon_sym_u2212] = ACTIONS(45),
-    [anon_sym_u2013] = ACTIONS(45),
-    [anon_sym_STAR] = ACTIONS(47),
-    [anon_sym_u00d7] = ACTIONS(47),
-    [anon_sym_SLASH] = ACTIONS(47),
-    [anon_sym_LPAREN] = ACTIONS(47),
-    [anon_sym_EQ] = ACTIONS(47),
-    [anon_sym_RPAREN] = ACTIONS(49),
-    [anon_sym_DOT_DOT] = ACTIONS(49),
-    [anon_sym_u2026] = ACTIONS(49),
-    [anon_sym_u00b1] = ACTIONS(49),
-    [anon_sym_PLUS_DASH] = ACTIONS(49),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
-    [anon_sym_like] = ACTIONS(61),
-    [anon_sym_is] = ACTIONS(61),
-    [anon_sym_class] = ACTIONS(61),
-    [anon_sym_of] = ACTIONS(75),
-    [anon_sym_as] = ACTIONS(77),
-    [anon_sym_or] = ACTIONS(79),
-    [anon_sym_not] = ACTIONS(81),
-    [anon_sym_per] = ACTIONS(69),
-    [anon_sym_parts] = ACTIONS(67),
-    [anon_sym_part] = ACTIONS(67),
-    [anon_sym_law] = ACTIONS(67),
-    [anon_sym_harm] = ACTIONS(67),
-    [anon_sym_bulk] = ACTIONS(67),
-    [anon_sym_within] = ACTIONS(67),
-    [anon_sym_until] = ACTIONS(67),
-    [anon_sym_minimum] = ACTIONS(67),
-    [anon_sym_assay] = ACTIONS(67),
-    [sym_number] = ACTIONS(51),
-    [sym_date] = ACTIONS(188),
-    [aux_sym_text_token1] = ACTIONS(55),
-    [aux_sym_text_token2] = ACTIONS(55),
+    [sym_name] = ACTIONS(135),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(137),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
     [sym_comment] = ACTIONS(3),
-    [sym_other] = ACTIONS(186),
-    [sym__line_end] = ACTIONS(190),
+    [sym_other] = ACTIONS(135),
+    [sym__line_end] = ACTIONS(139),
+  },
+  [STATE(16)] = {
+    [sym__part] = STATE(11),
+    [sym__sign] = STATE(11),
+    [sym__amount] = STATE(11),
+    [sym__sum] = STATE(11),
+    [sym__mark] = STATE(11),
+    [sym__join] = STATE(11),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(11),
+    [aux_sym_unread_item_repeat1] = STATE(11),
+    [sym_name] = ACTIONS(61),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(87),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(61),
+    [sym__line_end] = ACTIONS(89),
+  },
+  [STATE(17)] = {
+    [sym__part] = STATE(21),
+    [sym__sign] = STATE(21),
+    [sym__amount] = STATE(21),
+    [sym__sum] = STATE(21),
+    [sym__mark] = STATE(21),
+    [sym__join] = STATE(21),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(21),
+    [aux_sym_unread_item_repeat1] = STATE(21),
+    [sym_name] = ACTIONS(111),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(113),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(111),
+    [sym__line_end] = ACTIONS(141),
   },
   [STATE(18)] = {
-    [sym__part] = STATE(9),
-    [sym__sign] = STATE(9),
-    [sym__amount] = STATE(9),
-    [sym__sum] = STATE(9),
-    [sym__mark] = STATE(9),
-    [sym__join] = STATE(9),
-    [sym__joins] = STATE(65),
-    [sym_text] = STATE(9),
-    [aux_sym_unread_item_repeat1] = STATE(9),
-    [sym_name] = ACTIONS(160),
-    [anon_sym_lot] = ACTIONS(61),
-    [anon_sym_for] = ACTIONS(61),
-    [anon_sym_accept] = ACTIONS(65),
-    [anon_sym_small] = ACTIONS(67),
-    [anon_sym_from] = ACTIONS(67),
-    [anon_sym_with] = ACTIONS(61),
-    [anon_sym_in] = ACTIONS(69),
-    [anon_sym_to] = ACTIONS(67),
-    [anon_sym_at] = ACTIONS(71),
-    [anon_sym_source] = ACTIONS(67),
-    [anon_sym_unverified] = ACTIONS(67),
-    [anon_sym_on] = ACTIONS(73),
-    [anon_sym_by] = ACTIONS(67),
-    [anon_sym_mixing] = ACTIONS(67),
-    [anon_sym_rest] = ACTIONS(67),
-    [anon_sym_giving] = ACTIONS(67),
-    [anon_sym_PLUS] = ACTIONS(45),
-    [anon_sym_DASH] = ACTIONS(45),
-    [anon_sym_u2212] = ACTIONS(45),
-    [anon_sym_u2013] = ACTIONS(45),
-    [anon_sym_STAR] = ACTIONS(47),
-    [anon_sym_u00d7] = ACTIONS(47),
-    [anon_sym_SLASH] = ACTIONS(47),
-    [anon_sym_LPAREN] = ACTIONS(47),
-    [anon_sym_EQ] = ACTIONS(47),
-    [anon_sym_RPAREN] = ACTIONS(49),
-    [anon_sym_DOT_DOT] = ACTIONS(49),
-    [anon_sym_u2026] = ACTIONS(49),
-    [anon_sym_u00b1] = ACTIONS(49),
-    [anon_sym_PLUS_DASH] = ACTIONS(49),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
-    [anon_sym_like] = ACTIONS(61),
-    [anon_sym_is] = ACTIONS(61),
-    [anon_sym_class] = ACTIONS(61),
-    [anon_sym_of] = ACTIONS(75),
-    [anon_sym_as] = ACTIONS(77),
-    [anon_sym_or] = ACTIONS(79),
-    [anon_sym_not] = ACTIONS(81),
-    [anon_sym_per] = ACTIONS(69),
-    [anon_sym_parts] = ACTIONS(67),
-    [anon_sym_part] = ACTIONS(67),
-    [anon_sym_law] = ACTIONS(67),
-    [anon_sym_harm] = ACTIONS(67),
-    [anon_sym_bulk] = ACTIONS(67),
-    [anon_sym_within] = ACTIONS(67),
-    [anon_sym_until] = ACTIONS(67),
-    [anon_sym_minimum] = ACTIONS(67),
-    [anon_sym_assay] = ACTIONS(67),
-    [sym_number] = ACTIONS(51),
-    [sym_date] = ACTIONS(162),
-    [aux_sym_text_token1] = ACTIONS(55),
-    [aux_sym_text_token2] = ACTIONS(55),
+    [sym__part] = STATE(23),
+    [sym__sign] = STATE(23),
+    [sym__amount] = STATE(23),
+    [sym__sum] = STATE(23),
+    [sym__mark] = STATE(23),
+    [sym__join] = STATE(23),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(23),
+    [aux_sym_unread_item_repeat1] = STATE(23),
+    [sym_name] = ACTIONS(143),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(145),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
     [sym_comment] = ACTIONS(3),
-    [sym_other] = ACTIONS(160),
-    [sym__line_end] = ACTIONS(190),
+    [sym_other] = ACTIONS(143),
+    [sym__line_end] = ACTIONS(147),
   },
   [STATE(19)] = {
-    [sym__part] = STATE(9),
-    [sym__sign] = STATE(9),
-    [sym__amount] = STATE(9),
-    [sym__sum] = STATE(9),
-    [sym__mark] = STATE(9),
-    [sym__join] = STATE(9),
-    [sym__joins] = STATE(65),
-    [sym_text] = STATE(9),
-    [aux_sym_unread_item_repeat1] = STATE(9),
-    [sym_name] = ACTIONS(160),
-    [anon_sym_lot] = ACTIONS(61),
-    [anon_sym_for] = ACTIONS(61),
-    [anon_sym_accept] = ACTIONS(65),
-    [anon_sym_small] = ACTIONS(67),
-    [anon_sym_from] = ACTIONS(67),
-    [anon_sym_with] = ACTIONS(61),
-    [anon_sym_in] = ACTIONS(69),
-    [anon_sym_to] = ACTIONS(67),
-    [anon_sym_at] = ACTIONS(71),
-    [anon_sym_source] = ACTIONS(67),
-    [anon_sym_unverified] = ACTIONS(67),
-    [anon_sym_on] = ACTIONS(73),
-    [anon_sym_by] = ACTIONS(67),
-    [anon_sym_mixing] = ACTIONS(67),
-    [anon_sym_rest] = ACTIONS(67),
-    [anon_sym_giving] = ACTIONS(67),
-    [anon_sym_PLUS] = ACTIONS(45),
-    [anon_sym_DASH] = ACTIONS(45),
-    [anon_sym_u2212] = ACTIONS(45),
-    [anon_sym_u2013] = ACTIONS(45),
-    [anon_sym_STAR] = ACTIONS(47),
-    [anon_sym_u00d7] = ACTIONS(47),
-    [anon_sym_SLASH] = ACTIONS(47),
-    [anon_sym_LPAREN] = ACTIONS(47),
-    [anon_sym_EQ] = ACTIONS(47),
-    [anon_sym_RPAREN] = ACTIONS(49),
-    [anon_sym_DOT_DOT] = ACTIONS(49),
-    [anon_sym_u2026] = ACTIONS(49),
-    [anon_sym_u00b1] = ACTIONS(49),
-    [anon_sym_PLUS_DASH] = ACTIONS(49),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
-    [anon_sym_like] = ACTIONS(61),
-    [anon_sym_is] = ACTIONS(61),
-    [anon_sym_class] = ACTIONS(61),
-    [anon_sym_of] = ACTIONS(75),
-    [anon_sym_as] = ACTIONS(77),
-    [anon_sym_or] = ACTIONS(79),
-    [anon_sym_not] = ACTIONS(81),
-    [anon_sym_per] = ACTIONS(69),
-    [anon_sym_parts] = ACTIONS(67),
-    [anon_sym_part] = ACTIONS(67),
-    [anon_sym_law] = ACTIONS(67),
-    [anon_sym_harm] = ACTIONS(67),
-    [anon_sym_bulk] = ACTIONS(67),
-    [anon_sym_within] = ACTIONS(67),
-    [anon_sym_until] = ACTIONS(67),
-    [anon_sym_minimum] = ACTIONS(67),
-    [anon_sym_assay] = ACTIONS(67),
-    [sym_number] = ACTIONS(51),
-    [sym_date] = ACTIONS(162),
-    [aux_sym_text_token1] = ACTIONS(55),
-    [aux_sym_text_token2] = ACTIONS(55),
+    [sym__part] = STATE(21),
+    [sym__sign] = STATE(21),
+    [sym__amount] = STATE(21),
+    [sym__sum] = STATE(21),
+    [sym__mark] = STATE(21),
+    [sym__join] = STATE(21),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(21),
+    [aux_sym_unread_item_repeat1] = STATE(21),
+    [sym_name] = ACTIONS(111),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(113),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
     [sym_comment] = ACTIONS(3),
-    [sym_other] = ACTIONS(160),
-    [sym__line_end] = ACTIONS(192),
+    [sym_other] = ACTIONS(111),
+    [sym__line_end] = ACTIONS(147),
   },
   [STATE(20)] = {
-    [sym__part] = STATE(9),
-    [sym__sign] = STATE(9),
-    [sym__amount] = STATE(9),
-    [sym__sum] = STATE(9),
-    [sym__mark] = STATE(9),
-    [sym__join] = STATE(9),
-    [sym__joins] = STATE(65),
-    [sym_text] = STATE(9),
-    [aux_sym_unread_item_repeat1] = STATE(9),
-    [sym_name] = ACTIONS(160),
-    [anon_sym_lot] = ACTIONS(61),
-    [anon_sym_for] = ACTIONS(61),
-    [anon_sym_accept] = ACTIONS(65),
-    [anon_sym_small] = ACTIONS(67),
-    [anon_sym_from] = ACTIONS(67),
-    [anon_sym_with] = ACTIONS(61),
-    [anon_sym_in] = ACTIONS(69),
-    [anon_sym_to] = ACTIONS(67),
-    [anon_sym_at] = ACTIONS(71),
-    [anon_sym_source] = ACTIONS(67),
-    [anon_sym_unverified] = ACTIONS(67),
-    [anon_sym_on] = ACTIONS(73),
-    [anon_sym_by] = ACTIONS(67),
-    [anon_sym_mixing] = ACTIONS(67),
-    [anon_sym_rest] = ACTIONS(67),
-    [anon_sym_giving] = ACTIONS(67),
-    [anon_sym_PLUS] = ACTIONS(45),
-    [anon_sym_DASH] = ACTIONS(45),
-    [anon_sym_u2212] = ACTIONS(45),
-    [anon_sym_u2013] = ACTIONS(45),
-    [anon_sym_STAR] = ACTIONS(47),
-    [anon_sym_u00d7] = ACTIONS(47),
-    [anon_sym_SLASH] = ACTIONS(47),
-    [anon_sym_LPAREN] = ACTIONS(47),
-    [anon_sym_EQ] = ACTIONS(47),
-    [anon_sym_RPAREN] = ACTIONS(49),
-    [anon_sym_DOT_DOT] = ACTIONS(49),
-    [anon_sym_u2026] = ACTIONS(49),
-    [anon_sym_u00b1] = ACTIONS(49),
-    [anon_sym_PLUS_DASH] = ACTIONS(49),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
-    [anon_sym_like] = ACTIONS(61),
-    [anon_sym_is] = ACTIONS(61),
-    [anon_sym_class] = ACTIONS(61),
-    [anon_sym_of] = ACTIONS(75),
-    [anon_sym_as] = ACTIONS(77),
-    [anon_sym_or] = ACTIONS(79),
-    [anon_sym_not] = ACTIONS(81),
-    [anon_sym_per] = ACTIONS(69),
-    [anon_sym_parts] = ACTIONS(67),
-    [anon_sym_part] = ACTIONS(67),
-    [anon_sym_law] = ACTIONS(67),
-    [anon_sym_harm] = ACTIONS(67),
-    [anon_sym_bulk] = ACTIONS(67),
-    [anon_sym_within] = ACTIONS(67),
-    [anon_sym_until] = ACTIONS(67),
-    [anon_sym_minimum] = ACTIONS(67),
-    [anon_sym_assay] = ACTIONS(67),
-    [sym_number] = ACTIONS(51),
-    [sym_date] = ACTIONS(162),
-    [aux_sym_text_token1] = ACTIONS(55),
-    [aux_sym_text_token2] = ACTIONS(55),
+    [sym__part] = STATE(21),
+    [sym__sign] = STATE(21),
+    [sym__amount] = STATE(21),
+    [sym__sum] = STATE(21),
+    [sym__mark] = STATE(21),
+    [sym__join] = STATE(21),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(21),
+    [aux_sym_unread_item_repeat1] = STATE(21),
+    [sym_name] = ACTIONS(111),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(113),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
     [sym_comment] = ACTIONS(3),
-    [sym_other] = ACTIONS(160),
-    [sym__line_end] = ACTIONS(194),
+    [sym_other] = ACTIONS(111),
+    [sym__line_end] = ACTIONS(149),
   },
   [STATE(21)] = {
-    [sym__part] = STATE(16),
-    [sym__sign] = STATE(16),
-    [sym__amount] = STATE(16),
-    [sym__sum] = STATE(16),
-    [sym__mark] = STATE(16),
-    [sym__join] = STATE(16),
-    [sym__joins] = STATE(65),
-    [sym_text] = STATE(16),
-    [aux_sym_unread_item_repeat1] = STATE(16),
-    [sym_name] = ACTIONS(196),
-    [anon_sym_lot] = ACTIONS(61),
-    [anon_sym_for] = ACTIONS(61),
-    [anon_sym_accept] = ACTIONS(65),
-    [anon_sym_small] = ACTIONS(67),
-    [anon_sym_from] = ACTIONS(67),
-    [anon_sym_with] = ACTIONS(61),
-    [anon_sym_in] = ACTIONS(69),
-    [anon_sym_to] = ACTIONS(67),
-    [anon_sym_at] = ACTIONS(71),
-    [anon_sym_source] = ACTIONS(67),
-    [anon_sym_unverified] = ACTIONS(67),
-    [anon_sym_on] = ACTIONS(73),
-    [anon_sym_by] = ACTIONS(67),
-    [anon_sym_mixing] = ACTIONS(67),
-    [anon_sym_rest] = ACTIONS(67),
-    [anon_sym_giving] = ACTIONS(67),
-    [anon_sym_PLUS] = ACTIONS(45),
-    [anon_sym_DASH] = ACTIONS(45),
-    [anon_sym_u2212] = ACTIONS(45),
-    [anon_sym_u2013] = ACTIONS(45),
-    [anon_sym_STAR] = ACTIONS(47),
-    [anon_sym_u00d7] = ACTIONS(47),
-    [anon_sym_SLASH] = ACTIONS(47),
-    [anon_sym_LPAREN] = ACTIONS(47),
-    [anon_sym_EQ] = ACTIONS(47),
-    [anon_sym_RPAREN] = ACTIONS(49),
-    [anon_sym_DOT_DOT] = ACTIONS(49),
-    [anon_sym_u2026] = ACTIONS(49),
-    [anon_sym_u00b1] = ACTIONS(49),
-    [anon_sym_PLUS_DASH] = ACTIONS(49),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
-    [anon_sym_like] = ACTIONS(61),
-    [anon_sym_is] = ACTIONS(61),
-    [anon_sym_class] = ACTIONS(61),
-    [anon_sym_of] = ACTIONS(75),
-    [anon_sym_as] = ACTIONS(77),
-    [anon_sym_or] = ACTIONS(79),
-    [anon_sym_not] = ACTIONS(81),
-    [anon_sym_per] = ACTIONS(69),
-    [anon_sym_parts] = ACTIONS(67),
-    [anon_sym_part] = ACTIONS(67),
-    [anon_sym_law] = ACTIONS(67),
-    [anon_sym_harm] = ACTIONS(67),
-    [anon_sym_bulk] = ACTIONS(67),
-    [anon_sym_within] = ACTIONS(67),
-    [anon_sym_until] = ACTIONS(67),
-    [anon_sym_minimum] = ACTIONS(67),
-    [anon_sym_assay] = ACTIONS(67),
-    [sym_number] = ACTIONS(51),
-    [sym_date] = ACTIONS(198),
-    [aux_sym_text_token1] = ACTIONS(55),
-    [aux_sym_text_token2] = ACTIONS(55),
+    [sym__part] = STATE(21),
+    [sym__sign] = STATE(21),
+    [sym__amount] = STATE(21),
+    [sym__sum] = STATE(21),
+    [sym__mark] = STATE(21),
+    [sym__join] = STATE(21),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(21),
+    [aux_sym_unread_item_repeat1] = STATE(21),
+    [sym_name] = ACTIONS(151),
+    [anon_sym_lot] = ACTIONS(154),
+    [anon_sym_for] = ACTIONS(154),
+    [anon_sym_accept] = ACTIONS(157),
+    [anon_sym_small] = ACTIONS(160),
+    [anon_sym_from] = ACTIONS(163),
+    [anon_sym_with] = ACTIONS(154),
+    [anon_sym_in] = ACTIONS(166),
+    [anon_sym_to] = ACTIONS(163),
+    [anon_sym_at] = ACTIONS(169),
+    [anon_sym_source] = ACTIONS(160),
+    [anon_sym_unverified] = ACTIONS(160),
+    [anon_sym_on] = ACTIONS(172),
+    [anon_sym_by] = ACTIONS(160),
+    [anon_sym_mixing] = ACTIONS(160),
+    [anon_sym_rest] = ACTIONS(160),
+    [anon_sym_giving] = ACTIONS(160),
+    [anon_sym_PLUS] = ACTIONS(175),
+    [anon_sym_DASH] = ACTIONS(175),
+    [anon_sym_u2212] = ACTIONS(175),
+    [anon_sym_u2013] = ACTIONS(175),
+    [anon_sym_STAR] = ACTIONS(178),
+    [anon_sym_u00d7] = ACTIONS(178),
+    [anon_sym_SLASH] = ACTIONS(178),
+    [anon_sym_LPAREN] = ACTIONS(178),
+    [anon_sym_EQ] = ACTIONS(178),
+    [anon_sym_RPAREN] = ACTIONS(181),
+    [anon_sym_DOT_DOT] = ACTIONS(181),
+    [anon_sym_u2026] = ACTIONS(181),
+    [anon_sym_u00b1] = ACTIONS(181),
+    [anon_sym_PLUS_DASH] = ACTIONS(181),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(181),
+    [anon_sym_like] = ACTIONS(154),
+    [anon_sym_is] = ACTIONS(154),
+    [anon_sym_class] = ACTIONS(154),
+    [anon_sym_of] = ACTIONS(184),
+    [anon_sym_as] = ACTIONS(187),
+    [anon_sym_or] = ACTIONS(190),
+    [anon_sym_not] = ACTIONS(193),
+    [anon_sym_per] = ACTIONS(166),
+    [anon_sym_parts] = ACTIONS(160),
+    [anon_sym_part] = ACTIONS(160),
+    [anon_sym_law] = ACTIONS(160),
+    [anon_sym_harm] = ACTIONS(160),
+    [anon_sym_bulk] = ACTIONS(160),
+    [anon_sym_within] = ACTIONS(160),
+    [anon_sym_until] = ACTIONS(160),
+    [anon_sym_minimum] = ACTIONS(160),
+    [anon_sym_assay] = ACTIONS(160),
+    [sym_number] = ACTIONS(196),
+    [sym_date] = ACTIONS(199),
+    [aux_sym_text_token1] = ACTIONS(202),
+    [aux_sym_text_token2] = ACTIONS(202),
     [sym_comment] = ACTIONS(3),
-    [sym_other] = ACTIONS(196),
-    [sym__line_end] = ACTIONS(200),
+    [sym_other] = ACTIONS(151),
+    [sym__line_end] = ACTIONS(205),
   },
   [STATE(22)] = {
-    [sym__part] = STATE(9),
-    [sym__sign] = STATE(9),
-    [sym__amount] = STATE(9),
-    [sym__sum] = STATE(9),
-    [sym__mark] = STATE(9),
-    [sym__join] = STATE(9),
-    [sym__joins] = STATE(65),
-    [sym_text] = STATE(9),
-    [aux_sym_unread_item_repeat1] = STATE(9),
-    [sym_name] = ACTIONS(160),
-    [anon_sym_lot] = ACTIONS(61),
-    [anon_sym_for] = ACTIONS(61),
-    [anon_sym_accept] = ACTIONS(65),
-    [anon_sym_small] = ACTIONS(67),
-    [anon_sym_from] = ACTIONS(67),
-    [anon_sym_with] = ACTIONS(61),
-    [anon_sym_in] = ACTIONS(69),
-    [anon_sym_to] = ACTIONS(67),
-    [anon_sym_at] = ACTIONS(71),
-    [anon_sym_source] = ACTIONS(67),
-    [anon_sym_unverified] = ACTIONS(67),
-    [anon_sym_on] = ACTIONS(73),
-    [anon_sym_by] = ACTIONS(67),
-    [anon_sym_mixing] = ACTIONS(67),
-    [anon_sym_rest] = ACTIONS(67),
-    [anon_sym_giving] = ACTIONS(67),
-    [anon_sym_PLUS] = ACTIONS(45),
-    [anon_sym_DASH] = ACTIONS(45),
-    [anon_sym_u2212] = ACTIONS(45),
-    [anon_sym_u2013] = ACTIONS(45),
-    [anon_sym_STAR] = ACTIONS(47),
-    [anon_sym_u00d7] = ACTIONS(47),
-    [anon_sym_SLASH] = ACTIONS(47),
-    [anon_sym_LPAREN] = ACTIONS(47),
-    [anon_sym_EQ] = ACTIONS(47),
-    [anon_sym_RPAREN] = ACTIONS(49),
-    [anon_sym_DOT_DOT] = ACTIONS(49),
-    [anon_sym_u2026] = ACTIONS(49),
-    [anon_sym_u00b1] = ACTIONS(49),
-    [anon_sym_PLUS_DASH] = ACTIONS(49),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
-    [anon_sym_like] = ACTIONS(61),
-    [anon_sym_is] = ACTIONS(61),
-    [anon_sym_class] = ACTIONS(61),
-    [anon_sym_of] = ACTIONS(75),
-    [anon_sym_as] = ACTIONS(77),
-    [anon_sym_or] = ACTIONS(79),
-    [anon_sym_not] = ACTIONS(81),
-    [anon_sym_per] = ACTIONS(69),
-    [anon_sym_parts] = ACTIONS(67),
-    [anon_sym_part] = ACTIONS(67),
-    [anon_sym_law] = ACTIONS(67),
-    [anon_sym_harm] = ACTIONS(67),
-    [anon_sym_bulk] = ACTIONS(67),
-    [anon_sym_within] = ACTIONS(67),
-    [anon_sym_until] = ACTIONS(67),
-    [anon_sym_minimum] = ACTIONS(67),
-    [anon_sym_assay] = ACTIONS(67),
-    [sym_number] = ACTIONS(51),
-    [sym_date] = ACTIONS(162),
-    [aux_sym_text_token1] = ACTIONS(55),
-    [aux_sym_text_token2] = ACTIONS(55),
+    [sym__part] = STATE(21),
+    [sym__sign] = STATE(21),
+    [sym__amount] = STATE(21),
+    [sym__sum] = STATE(21),
+    [sym__mark] = STATE(21),
+    [sym__join] = STATE(21),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(21),
+    [aux_sym_unread_item_repeat1] = STATE(21),
+    [sym_name] = ACTIONS(111),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(113),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
     [sym_comment] = ACTIONS(3),
-    [sym_other] = ACTIONS(160),
-    [sym__line_end] = ACTIONS(202),
+    [sym_other] = ACTIONS(111),
+    [sym__line_end] = ACTIONS(207),
   },
   [STATE(23)] = {
-    [sym__part] = STATE(9),
-    [sym__sign] = STATE(9),
-    [sym__amount] = STATE(9),
-    [sym__sum] = STATE(9),
-    [sym__mark] = STATE(9),
-    [sym__join] = STATE(9),
-    [sym__joins] = STATE(65),
-    [sym_text] = STATE(9),
-    [aux_sym_unread_item_repeat1] = STATE(9),
-    [sym_name] = ACTIONS(160),
-    [anon_sym_lot] = ACTIONS(61),
-    [anon_sym_for] = ACTIONS(61),
-    [anon_sym_accept] = ACTIONS(65),
-    [anon_sym_small] = ACTIONS(67),
-    [anon_sym_from] = ACTIONS(67),
-    [anon_sym_with] = ACTIONS(61),
-    [anon_sym_in] = ACTIONS(69),
-    [anon_sym_to] = ACTIONS(67),
-    [anon_sym_at] = ACTIONS(71),
-    [anon_sym_source] = ACTIONS(67),
-    [anon_sym_unverified] = ACTIONS(67),
-    [anon_sym_on] = ACTIONS(73),
-    [anon_sym_by] = ACTIONS(67),
-    [anon_sym_mixing] = ACTIONS(67),
-    [anon_sym_rest] = ACTIONS(67),
-    [anon_sym_giving] = ACTIONS(67),
-    [anon_sym_PLUS] = ACTIONS(45),
-    [anon_sym_DASH] = ACTIONS(45),
-    [anon_sym_u2212] = ACTIONS(45),
-    [anon_sym_u2013] = ACTIONS(45),
-    [anon_sym_STAR] = ACTIONS(47),
-    [anon_sym_u00d7] = ACTIONS(47),
-    [anon_sym_SLASH] = ACTIONS(47),
-    [anon_sym_LPAREN] = ACTIONS(47),
-    [anon_sym_EQ] = ACTIONS(47),
-    [anon_sym_RPAREN] = ACTIONS(49),
-    [anon_sym_DOT_DOT] = ACTIONS(49),
-    [anon_sym_u2026] = ACTIONS(49),
-    [anon_sym_u00b1] = ACTIONS(49),
-    [anon_sym_PLUS_DASH] = ACTIONS(49),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
-    [anon_sym_like] = ACTIONS(61),
-    [anon_sym_is] = ACTIONS(61),
-    [anon_sym_class] = ACTIONS(61),
-    [anon_sym_of] = ACTIONS(75),
-    [anon_sym_as] = ACTIONS(77),
-    [anon_sym_or] = ACTIONS(79),
-    [anon_sym_not] = ACTIONS(81),
-    [anon_sym_per] = ACTIONS(69),
-    [anon_sym_parts] = ACTIONS(67),
-    [anon_sym_part] = ACTIONS(67),
-    [anon_sym_law] = ACTIONS(67),
-    [anon_sym_harm] = ACTIONS(67),
-    [anon_sym_bulk] = ACTIONS(67),
-    [anon_sym_within] = ACTIONS(67),
-    [anon_sym_until] = ACTIONS(67),
-    [anon_sym_minimum] = ACTIONS(67),
-    [anon_sym_assay] = ACTIONS(67),
-    [sym_number] = ACTIONS(51),
-    [sym_date] = ACTIONS(162),
-    [aux_sym_text_token1] = ACTIONS(55),
-    [aux_sym_text_token2] = ACTIONS(55),
+    [sym__part] = STATE(21),
+    [sym__sign] = STATE(21),
+    [sym__amount] = STATE(21),
+    [sym__sum] = STATE(21),
+    [sym__mark] = STATE(21),
+    [sym__join] = STATE(21),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(21),
+    [aux_sym_unread_item_repeat1] = STATE(21),
+    [sym_name] = ACTIONS(111),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(113),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
     [sym_comment] = ACTIONS(3),
-    [sym_other] = ACTIONS(160),
-    [sym__line_end] = ACTIONS(204),
+    [sym_other] = ACTIONS(111),
+    [sym__line_end] = ACTIONS(209),
   },
   [STATE(24)] = {
-    [sym__part] = STATE(14),
-    [sym__sign] = STATE(14),
-    [sym__amount] = STATE(14),
-    [sym__sum] = STATE(14),
-    [sym__mark] = STATE(14),
-    [sym__join] = STATE(14),
-    [sym__joins] = STATE(65),
-    [sym_text] = STATE(14),
-    [aux_sym_unread_item_repeat1] = STATE(14),
-    [sym_name] = ACTIONS(59),
-    [anon_sym_lot] = ACTIONS(61),
-    [anon_sym_for] = ACTIONS(61),
-    [anon_sym_accept] = ACTIONS(65),
-    [anon_sym_small] = ACTIONS(67),
-    [anon_sym_from] = ACTIONS(67),
-    [anon_sym_with] = ACTIONS(61),
-    [anon_sym_in] = ACTIONS(69),
-    [anon_sym_to] = ACTIONS(67),
-    [anon_sym_at] = ACTIONS(71),
-    [anon_sym_source] = ACTIONS(67),
-    [anon_sym_unverified] = ACTIONS(67),
-    [anon_sym_on] = ACTIONS(73),
-    [anon_sym_by] = ACTIONS(67),
-    [anon_sym_mixing] = ACTIONS(67),
-    [anon_sym_rest] = ACTIONS(67),
-    [anon_sym_giving] = ACTIONS(67),
-    [anon_sym_PLUS] = ACTIONS(45),
-    [anon_sym_DASH] = ACTIONS(45),
-    [anon_sym_u2212] = ACTIONS(45),
-    [anon_sym_u2013] = ACTIONS(45),
-    [anon_sym_STAR] = ACTIONS(47),
-    [anon_sym_u00d7] = ACTIONS(47),
-    [anon_sym_SLASH] = ACTIONS(47),
-    [anon_sym_LPAREN] = ACTIONS(47),
-    [anon_sym_EQ] = ACTIONS(47),
-    [anon_sym_RPAREN] = ACTIONS(49),
-    [anon_sym_DOT_DOT] = ACTIONS(49),
-    [anon_sym_u2026] = ACTIONS(49),
-    [anon_sym_u00b1] = ACTIONS(49),
-    [anon_sym_PLUS_DASH] = ACTIONS(49),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
-    [anon_sym_like] = ACTIONS(61),
-    [anon_sym_is] = ACTIONS(61),
-    [anon_sym_class] = ACTIONS(61),
-    [anon_sym_of] = ACTIONS(75),
-    [anon_sym_as] = ACTIONS(77),
-    [anon_sym_or] = ACTIONS(79),
-    [anon_sym_not] = ACTIONS(81),
-    [anon_sym_per] = ACTIONS(69),
-    [anon_sym_parts] = ACTIONS(67),
-    [anon_sym_part] = ACTIONS(67),
-    [anon_sym_law] = ACTIONS(67),
-    [anon_sym_harm] = ACTIONS(67),
-    [anon_sym_bulk] = ACTIONS(67),
-    [anon_sym_within] = ACTIONS(67),
-    [anon_sym_until] = ACTIONS(67),
-    [anon_sym_minimum] = ACTIONS(67),
-    [anon_sym_assay] = ACTIONS(67),
-    [sym_number] = ACTIONS(51),
-    [sym_date] = ACTIONS(83),
-    [aux_sym_text_token1] = ACTIONS(55),
-    [aux_sym_text_token2] = ACTIONS(55),
+    [sym__part] = STATE(17),
+    [sym__sign] = STATE(17),
+    [sym__amount] = STATE(17),
+    [sym__sum] = STATE(17),
+    [sym__mark] = STATE(17),
+    [sym__join] = STATE(17),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(17),
+    [aux_sym_unread_item_repeat1] = STATE(17),
+    [sym_name] = ACTIONS(211),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(213),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
     [sym_comment] = ACTIONS(3),
-    [sym_other] = ACTIONS(59),
-    [sym__line_end] = ACTIONS(85),
+    [sym_other] = ACTIONS(211),
+    [sym__line_end] = ACTIONS(215),
   },
   [STATE(25)] = {
-    [sym__part] = STATE(9),
-    [sym__sign] = STATE(9),
-    [sym__amount] = STATE(9),
-    [sym__sum] = STATE(9),
-    [sym__mark] = STATE(9),
-    [sym__join] = STATE(9),
-    [sym__joins] = STATE(65),
-    [sym_text] = STATE(9),
-    [aux_sym_unread_item_repeat1] = STATE(9),
-    [sym_name] = ACTIONS(160),
-    [anon_sym_lot] = ACTIONS(61),
-    [anon_sym_for] = ACTIONS(61),
-    [anon_sym_accept] = ACTIONS(65),
-    [anon_sym_small] = ACTIONS(67),
-    [anon_sym_from] = ACTIONS(67),
-    [anon_sym_with] = ACTIONS(61),
-    [anon_sym_in] = ACTIONS(69),
-    [anon_sym_to] = ACTIONS(67),
-    [anon_sym_at] = ACTIONS(71),
-    [anon_sym_source] = ACTIONS(67),
-    [anon_sym_unverified] = ACTIONS(67),
-    [anon_sym_on] = ACTIONS(73),
-    [anon_sym_by] = ACTIONS(67),
-    [anon_sym_mixing] = ACTIONS(67),
-    [anon_sym_rest] = ACTIONS(67),
-    [anon_sym_giving] = ACTIONS(67),
-    [anon_sym_PLUS] = ACTIONS(45),
-    [anon_sym_DASH] = ACTIONS(45),
-    [anon_sym_u2212] = ACTIONS(45),
-    [anon_sym_u2013] = ACTIONS(45),
-    [anon_sym_STAR] = ACTIONS(47),
-    [anon_sym_u00d7] = ACTIONS(47),
-    [anon_sym_SLASH] = ACTIONS(47),
-    [anon_sym_LPAREN] = ACTIONS(47),
-    [anon_sym_EQ] = ACTIONS(47),
-    [anon_sym_RPAREN] = ACTIONS(49),
-    [anon_sym_DOT_DOT] = ACTIONS(49),
-    [anon_sym_u2026] = ACTIONS(49),
-    [anon_sym_u00b1] = ACTIONS(49),
-    [anon_sym_PLUS_DASH] = ACTIONS(49),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
-    [anon_sym_like] = ACTIONS(61),
-    [anon_sym_is] = ACTIONS(61),
-    [anon_sym_class] = ACTIONS(61),
-    [anon_sym_of] = ACTIONS(75),
-    [anon_sym_as] = ACTIONS(77),
-    [anon_sym_or] = ACTIONS(79),
-    [anon_sym_not] = ACTIONS(81),
-    [anon_sym_per] = ACTIONS(69),
-    [anon_sym_parts] = ACTIONS(67),
-    [anon_sym_part] = ACTIONS(67),
-    [anon_sym_law] = ACTIONS(67),
-    [anon_sym_harm] = ACTIONS(67),
-    [anon_sym_bulk] = ACTIONS(67),
-    [anon_sym_within] = ACTIONS(67),
-    [anon_sym_until] = ACTIONS(67),
-    [anon_sym_minimum] = ACTIONS(67),
-    [anon_sym_assay] = ACTIONS(67),
-    [sym_number] = ACTIONS(51),
-    [sym_date] = ACTIONS(162),
-    [aux_sym_text_token1] = ACTIONS(55),
-    [aux_sym_text_token2] = ACTIONS(55),
+    [sym__part] = STATE(21),
+    [sym__sign] = STATE(21),
+    [sym__amount] = STATE(21),
+    [sym__sum] = STATE(21),
+    [sym__mark] = STATE(21),
+    [sym__join] = STATE(21),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(21),
+    [aux_sym_unread_item_repeat1] = STATE(21),
+    [sym_name] = ACTIONS(111),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(113),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
     [sym_comment] = ACTIONS(3),
-    [sym_other] = ACTIONS(160),
-    [sym__line_end] = ACTIONS(206),
+    [sym_other] = ACTIONS(111),
+    [sym__line_end] = ACTIONS(217),
   },
   [STATE(26)] = {
-    [sym__part] = STATE(18),
-    [sym__sign] = STATE(18),
-    [sym__amount] = STATE(18),
-    [sym__sum] = STATE(18),
-    [sym__mark] = STATE(18),
-    [sym__join] = STATE(18),
-    [sym__joins] = STATE(65),
-    [sym_text] = STATE(18),
-    [aux_sym_unread_item_repeat1] = STATE(18),
-    [sym_name] = ACTIONS(87),
-    [anon_sym_lot] = ACTIONS(61),
-    [anon_sym_for] = ACTIONS(208),
-    [anon_sym_accept] = ACTIONS(65),
-    [anon_sym_small] = ACTIONS(67),
-    [anon_sym_from] = ACTIONS(67),
-    [anon_sym_with] = ACTIONS(61),
-    [anon_sym_in] = ACTIONS(69),
-    [anon_sym_to] = ACTIONS(67),
-    [anon_sym_at] = ACTIONS(71),
-    [anon_sym_source] = ACTIONS(67),
-    [anon_sym_unverified] = ACTIONS(67),
-    [anon_sym_on] = ACTIONS(73),
-    [anon_sym_by] = ACTIONS(210),
-    [anon_sym_mixing] = ACTIONS(67),
-    [anon_sym_rest] = ACTIONS(67),
-    [anon_sym_giving] = ACTIONS(67),
-    [anon_sym_PLUS] = ACTIONS(45),
-    [anon_sym_DASH] = ACTIONS(45),
-    [anon_sym_u2212] = ACTIONS(45),
-    [anon_sym_u2013] = ACTIONS(45),
-    [anon_sym_STAR] = ACTIONS(47),
-    [anon_sym_u00d7] = ACTIONS(47),
-    [anon_sym_SLASH] = ACTIONS(47),
-    [anon_sym_LPAREN] = ACTIONS(47),
-    [anon_sym_EQ] = ACTIONS(47),
-    [anon_sym_RPAREN] = ACTIONS(49),
-    [anon_sym_DOT_DOT] = ACTIONS(49),
-    [anon_sym_u2026] = ACTIONS(49),
-    [anon_sym_u00b1] = ACTIONS(49),
-    [anon_sym_PLUS_DASH] = ACTIONS(49),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
-    [anon_sym_like] = ACTIONS(61),
-    [anon_sym_is] = ACTIONS(61),
-    [anon_sym_class] = ACTIONS(61),
-    [anon_sym_of] = ACTIONS(75),
-    [anon_sym_as] = ACTIONS(77),
-    [anon_sym_or] = ACTIONS(79),
-    [anon_sym_not] = ACTIONS(81),
-    [anon_sym_per] = ACTIONS(69),
-    [anon_sym_parts] = ACTIONS(67),
-    [anon_sym_part] = ACTIONS(67),
-    [anon_sym_law] = ACTIONS(67),
-    [anon_sym_harm] = ACTIONS(67),
-    [anon_sym_bulk] = ACTIONS(67),
-    [anon_sym_within] = ACTIONS(67),
-    [anon_sym_until] = ACTIONS(67),
-    [anon_sym_minimum] = ACTIONS(67),
-    [anon_sym_assay] = ACTIONS(67),
-    [sym_number] = ACTIONS(51),
-    [sym_date] = ACTIONS(91),
-    [aux_sym_text_token1] = ACTIONS(55),
-    [aux_sym_text_token2] = ACTIONS(55),
+    [sym__part] = STATE(19),
+    [sym__sign] = STATE(19),
+    [sym__amount] = STATE(19),
+    [sym__sum] = STATE(19),
+    [sym__mark] = STATE(19),
+    [sym__join] = STATE(19),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(19),
+    [aux_sym_unread_item_repeat1] = STATE(19),
+    [sym_name] = ACTIONS(99),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(219),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(221),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(101),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
     [sym_comment] = ACTIONS(3),
-    [sym_other] = ACTIONS(87),
-    [sym__line_end] = ACTIONS(93),
+    [sym_other] = ACTIONS(99),
+    [sym__line_end] = ACTIONS(105),
   },
   [STATE(27)] = {
-    [sym__part] = STATE(22),
-    [sym__sign] = STATE(22),
-    [sym__amount] = STATE(22),
-    [sym__sum] = STATE(22),
-    [sym__mark] = STATE(22),
-    [sym__join] = STATE(22),
-    [sym__joins] = STATE(65),
-    [sym_text] = STATE(22),
-    [aux_sym_unread_item_repeat1] = STATE(22),
-    [sym_name] = ACTIONS(212),
-    [anon_sym_lot] = ACTIONS(61),
-    [anon_sym_for] = ACTIONS(61),
-    [anon_sym_accept] = ACTIONS(65),
-    [anon_sym_small] = ACTIONS(67),
-    [anon_sym_from] = ACTIONS(67),
-    [anon_sym_with] = ACTIONS(61),
-    [anon_sym_in] = ACTIONS(69),
-    [anon_sym_to] = ACTIONS(67),
-    [anon_sym_at] = ACTIONS(71),
-    [anon_sym_source] = ACTIONS(67),
-    [anon_sym_unverified] = ACTIONS(67),
-    [anon_sym_on] = ACTIONS(73),
-    [anon_sym_by] = ACTIONS(67),
-    [anon_sym_mixing] = ACTIONS(67),
-    [anon_sym_rest] = ACTIONS(67),
-    [anon_sym_giving] = ACTIONS(67),
-    [anon_sym_PLUS] = ACTIONS(45),
-    [anon_sym_DASH] = ACTIONS(45),
-    [anon_sym_u2212] = ACTIONS(45),
-    [anon_sym_u2013] = ACTIONS(45),
-    [anon_sym_STAR] = ACTIONS(47),
-    [anon_sym_u00d7] = ACTIONS(47),
-    [anon_sym_SLASH] = ACTIONS(47),
-    [anon_sym_LPAREN] = ACTIONS(47),
-    [anon_sym_EQ] = ACTIONS(47),
-    [anon_sym_RPAREN] = ACTIONS(49),
-    [anon_sym_DOT_DOT] = ACTIONS(49),
-    [anon_sym_u2026] = ACTIONS(49),
-    [anon_sym_u00b1] = ACTIONS(49),
-    [anon_sym_PLUS_DASH] = ACTIONS(49),
-    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(49),
-    [anon_sym_like] = ACTIONS(61),
-    [anon_sym_is] = ACTIONS(61),
-    [anon_sym_class] = ACTIONS(61),
-    [anon_sym_of] = ACTIONS(75),
-    [anon_sym_as] = ACTIONS(77),
-    [anon_sym_or] = ACTIONS(79),
-    [anon_sym_not] = ACTIONS(81),
-    [anon_sym_per] = ACTIONS(69),
-    [anon_sym_parts] = ACTIONS(67),
-    [anon_sym_part] = ACTIONS(67),
-    [anon_sym_law] = ACTIONS(67),
-    [anon_sym_harm] = ACTIONS(67),
-    [anon_sym_bulk] = ACTIONS(67),
-    [anon_sym_within] = ACTIONS(67),
-    [anon_sym_until] = ACTIONS(67),
-    [anon_sym_minimum] = ACTIONS(67),
-    [anon_sym_assay] = ACTIONS(67),
-    [sym_number] = ACTIONS(51),
-    [sym_date] = ACTIONS(214),
-    [aux_sym_text_token1] = ACTIONS(55),
-    [aux_sym_text_token2] = ACTIONS(55),
+    [sym__part] = STATE(21),
+    [sym__sign] = STATE(21),
+    [sym__amount] = STATE(21),
+    [sym__sum] = STATE(21),
+    [sym__mark] = STATE(21),
+    [sym__join] = STATE(21),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(21),
+    [aux_sym_unread_item_repeat1] = STATE(21),
+    [sym_name] = ACTIONS(111),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(113),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
     [sym_comment] = ACTIONS(3),
-    [sym_other] = ACTIONS(212),
-    [sym__line_end] = ACTIONS(216),
+    [sym_other] = ACTIONS(111),
+    [sym__line_end] = ACTIONS(223),
   },
 };
 
@@ -5278,37 +5323,37 @@ static const uint16_t ts_small_parse_table[] = {
   [0] = 11,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(51), 1,
+    ACTIONS(53), 1,
       sym_number,
-    ACTIONS(93), 1,
-      sym__line_end,
-    ACTIONS(95), 1,
+    ACTIONS(103), 1,
       sym_date,
-    ACTIONS(55), 2,
+    ACTIONS(105), 1,
+      sym__line_end,
+    ACTIONS(57), 2,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(89), 2,
+    ACTIONS(107), 2,
       sym_name,
       sym_other,
-    ACTIONS(45), 4,
+    ACTIONS(47), 4,
       anon_sym_PLUS,
       anon_sym_DASH,
       anon_sym_u2212,
       anon_sym_u2013,
-    ACTIONS(47), 5,
+    ACTIONS(49), 5,
       anon_sym_STAR,
       anon_sym_u00d7,
       anon_sym_SLASH,
       anon_sym_LPAREN,
       anon_sym_EQ,
-    ACTIONS(49), 6,
+    ACTIONS(51), 6,
       anon_sym_RPAREN,
       anon_sym_DOT_DOT,
       anon_sym_u2026,
       anon_sym_u00b1,
       anon_sym_PLUS_DASH,
       anon_sym_PLUS_SLASH_DASH,
-    STATE(17), 7,
+    STATE(18), 7,
       sym__sign,
       sym__amount,
       sym__sum,
@@ -5316,7 +5361,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__any_name,
       sym__reserved,
       sym_text,
-    ACTIONS(218), 33,
+    ACTIONS(225), 33,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -5353,94 +5398,24 @@ static const uint16_t ts_small_parse_table[] = {
   [86] = 8,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(220), 1,
+    ACTIONS(227), 1,
       sym_name,
-    STATE(56), 1,
-      sym_unit,
-    ACTIONS(226), 2,
-      anon_sym_times,
-      anon_sym_time,
-    ACTIONS(228), 2,
-      anon_sym_PERCENT,
-      anon_sym_uff05,
-    ACTIONS(224), 4,
-      anon_sym_with,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-    ACTIONS(230), 15,
-      sym__line_end,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-      sym_date,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(222), 35,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_accept,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_in,
-      anon_sym_to,
-      anon_sym_at,
-      anon_sym_source,
-      anon_sym_unverified,
-      anon_sym_on,
-      anon_sym_by,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-      anon_sym_of,
-      anon_sym_as,
-      anon_sym_or,
-      anon_sym_not,
-      anon_sym_per,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-      sym_number,
-      sym_other,
-  [164] = 8,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(232), 1,
-      sym_name,
-    ACTIONS(234), 1,
+    ACTIONS(229), 1,
       anon_sym_dry_DASHmatter,
-    ACTIONS(240), 1,
+    ACTIONS(235), 1,
       anon_sym_dry,
-    STATE(63), 3,
+    STATE(64), 3,
       sym__dry_matter,
       sym__any_name,
       sym__reserved,
-    ACTIONS(236), 6,
+    ACTIONS(231), 6,
       anon_sym_PLUS,
       anon_sym_DASH,
       anon_sym_u2212,
       anon_sym_u2013,
       sym_number,
       sym_other,
-    ACTIONS(238), 15,
+    ACTIONS(233), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -5456,7 +5431,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(218), 33,
+    ACTIONS(225), 33,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -5490,22 +5465,25 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_until,
       anon_sym_minimum,
       anon_sym_assay,
-  [242] = 7,
+  [164] = 8,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(220), 1,
+    ACTIONS(237), 1,
       sym_name,
-    STATE(56), 1,
+    STATE(58), 1,
       sym_unit,
-    ACTIONS(228), 2,
+    ACTIONS(243), 2,
+      anon_sym_times,
+      anon_sym_time,
+    ACTIONS(245), 2,
       anon_sym_PERCENT,
       anon_sym_uff05,
-    ACTIONS(224), 4,
+    ACTIONS(241), 4,
       anon_sym_with,
       anon_sym_mixing,
       anon_sym_rest,
       anon_sym_giving,
-    ACTIONS(230), 15,
+    ACTIONS(247), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -5521,7 +5499,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(222), 35,
+    ACTIONS(239), 35,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -5557,84 +5535,18 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_assay,
       sym_number,
       sym_other,
-  [316] = 7,
+  [242] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(220), 1,
-      sym_name,
-    STATE(63), 1,
-      sym_unit,
-    ACTIONS(228), 2,
-      anon_sym_PERCENT,
-      anon_sym_uff05,
-    ACTIONS(224), 4,
-      anon_sym_with,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-    ACTIONS(238), 15,
-      sym__line_end,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-      sym_date,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(236), 35,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_accept,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_in,
-      anon_sym_to,
-      anon_sym_at,
-      anon_sym_source,
-      anon_sym_unverified,
-      anon_sym_on,
-      anon_sym_by,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-      anon_sym_of,
-      anon_sym_as,
-      anon_sym_or,
-      anon_sym_not,
-      anon_sym_per,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
+    ACTIONS(251), 1,
       sym_number,
-      sym_other,
-  [390] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(244), 1,
-      sym_number,
-    STATE(63), 1,
+    STATE(64), 1,
       sym__at_dry_matter,
-    ACTIONS(242), 2,
+    ACTIONS(249), 3,
       anon_sym_most,
       anon_sym_least,
-    ACTIONS(238), 15,
+      anon_sym_day,
+    ACTIONS(233), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -5650,7 +5562,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(236), 39,
+    ACTIONS(231), 39,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -5690,22 +5602,22 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_assay,
       sym_name,
       sym_other,
-  [462] = 7,
+  [315] = 7,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(246), 1,
+    ACTIONS(237), 1,
       sym_name,
-    STATE(56), 1,
+    STATE(58), 1,
       sym_unit,
-    ACTIONS(228), 2,
+    ACTIONS(245), 2,
       anon_sym_PERCENT,
       anon_sym_uff05,
-    ACTIONS(224), 4,
+    ACTIONS(241), 4,
       anon_sym_with,
       anon_sym_mixing,
       anon_sym_rest,
       anon_sym_giving,
-    ACTIONS(230), 15,
+    ACTIONS(247), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -5721,7 +5633,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(222), 35,
+    ACTIONS(239), 35,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -5757,85 +5669,22 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_assay,
       sym_number,
       sym_other,
-  [536] = 4,
+  [389] = 7,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(250), 2,
-      anon_sym_most,
-      anon_sym_least,
-    ACTIONS(252), 15,
-      sym__line_end,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-      sym_date,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(248), 40,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_accept,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_with,
-      anon_sym_in,
-      anon_sym_to,
-      anon_sym_at,
-      anon_sym_source,
-      anon_sym_unverified,
-      anon_sym_on,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-      anon_sym_of,
-      anon_sym_as,
-      anon_sym_or,
-      anon_sym_not,
-      anon_sym_per,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
+    ACTIONS(237), 1,
       sym_name,
-      sym_number,
-      sym_other,
-  [603] = 6,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(232), 1,
-      sym_name,
-    STATE(63), 2,
-      sym__any_name,
-      sym__reserved,
-    ACTIONS(236), 6,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-      sym_number,
-      sym_other,
-    ACTIONS(238), 15,
+    STATE(64), 1,
+      sym_unit,
+    ACTIONS(245), 2,
+      anon_sym_PERCENT,
+      anon_sym_uff05,
+    ACTIONS(241), 4,
+      anon_sym_with,
+      anon_sym_mixing,
+      anon_sym_rest,
+      anon_sym_giving,
+    ACTIONS(233), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -5851,13 +5700,12 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(218), 33,
+    ACTIONS(231), 35,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
       anon_sym_small,
       anon_sym_from,
-      anon_sym_with,
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
@@ -5865,9 +5713,10 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
+      anon_sym_PLUS,
+      anon_sym_DASH,
+      anon_sym_u2212,
+      anon_sym_u2013,
       anon_sym_like,
       anon_sym_is,
       anon_sym_class,
@@ -5885,22 +5734,91 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_until,
       anon_sym_minimum,
       anon_sym_assay,
-  [674] = 6,
+      sym_number,
+      sym_other,
+  [463] = 7,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(254), 1,
+    ACTIONS(253), 1,
+      sym_name,
+    STATE(58), 1,
+      sym_unit,
+    ACTIONS(245), 2,
+      anon_sym_PERCENT,
+      anon_sym_uff05,
+    ACTIONS(241), 4,
+      anon_sym_with,
+      anon_sym_mixing,
+      anon_sym_rest,
+      anon_sym_giving,
+    ACTIONS(247), 15,
+      sym__line_end,
+      anon_sym_STAR,
+      anon_sym_u00d7,
+      anon_sym_SLASH,
+      anon_sym_LPAREN,
+      anon_sym_EQ,
+      anon_sym_RPAREN,
+      anon_sym_DOT_DOT,
+      anon_sym_u2026,
+      anon_sym_u00b1,
+      anon_sym_PLUS_DASH,
+      anon_sym_PLUS_SLASH_DASH,
+      sym_date,
+      aux_sym_text_token1,
+      aux_sym_text_token2,
+    ACTIONS(239), 35,
+      anon_sym_lot,
+      anon_sym_for,
+      anon_sym_accept,
+      anon_sym_small,
+      anon_sym_from,
+      anon_sym_in,
+      anon_sym_to,
+      anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
+      anon_sym_on,
+      anon_sym_by,
+      anon_sym_PLUS,
+      anon_sym_DASH,
+      anon_sym_u2212,
+      anon_sym_u2013,
+      anon_sym_like,
+      anon_sym_is,
+      anon_sym_class,
+      anon_sym_of,
+      anon_sym_as,
+      anon_sym_or,
+      anon_sym_not,
+      anon_sym_per,
+      anon_sym_parts,
+      anon_sym_part,
+      anon_sym_law,
+      anon_sym_harm,
+      anon_sym_bulk,
+      anon_sym_within,
+      anon_sym_until,
+      anon_sym_minimum,
+      anon_sym_assay,
+      sym_number,
+      sym_other,
+  [537] = 6,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(227), 1,
       sym_name,
     STATE(64), 2,
       sym__any_name,
       sym__reserved,
-    ACTIONS(256), 6,
+    ACTIONS(231), 6,
       anon_sym_PLUS,
       anon_sym_DASH,
       anon_sym_u2212,
       anon_sym_u2013,
       sym_number,
       sym_other,
-    ACTIONS(258), 15,
+    ACTIONS(233), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -5916,7 +5834,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(218), 33,
+    ACTIONS(225), 33,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -5950,13 +5868,22 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_until,
       anon_sym_minimum,
       anon_sym_assay,
-  [745] = 4,
+  [608] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    STATE(63), 2,
+    ACTIONS(255), 1,
+      sym_name,
+    STATE(78), 2,
       sym__any_name,
       sym__reserved,
-    ACTIONS(262), 15,
+    ACTIONS(257), 6,
+      anon_sym_PLUS,
+      anon_sym_DASH,
+      anon_sym_u2212,
+      anon_sym_u2013,
+      sym_number,
+      sym_other,
+    ACTIONS(259), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -5972,7 +5899,63 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(260), 40,
+    ACTIONS(225), 33,
+      anon_sym_lot,
+      anon_sym_for,
+      anon_sym_accept,
+      anon_sym_small,
+      anon_sym_from,
+      anon_sym_with,
+      anon_sym_in,
+      anon_sym_to,
+      anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
+      anon_sym_on,
+      anon_sym_by,
+      anon_sym_mixing,
+      anon_sym_rest,
+      anon_sym_giving,
+      anon_sym_like,
+      anon_sym_is,
+      anon_sym_class,
+      anon_sym_of,
+      anon_sym_as,
+      anon_sym_or,
+      anon_sym_not,
+      anon_sym_per,
+      anon_sym_parts,
+      anon_sym_part,
+      anon_sym_law,
+      anon_sym_harm,
+      anon_sym_bulk,
+      anon_sym_within,
+      anon_sym_until,
+      anon_sym_minimum,
+      anon_sym_assay,
+  [679] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    STATE(64), 2,
+      sym__any_name,
+      sym__reserved,
+    ACTIONS(263), 15,
+      sym__line_end,
+      anon_sym_STAR,
+      anon_sym_u00d7,
+      anon_sym_SLASH,
+      anon_sym_LPAREN,
+      anon_sym_EQ,
+      anon_sym_RPAREN,
+      anon_sym_DOT_DOT,
+      anon_sym_u2026,
+      anon_sym_u00b1,
+      anon_sym_PLUS_DASH,
+      anon_sym_PLUS_SLASH_DASH,
+      sym_date,
+      aux_sym_text_token1,
+      aux_sym_text_token2,
+    ACTIONS(261), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6013,22 +5996,22 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [812] = 6,
+  [746] = 6,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(264), 1,
+    ACTIONS(265), 1,
       sym_name,
     STATE(55), 2,
       sym__any_name,
       sym__reserved,
-    ACTIONS(266), 6,
+    ACTIONS(267), 6,
       anon_sym_PLUS,
       anon_sym_DASH,
       anon_sym_u2212,
       anon_sym_u2013,
       sym_number,
       sym_other,
-    ACTIONS(268), 15,
+    ACTIONS(269), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -6044,7 +6027,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(218), 33,
+    ACTIONS(225), 33,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6078,12 +6061,13 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_until,
       anon_sym_minimum,
       anon_sym_assay,
-  [883] = 4,
+  [817] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(250), 1,
-      anon_sym_else,
-    ACTIONS(252), 15,
+    ACTIONS(273), 2,
+      anon_sym_most,
+      anon_sym_least,
+    ACTIONS(275), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -6099,69 +6083,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(248), 40,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_accept,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_with,
-      anon_sym_in,
-      anon_sym_to,
-      anon_sym_at,
-      anon_sym_source,
-      anon_sym_unverified,
-      anon_sym_on,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-      anon_sym_of,
-      anon_sym_as,
-      anon_sym_or,
-      anon_sym_not,
-      anon_sym_per,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-      sym_name,
-      sym_number,
-      sym_other,
-  [949] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(250), 1,
-      anon_sym_before,
-    ACTIONS(252), 15,
-      sym__line_end,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-      sym_date,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(248), 40,
+    ACTIONS(271), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6202,198 +6124,12 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [1015] = 4,
+  [884] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(101), 1,
-      aux_sym_unit_token1,
-    ACTIONS(272), 14,
-      sym__line_end,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-      sym_date,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(270), 41,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_accept,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_with,
-      anon_sym_in,
-      anon_sym_to,
-      anon_sym_at,
-      anon_sym_source,
-      anon_sym_unverified,
-      anon_sym_on,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-      anon_sym_SLASH,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-      anon_sym_of,
-      anon_sym_as,
-      anon_sym_or,
-      anon_sym_not,
-      anon_sym_per,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-      sym_name,
-      sym_number,
-      sym_other,
-  [1081] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(276), 1,
-      aux_sym_unit_token1,
-    ACTIONS(278), 14,
-      sym__line_end,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-      sym_date,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(274), 41,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_accept,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_with,
-      anon_sym_in,
-      anon_sym_to,
-      anon_sym_at,
-      anon_sym_source,
-      anon_sym_unverified,
-      anon_sym_on,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-      anon_sym_SLASH,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-      anon_sym_of,
-      anon_sym_as,
-      anon_sym_or,
-      anon_sym_not,
-      anon_sym_per,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-      sym_name,
-      sym_number,
-      sym_other,
-  [1147] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(280), 1,
-      sym_code,
-    ACTIONS(238), 15,
-      sym__line_end,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-      sym_date,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(236), 40,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_accept,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_with,
-      anon_sym_in,
-      anon_sym_to,
-      anon_sym_at,
-      anon_sym_source,
-      anon_sym_unverified,
-      anon_sym_on,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-      anon_sym_of,
-      anon_sym_as,
-      anon_sym_or,
-      anon_sym_not,
-      anon_sym_per,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-      sym_name,
-      sym_number,
-      sym_other,
-  [1213] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(286), 1,
+    ACTIONS(281), 1,
       anon_sym_matter,
-    ACTIONS(284), 15,
+    ACTIONS(279), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -6409,7 +6145,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(282), 40,
+    ACTIONS(277), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6450,12 +6186,198 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [1279] = 4,
+  [950] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(242), 1,
+    ACTIONS(249), 1,
+      anon_sym_day,
+    ACTIONS(233), 15,
+      sym__line_end,
+      anon_sym_STAR,
+      anon_sym_u00d7,
+      anon_sym_SLASH,
+      anon_sym_LPAREN,
+      anon_sym_EQ,
+      anon_sym_RPAREN,
+      anon_sym_DOT_DOT,
+      anon_sym_u2026,
+      anon_sym_u00b1,
+      anon_sym_PLUS_DASH,
+      anon_sym_PLUS_SLASH_DASH,
+      sym_date,
+      aux_sym_text_token1,
+      aux_sym_text_token2,
+    ACTIONS(231), 40,
+      anon_sym_lot,
+      anon_sym_for,
+      anon_sym_accept,
+      anon_sym_small,
+      anon_sym_from,
+      anon_sym_with,
+      anon_sym_in,
+      anon_sym_to,
+      anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
+      anon_sym_on,
+      anon_sym_by,
+      anon_sym_mixing,
+      anon_sym_rest,
+      anon_sym_giving,
+      anon_sym_PLUS,
+      anon_sym_DASH,
+      anon_sym_u2212,
+      anon_sym_u2013,
+      anon_sym_like,
+      anon_sym_is,
+      anon_sym_class,
+      anon_sym_of,
+      anon_sym_as,
+      anon_sym_or,
+      anon_sym_not,
+      anon_sym_per,
+      anon_sym_parts,
+      anon_sym_part,
+      anon_sym_law,
+      anon_sym_harm,
+      anon_sym_bulk,
+      anon_sym_within,
+      anon_sym_until,
+      anon_sym_minimum,
+      anon_sym_assay,
+      sym_name,
+      sym_number,
+      sym_other,
+  [1016] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(273), 1,
+      anon_sym_hand,
+    ACTIONS(275), 15,
+      sym__line_end,
+      anon_sym_STAR,
+      anon_sym_u00d7,
+      anon_sym_SLASH,
+      anon_sym_LPAREN,
+      anon_sym_EQ,
+      anon_sym_RPAREN,
+      anon_sym_DOT_DOT,
+      anon_sym_u2026,
+      anon_sym_u00b1,
+      anon_sym_PLUS_DASH,
+      anon_sym_PLUS_SLASH_DASH,
+      sym_date,
+      aux_sym_text_token1,
+      aux_sym_text_token2,
+    ACTIONS(271), 40,
+      anon_sym_lot,
+      anon_sym_for,
+      anon_sym_accept,
+      anon_sym_small,
+      anon_sym_from,
+      anon_sym_with,
+      anon_sym_in,
+      anon_sym_to,
+      anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
+      anon_sym_on,
+      anon_sym_by,
+      anon_sym_mixing,
+      anon_sym_rest,
+      anon_sym_giving,
+      anon_sym_PLUS,
+      anon_sym_DASH,
+      anon_sym_u2212,
+      anon_sym_u2013,
+      anon_sym_like,
+      anon_sym_is,
+      anon_sym_class,
+      anon_sym_of,
+      anon_sym_as,
+      anon_sym_or,
+      anon_sym_not,
+      anon_sym_per,
+      anon_sym_parts,
+      anon_sym_part,
+      anon_sym_law,
+      anon_sym_harm,
+      anon_sym_bulk,
+      anon_sym_within,
+      anon_sym_until,
+      anon_sym_minimum,
+      anon_sym_assay,
+      sym_name,
+      sym_number,
+      sym_other,
+  [1082] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(273), 1,
+      anon_sym_else,
+    ACTIONS(275), 15,
+      sym__line_end,
+      anon_sym_STAR,
+      anon_sym_u00d7,
+      anon_sym_SLASH,
+      anon_sym_LPAREN,
+      anon_sym_EQ,
+      anon_sym_RPAREN,
+      anon_sym_DOT_DOT,
+      anon_sym_u2026,
+      anon_sym_u00b1,
+      anon_sym_PLUS_DASH,
+      anon_sym_PLUS_SLASH_DASH,
+      sym_date,
+      aux_sym_text_token1,
+      aux_sym_text_token2,
+    ACTIONS(271), 40,
+      anon_sym_lot,
+      anon_sym_for,
+      anon_sym_accept,
+      anon_sym_small,
+      anon_sym_from,
+      anon_sym_with,
+      anon_sym_in,
+      anon_sym_to,
+      anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
+      anon_sym_on,
+      anon_sym_by,
+      anon_sym_mixing,
+      anon_sym_rest,
+      anon_sym_giving,
+      anon_sym_PLUS,
+      anon_sym_DASH,
+      anon_sym_u2212,
+      anon_sym_u2013,
+      anon_sym_like,
+      anon_sym_is,
+      anon_sym_class,
+      anon_sym_of,
+      anon_sym_as,
+      anon_sym_or,
+      anon_sym_not,
+      anon_sym_per,
+      anon_sym_parts,
+      anon_sym_part,
+      anon_sym_law,
+      anon_sym_harm,
+      anon_sym_bulk,
+      anon_sym_within,
+      anon_sym_until,
+      anon_sym_minimum,
+      anon_sym_assay,
+      sym_name,
+      sym_number,
+      sym_other,
+  [1148] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(249), 1,
       anon_sym_top,
-    ACTIONS(238), 15,
+    ACTIONS(233), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -6471,7 +6393,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(236), 40,
+    ACTIONS(231), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6512,13 +6434,199 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [1345] = 4,
+  [1214] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(242), 2,
+    ACTIONS(285), 1,
+      aux_sym_unit_token1,
+    ACTIONS(287), 14,
+      sym__line_end,
+      anon_sym_STAR,
+      anon_sym_u00d7,
+      anon_sym_LPAREN,
+      anon_sym_EQ,
+      anon_sym_RPAREN,
+      anon_sym_DOT_DOT,
+      anon_sym_u2026,
+      anon_sym_u00b1,
+      anon_sym_PLUS_DASH,
+      anon_sym_PLUS_SLASH_DASH,
+      sym_date,
+      aux_sym_text_token1,
+      aux_sym_text_token2,
+    ACTIONS(283), 41,
+      anon_sym_lot,
+      anon_sym_for,
+      anon_sym_accept,
+      anon_sym_small,
+      anon_sym_from,
+      anon_sym_with,
+      anon_sym_in,
+      anon_sym_to,
+      anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
+      anon_sym_on,
+      anon_sym_by,
+      anon_sym_mixing,
+      anon_sym_rest,
+      anon_sym_giving,
+      anon_sym_PLUS,
+      anon_sym_DASH,
+      anon_sym_u2212,
+      anon_sym_u2013,
+      anon_sym_SLASH,
+      anon_sym_like,
+      anon_sym_is,
+      anon_sym_class,
+      anon_sym_of,
+      anon_sym_as,
+      anon_sym_or,
+      anon_sym_not,
+      anon_sym_per,
+      anon_sym_parts,
+      anon_sym_part,
+      anon_sym_law,
+      anon_sym_harm,
+      anon_sym_bulk,
+      anon_sym_within,
+      anon_sym_until,
+      anon_sym_minimum,
+      anon_sym_assay,
+      sym_name,
+      sym_number,
+      sym_other,
+  [1280] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(93), 1,
+      aux_sym_unit_token1,
+    ACTIONS(291), 14,
+      sym__line_end,
+      anon_sym_STAR,
+      anon_sym_u00d7,
+      anon_sym_LPAREN,
+      anon_sym_EQ,
+      anon_sym_RPAREN,
+      anon_sym_DOT_DOT,
+      anon_sym_u2026,
+      anon_sym_u00b1,
+      anon_sym_PLUS_DASH,
+      anon_sym_PLUS_SLASH_DASH,
+      sym_date,
+      aux_sym_text_token1,
+      aux_sym_text_token2,
+    ACTIONS(289), 41,
+      anon_sym_lot,
+      anon_sym_for,
+      anon_sym_accept,
+      anon_sym_small,
+      anon_sym_from,
+      anon_sym_with,
+      anon_sym_in,
+      anon_sym_to,
+      anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
+      anon_sym_on,
+      anon_sym_by,
+      anon_sym_mixing,
+      anon_sym_rest,
+      anon_sym_giving,
+      anon_sym_PLUS,
+      anon_sym_DASH,
+      anon_sym_u2212,
+      anon_sym_u2013,
+      anon_sym_SLASH,
+      anon_sym_like,
+      anon_sym_is,
+      anon_sym_class,
+      anon_sym_of,
+      anon_sym_as,
+      anon_sym_or,
+      anon_sym_not,
+      anon_sym_per,
+      anon_sym_parts,
+      anon_sym_part,
+      anon_sym_law,
+      anon_sym_harm,
+      anon_sym_bulk,
+      anon_sym_within,
+      anon_sym_until,
+      anon_sym_minimum,
+      anon_sym_assay,
+      sym_name,
+      sym_number,
+      sym_other,
+  [1346] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(273), 1,
+      anon_sym_before,
+    ACTIONS(275), 15,
+      sym__line_end,
+      anon_sym_STAR,
+      anon_sym_u00d7,
+      anon_sym_SLASH,
+      anon_sym_LPAREN,
+      anon_sym_EQ,
+      anon_sym_RPAREN,
+      anon_sym_DOT_DOT,
+      anon_sym_u2026,
+      anon_sym_u00b1,
+      anon_sym_PLUS_DASH,
+      anon_sym_PLUS_SLASH_DASH,
+      sym_date,
+      aux_sym_text_token1,
+      aux_sym_text_token2,
+    ACTIONS(271), 40,
+      anon_sym_lot,
+      anon_sym_for,
+      anon_sym_accept,
+      anon_sym_small,
+      anon_sym_from,
+      anon_sym_with,
+      anon_sym_in,
+      anon_sym_to,
+      anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
+      anon_sym_on,
+      anon_sym_by,
+      anon_sym_mixing,
+      anon_sym_rest,
+      anon_sym_giving,
+      anon_sym_PLUS,
+      anon_sym_DASH,
+      anon_sym_u2212,
+      anon_sym_u2013,
+      anon_sym_like,
+      anon_sym_is,
+      anon_sym_class,
+      anon_sym_of,
+      anon_sym_as,
+      anon_sym_or,
+      anon_sym_not,
+      anon_sym_per,
+      anon_sym_parts,
+      anon_sym_part,
+      anon_sym_law,
+      anon_sym_harm,
+      anon_sym_bulk,
+      anon_sym_within,
+      anon_sym_until,
+      anon_sym_minimum,
+      anon_sym_assay,
+      sym_name,
+      sym_number,
+      sym_other,
+  [1412] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(249), 2,
       anon_sym_fed,
       anon_sym_of,
-    ACTIONS(238), 15,
+    ACTIONS(233), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -6534,7 +6642,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(236), 39,
+    ACTIONS(231), 39,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6574,12 +6682,12 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [1411] = 4,
+  [1478] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(242), 1,
+    ACTIONS(249), 1,
       anon_sym_none,
-    ACTIONS(238), 15,
+    ACTIONS(233), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -6595,7 +6703,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(236), 40,
+    ACTIONS(231), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6636,12 +6744,12 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [1477] = 4,
+  [1544] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(242), 1,
+    ACTIONS(249), 1,
       anon_sym_carrier,
-    ACTIONS(238), 15,
+    ACTIONS(233), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -6657,7 +6765,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(236), 40,
+    ACTIONS(231), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6698,12 +6806,12 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [1543] = 4,
+  [1610] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(250), 1,
-      anon_sym_hand,
-    ACTIONS(252), 15,
+    ACTIONS(293), 1,
+      sym_code,
+    ACTIONS(233), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -6719,7 +6827,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(248), 40,
+    ACTIONS(231), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6760,10 +6868,10 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [1609] = 3,
+  [1676] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(290), 15,
+    ACTIONS(297), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -6779,7 +6887,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(288), 40,
+    ACTIONS(295), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6820,12 +6928,10 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [1672] = 4,
+  [1739] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(250), 1,
-      anon_sym_in,
-    ACTIONS(252), 15,
+    ACTIONS(233), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -6841,66 +6947,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(248), 39,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_accept,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_with,
-      anon_sym_to,
-      anon_sym_at,
-      anon_sym_source,
-      anon_sym_unverified,
-      anon_sym_on,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-      anon_sym_of,
-      anon_sym_as,
-      anon_sym_or,
-      anon_sym_not,
-      anon_sym_per,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-      sym_name,
-      sym_number,
-      sym_other,
-  [1737] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(252), 15,
-      sym__line_end,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-      sym_date,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(248), 40,
+    ACTIONS(231), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6941,10 +6988,10 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [1800] = 3,
+  [1802] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(294), 15,
+    ACTIONS(275), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -6960,7 +7007,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(292), 40,
+    ACTIONS(271), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7001,10 +7048,10 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [1863] = 3,
+  [1865] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(298), 15,
+    ACTIONS(301), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -7020,7 +7067,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(296), 40,
+    ACTIONS(299), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7061,10 +7108,12 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [1926] = 3,
+  [1928] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(302), 15,
+    ACTIONS(273), 1,
+      anon_sym_on,
+    ACTIONS(275), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -7080,7 +7129,66 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(300), 40,
+    ACTIONS(271), 39,
+      anon_sym_lot,
+      anon_sym_for,
+      anon_sym_accept,
+      anon_sym_small,
+      anon_sym_from,
+      anon_sym_with,
+      anon_sym_in,
+      anon_sym_to,
+      anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
+      anon_sym_by,
+      anon_sym_mixing,
+      anon_sym_rest,
+      anon_sym_giving,
+      anon_sym_PLUS,
+      anon_sym_DASH,
+      anon_sym_u2212,
+      anon_sym_u2013,
+      anon_sym_like,
+      anon_sym_is,
+      anon_sym_class,
+      anon_sym_of,
+      anon_sym_as,
+      anon_sym_or,
+      anon_sym_not,
+      anon_sym_per,
+      anon_sym_parts,
+      anon_sym_part,
+      anon_sym_law,
+      anon_sym_harm,
+      anon_sym_bulk,
+      anon_sym_within,
+      anon_sym_until,
+      anon_sym_minimum,
+      anon_sym_assay,
+      sym_name,
+      sym_number,
+      sym_other,
+  [1993] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(305), 15,
+      sym__line_end,
+      anon_sym_STAR,
+      anon_sym_u00d7,
+      anon_sym_SLASH,
+      anon_sym_LPAREN,
+      anon_sym_EQ,
+      anon_sym_RPAREN,
+      anon_sym_DOT_DOT,
+      anon_sym_u2026,
+      anon_sym_u00b1,
+      anon_sym_PLUS_DASH,
+      anon_sym_PLUS_SLASH_DASH,
+      sym_date,
+      aux_sym_text_token1,
+      aux_sym_text_token2,
+    ACTIONS(303), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7121,10 +7229,10 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [1989] = 3,
+  [2056] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(306), 15,
+    ACTIONS(309), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -7140,7 +7248,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(304), 40,
+    ACTIONS(307), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7181,10 +7289,10 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [2052] = 3,
+  [2119] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(310), 15,
+    ACTIONS(313), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -7200,7 +7308,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(308), 40,
+    ACTIONS(311), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7241,10 +7349,10 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [2115] = 3,
+  [2182] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(314), 15,
+    ACTIONS(317), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -7260,7 +7368,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(312), 40,
+    ACTIONS(315), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7301,10 +7409,10 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [2178] = 3,
+  [2245] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(318), 15,
+    ACTIONS(321), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -7320,7 +7428,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(316), 40,
+    ACTIONS(319), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7361,10 +7469,10 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [2241] = 3,
+  [2308] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(322), 15,
+    ACTIONS(325), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -7380,7 +7488,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(320), 40,
+    ACTIONS(323), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7421,10 +7529,10 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [2304] = 3,
+  [2371] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(326), 15,
+    ACTIONS(329), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -7440,7 +7548,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(324), 40,
+    ACTIONS(327), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7481,10 +7589,10 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [2367] = 3,
+  [2434] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(284), 15,
+    ACTIONS(279), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -7500,7 +7608,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(282), 40,
+    ACTIONS(277), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7541,10 +7649,12 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [2430] = 3,
+  [2497] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(330), 15,
+    ACTIONS(273), 1,
+      anon_sym_in,
+    ACTIONS(275), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -7560,7 +7670,66 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(328), 40,
+    ACTIONS(271), 39,
+      anon_sym_lot,
+      anon_sym_for,
+      anon_sym_accept,
+      anon_sym_small,
+      anon_sym_from,
+      anon_sym_with,
+      anon_sym_to,
+      anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
+      anon_sym_on,
+      anon_sym_by,
+      anon_sym_mixing,
+      anon_sym_rest,
+      anon_sym_giving,
+      anon_sym_PLUS,
+      anon_sym_DASH,
+      anon_sym_u2212,
+      anon_sym_u2013,
+      anon_sym_like,
+      anon_sym_is,
+      anon_sym_class,
+      anon_sym_of,
+      anon_sym_as,
+      anon_sym_or,
+      anon_sym_not,
+      anon_sym_per,
+      anon_sym_parts,
+      anon_sym_part,
+      anon_sym_law,
+      anon_sym_harm,
+      anon_sym_bulk,
+      anon_sym_within,
+      anon_sym_until,
+      anon_sym_minimum,
+      anon_sym_assay,
+      sym_name,
+      sym_number,
+      sym_other,
+  [2562] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(333), 15,
+      sym__line_end,
+      anon_sym_STAR,
+      anon_sym_u00d7,
+      anon_sym_SLASH,
+      anon_sym_LPAREN,
+      anon_sym_EQ,
+      anon_sym_RPAREN,
+      anon_sym_DOT_DOT,
+      anon_sym_u2026,
+      anon_sym_u00b1,
+      anon_sym_PLUS_DASH,
+      anon_sym_PLUS_SLASH_DASH,
+      sym_date,
+      aux_sym_text_token1,
+      aux_sym_text_token2,
+    ACTIONS(331), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7601,10 +7770,10 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [2493] = 3,
+  [2625] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(238), 15,
+    ACTIONS(337), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -7620,7 +7789,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(236), 40,
+    ACTIONS(335), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7661,10 +7830,10 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [2556] = 3,
+  [2688] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(334), 15,
+    ACTIONS(341), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -7680,7 +7849,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(332), 40,
+    ACTIONS(339), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7721,10 +7890,10 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [2619] = 3,
+  [2751] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(338), 15,
+    ACTIONS(345), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -7740,7 +7909,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(336), 40,
+    ACTIONS(343), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7781,10 +7950,10 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [2682] = 3,
+  [2814] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(342), 15,
+    ACTIONS(349), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -7800,7 +7969,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(340), 40,
+    ACTIONS(347), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7841,10 +8010,10 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [2745] = 3,
+  [2877] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(346), 15,
+    ACTIONS(353), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -7860,7 +8029,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(344), 40,
+    ACTIONS(351), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7901,10 +8070,10 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [2808] = 3,
+  [2940] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(350), 15,
+    ACTIONS(357), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -7920,7 +8089,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(348), 40,
+    ACTIONS(355), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7961,10 +8130,10 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [2871] = 3,
+  [3003] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(354), 15,
+    ACTIONS(361), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -7980,7 +8149,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(352), 40,
+    ACTIONS(359), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -8021,12 +8190,12 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [2934] = 4,
+  [3066] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(356), 1,
+    ACTIONS(363), 1,
       anon_sym_from,
-    ACTIONS(350), 15,
+    ACTIONS(353), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -8042,7 +8211,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(348), 39,
+    ACTIONS(351), 39,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -8082,10 +8251,10 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [2999] = 3,
+  [3131] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(360), 15,
+    ACTIONS(367), 15,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -8101,189 +8270,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(358), 40,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_accept,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_with,
-      anon_sym_in,
-      anon_sym_to,
-      anon_sym_at,
-      anon_sym_source,
-      anon_sym_unverified,
-      anon_sym_on,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-      anon_sym_of,
-      anon_sym_as,
-      anon_sym_or,
-      anon_sym_not,
-      anon_sym_per,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-      sym_name,
-      sym_number,
-      sym_other,
-  [3062] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(356), 2,
-      anon_sym_for,
-      anon_sym_with,
-    ACTIONS(350), 15,
-      sym__line_end,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-      sym_date,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(348), 38,
-      anon_sym_lot,
-      anon_sym_accept,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_in,
-      anon_sym_to,
-      anon_sym_at,
-      anon_sym_source,
-      anon_sym_unverified,
-      anon_sym_on,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-      anon_sym_of,
-      anon_sym_as,
-      anon_sym_or,
-      anon_sym_not,
-      anon_sym_per,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-      sym_name,
-      sym_number,
-      sym_other,
-  [3127] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(356), 1,
-      anon_sym_to,
-    ACTIONS(350), 15,
-      sym__line_end,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-      sym_date,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(348), 39,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_accept,
-      anon_sym_small,
-      anon_sym_from,
-      anon_sym_with,
-      anon_sym_in,
-      anon_sym_at,
-      anon_sym_source,
-      anon_sym_unverified,
-      anon_sym_on,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-      anon_sym_of,
-      anon_sym_as,
-      anon_sym_or,
-      anon_sym_not,
-      anon_sym_per,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-      sym_name,
-      sym_number,
-      sym_other,
-  [3192] = 3,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(364), 15,
-      sym__line_end,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-      sym_date,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(362), 40,
+    ACTIONS(365), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -8324,181 +8311,363 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [3255] = 11,
+  [3194] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(51), 1,
-      sym_number,
-    ACTIONS(93), 1,
+    ACTIONS(363), 2,
+      anon_sym_for,
+      anon_sym_with,
+    ACTIONS(353), 15,
       sym__line_end,
-    ACTIONS(95), 1,
-      sym_date,
-    ACTIONS(366), 1,
-      anon_sym_mixing,
-    ACTIONS(55), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(89), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(45), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(47), 5,
       anon_sym_STAR,
       anon_sym_u00d7,
       anon_sym_SLASH,
       anon_sym_LPAREN,
       anon_sym_EQ,
-    ACTIONS(49), 6,
       anon_sym_RPAREN,
       anon_sym_DOT_DOT,
       anon_sym_u2026,
       anon_sym_u00b1,
       anon_sym_PLUS_DASH,
       anon_sym_PLUS_SLASH_DASH,
-    STATE(17), 6,
+      sym_date,
+      aux_sym_text_token1,
+      aux_sym_text_token2,
+    ACTIONS(351), 38,
+      anon_sym_lot,
+      anon_sym_accept,
+      anon_sym_small,
+      anon_sym_from,
+      anon_sym_in,
+      anon_sym_to,
+      anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
+      anon_sym_on,
+      anon_sym_by,
+      anon_sym_mixing,
+      anon_sym_rest,
+      anon_sym_giving,
+      anon_sym_PLUS,
+      anon_sym_DASH,
+      anon_sym_u2212,
+      anon_sym_u2013,
+      anon_sym_like,
+      anon_sym_is,
+      anon_sym_class,
+      anon_sym_of,
+      anon_sym_as,
+      anon_sym_or,
+      anon_sym_not,
+      anon_sym_per,
+      anon_sym_parts,
+      anon_sym_part,
+      anon_sym_law,
+      anon_sym_harm,
+      anon_sym_bulk,
+      anon_sym_within,
+      anon_sym_until,
+      anon_sym_minimum,
+      anon_sym_assay,
+      sym_name,
+      sym_number,
+      sym_other,
+  [3259] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(363), 1,
+      anon_sym_to,
+    ACTIONS(353), 15,
+      sym__line_end,
+      anon_sym_STAR,
+      anon_sym_u00d7,
+      anon_sym_SLASH,
+      anon_sym_LPAREN,
+      anon_sym_EQ,
+      anon_sym_RPAREN,
+      anon_sym_DOT_DOT,
+      anon_sym_u2026,
+      anon_sym_u00b1,
+      anon_sym_PLUS_DASH,
+      anon_sym_PLUS_SLASH_DASH,
+      sym_date,
+      aux_sym_text_token1,
+      aux_sym_text_token2,
+    ACTIONS(351), 39,
+      anon_sym_lot,
+      anon_sym_for,
+      anon_sym_accept,
+      anon_sym_small,
+      anon_sym_from,
+      anon_sym_with,
+      anon_sym_in,
+      anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
+      anon_sym_on,
+      anon_sym_by,
+      anon_sym_mixing,
+      anon_sym_rest,
+      anon_sym_giving,
+      anon_sym_PLUS,
+      anon_sym_DASH,
+      anon_sym_u2212,
+      anon_sym_u2013,
+      anon_sym_like,
+      anon_sym_is,
+      anon_sym_class,
+      anon_sym_of,
+      anon_sym_as,
+      anon_sym_or,
+      anon_sym_not,
+      anon_sym_per,
+      anon_sym_parts,
+      anon_sym_part,
+      anon_sym_law,
+      anon_sym_harm,
+      anon_sym_bulk,
+      anon_sym_within,
+      anon_sym_until,
+      anon_sym_minimum,
+      anon_sym_assay,
+      sym_name,
+      sym_number,
+      sym_other,
+  [3324] = 3,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(371), 15,
+      sym__line_end,
+      anon_sym_STAR,
+      anon_sym_u00d7,
+      anon_sym_SLASH,
+      anon_sym_LPAREN,
+      anon_sym_EQ,
+      anon_sym_RPAREN,
+      anon_sym_DOT_DOT,
+      anon_sym_u2026,
+      anon_sym_u00b1,
+      anon_sym_PLUS_DASH,
+      anon_sym_PLUS_SLASH_DASH,
+      sym_date,
+      aux_sym_text_token1,
+      aux_sym_text_token2,
+    ACTIONS(369), 40,
+      anon_sym_lot,
+      anon_sym_for,
+      anon_sym_accept,
+      anon_sym_small,
+      anon_sym_from,
+      anon_sym_with,
+      anon_sym_in,
+      anon_sym_to,
+      anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
+      anon_sym_on,
+      anon_sym_by,
+      anon_sym_mixing,
+      anon_sym_rest,
+      anon_sym_giving,
+      anon_sym_PLUS,
+      anon_sym_DASH,
+      anon_sym_u2212,
+      anon_sym_u2013,
+      anon_sym_like,
+      anon_sym_is,
+      anon_sym_class,
+      anon_sym_of,
+      anon_sym_as,
+      anon_sym_or,
+      anon_sym_not,
+      anon_sym_per,
+      anon_sym_parts,
+      anon_sym_part,
+      anon_sym_law,
+      anon_sym_harm,
+      anon_sym_bulk,
+      anon_sym_within,
+      anon_sym_until,
+      anon_sym_minimum,
+      anon_sym_assay,
+      sym_name,
+      sym_number,
+      sym_other,
+  [3387] = 11,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(53), 1,
+      sym_number,
+    ACTIONS(103), 1,
+      sym_date,
+    ACTIONS(105), 1,
+      sym__line_end,
+    ACTIONS(373), 1,
+      anon_sym_mixing,
+    ACTIONS(57), 2,
+      aux_sym_text_token1,
+      aux_sym_text_token2,
+    ACTIONS(107), 2,
+      sym_name,
+      sym_other,
+    ACTIONS(47), 4,
+      anon_sym_PLUS,
+      anon_sym_DASH,
+      anon_sym_u2212,
+      anon_sym_u2013,
+    ACTIONS(49), 5,
+      anon_sym_STAR,
+      anon_sym_u00d7,
+      anon_sym_SLASH,
+      anon_sym_LPAREN,
+      anon_sym_EQ,
+    ACTIONS(51), 6,
+      anon_sym_RPAREN,
+      anon_sym_DOT_DOT,
+      anon_sym_u2026,
+      anon_sym_u00b1,
+      anon_sym_PLUS_DASH,
+      anon_sym_PLUS_SLASH_DASH,
+    STATE(18), 6,
       sym__mixing_or_name,
       sym__sign,
       sym__amount,
       sym__sum,
       sym__mark,
       sym_text,
-  [3308] = 12,
+  [3440] = 12,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(51), 1,
+    ACTIONS(53), 1,
       sym_number,
-    ACTIONS(85), 1,
+    ACTIONS(89), 1,
       sym__line_end,
-    ACTIONS(368), 1,
+    ACTIONS(375), 1,
       sym_name,
-    ACTIONS(370), 1,
+    ACTIONS(377), 1,
       sym_date,
-    ACTIONS(372), 1,
+    ACTIONS(379), 1,
       sym_other,
-    STATE(111), 1,
+    STATE(116), 1,
       sym__declared,
-    ACTIONS(55), 2,
+    ACTIONS(57), 2,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(45), 4,
+    ACTIONS(47), 4,
       anon_sym_PLUS,
       anon_sym_DASH,
       anon_sym_u2212,
       anon_sym_u2013,
-    ACTIONS(47), 5,
+    ACTIONS(49), 5,
       anon_sym_STAR,
       anon_sym_u00d7,
       anon_sym_SLASH,
       anon_sym_LPAREN,
       anon_sym_EQ,
-    STATE(15), 5,
+    STATE(10), 5,
       sym__sign,
       sym__amount,
       sym__sum,
       sym__mark,
       sym_text,
-    ACTIONS(49), 6,
+    ACTIONS(51), 6,
       anon_sym_RPAREN,
       anon_sym_DOT_DOT,
       anon_sym_u2026,
       anon_sym_u00b1,
       anon_sym_PLUS_DASH,
       anon_sym_PLUS_SLASH_DASH,
-  [3362] = 12,
+  [3494] = 12,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(51), 1,
+    ACTIONS(53), 1,
       sym_number,
-    ACTIONS(368), 1,
+    ACTIONS(375), 1,
       sym_name,
-    ACTIONS(370), 1,
+    ACTIONS(377), 1,
       sym_date,
-    ACTIONS(372), 1,
+    ACTIONS(379), 1,
       sym_other,
-    ACTIONS(374), 1,
+    ACTIONS(381), 1,
       sym__line_end,
     STATE(115), 1,
       sym__declared,
-    ACTIONS(55), 2,
+    ACTIONS(57), 2,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(45), 4,
+    ACTIONS(47), 4,
       anon_sym_PLUS,
       anon_sym_DASH,
       anon_sym_u2212,
       anon_sym_u2013,
-    ACTIONS(47), 5,
+    ACTIONS(49), 5,
       anon_sym_STAR,
       anon_sym_u00d7,
       anon_sym_SLASH,
       anon_sym_LPAREN,
       anon_sym_EQ,
-    STATE(15), 5,
+    STATE(10), 5,
       sym__sign,
       sym__amount,
       sym__sum,
       sym__mark,
       sym_text,
-    ACTIONS(49), 6,
+    ACTIONS(51), 6,
       anon_sym_RPAREN,
       anon_sym_DOT_DOT,
       anon_sym_u2026,
       anon_sym_u00b1,
       anon_sym_PLUS_DASH,
       anon_sym_PLUS_SLASH_DASH,
-  [3416] = 9,
+  [3548] = 9,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(51), 1,
+    ACTIONS(53), 1,
       sym_number,
-    ACTIONS(378), 1,
+    ACTIONS(385), 1,
       sym_other,
-    ACTIONS(55), 2,
+    ACTIONS(57), 2,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(376), 2,
+    ACTIONS(383), 2,
       sym_name,
       sym_date,
-    ACTIONS(45), 4,
+    ACTIONS(47), 4,
       anon_sym_PLUS,
       anon_sym_DASH,
       anon_sym_u2212,
       anon_sym_u2013,
-    ACTIONS(47), 5,
+    ACTIONS(49), 5,
       anon_sym_STAR,
       anon_sym_u00d7,
       anon_sym_SLASH,
       anon_sym_LPAREN,
       anon_sym_EQ,
-    ACTIONS(49), 6,
+    ACTIONS(51), 6,
       anon_sym_RPAREN,
       anon_sym_DOT_DOT,
       anon_sym_u2026,
       anon_sym_u00b1,
       anon_sym_PLUS_DASH,
       anon_sym_PLUS_SLASH_DASH,
-    STATE(21), 6,
+    STATE(24), 6,
       sym__first,
       sym__sign,
       sym__amount,
       sym__sum,
       sym__mark,
       sym_text,
-  [3463] = 3,
+  [3595] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(382), 6,
+    ACTIONS(389), 6,
       anon_sym_PLUS,
       anon_sym_DASH,
       anon_sym_u2212,
       anon_sym_u2013,
       sym_number,
       sym_other,
-    ACTIONS(380), 16,
+    ACTIONS(387), 16,
       sym__line_end,
       anon_sym_STAR,
       anon_sym_u00d7,
@@ -8515,22 +8684,22 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-  [3493] = 8,
+  [3625] = 8,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(384), 1,
+    ACTIONS(391), 1,
       anon_sym_use,
-    ACTIONS(386), 1,
+    ACTIONS(393), 1,
       anon_sym_rate,
-    ACTIONS(388), 1,
+    ACTIONS(395), 1,
       anon_sym_group,
-    STATE(78), 1,
+    STATE(80), 1,
       sym__item,
-    STATE(110), 1,
-      sym__header,
-    STATE(113), 1,
+    STATE(112), 1,
       sym__group_header,
-    ACTIONS(390), 11,
+    STATE(114), 1,
+      sym__header,
+    ACTIONS(397), 11,
       anon_sym_unit,
       anon_sym_animal,
       anon_sym_nutrient,
@@ -8542,7 +8711,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_vessel,
       anon_sym_method,
       anon_sym_record,
-  [3528] = 7,
+  [3660] = 7,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -8551,119 +8720,70 @@ static const uint16_t ts_small_parse_table[] = {
       sym__margin,
     ACTIONS(11), 1,
       sym__indent,
-    ACTIONS(392), 1,
+    ACTIONS(399), 1,
       ts_builtin_sym_end,
     STATE(94), 2,
       sym_line,
       aux_sym_file_repeat1,
-    STATE(88), 3,
+    STATE(96), 3,
       sym_item,
       sym_unread_item,
       aux_sym_file_repeat2,
-  [3553] = 5,
+  [3685] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(394), 1,
+    ACTIONS(401), 1,
       sym_name,
-    STATE(105), 1,
+    STATE(107), 1,
       sym_unit,
-    ACTIONS(398), 2,
+    ACTIONS(405), 2,
       anon_sym_PERCENT,
       anon_sym_uff05,
-    ACTIONS(396), 4,
+    ACTIONS(403), 4,
       anon_sym_with,
       anon_sym_mixing,
       anon_sym_rest,
       anon_sym_giving,
-  [3573] = 4,
+  [3705] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(402), 1,
+    ACTIONS(409), 1,
       sym__indent,
-    ACTIONS(400), 3,
+    ACTIONS(407), 3,
       sym__item_start,
       sym__margin,
       ts_builtin_sym_end,
-    STATE(86), 3,
+    STATE(89), 3,
       sym_line,
       sym_count_line,
       aux_sym_item_repeat1,
-  [3590] = 4,
+  [3722] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(402), 1,
+    ACTIONS(413), 1,
       sym__indent,
-    ACTIONS(404), 3,
+    ACTIONS(411), 3,
       sym__item_start,
       sym__margin,
       ts_builtin_sym_end,
-    STATE(87), 3,
+    STATE(88), 3,
       sym_line,
       sym_count_line,
       aux_sym_item_repeat1,
-  [3607] = 4,
+  [3739] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(408), 1,
+    ACTIONS(409), 1,
       sym__indent,
-    ACTIONS(406), 3,
+    ACTIONS(416), 3,
       sym__item_start,
       sym__margin,
       ts_builtin_sym_end,
-    STATE(87), 3,
+    STATE(88), 3,
       sym_line,
       sym_count_line,
       aux_sym_item_repeat1,
-  [3624] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(7), 1,
-      sym__item_start,
-    ACTIONS(9), 1,
-      sym__margin,
-    ACTIONS(411), 1,
-      ts_builtin_sym_end,
-    STATE(93), 3,
-      sym_item,
-      sym_unread_item,
-      aux_sym_file_repeat2,
-  [3642] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(11), 1,
-      sym__indent,
-    STATE(96), 2,
-      sym_line,
-      aux_sym_file_repeat1,
-    ACTIONS(413), 3,
-      sym__item_start,
-      sym__margin,
-      ts_builtin_sym_end,
-  [3658] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(11), 1,
-      sym__indent,
-    STATE(94), 2,
-      sym_line,
-      aux_sym_file_repeat1,
-    ACTIONS(404), 3,
-      sym__item_start,
-      sym__margin,
-      ts_builtin_sym_end,
-  [3674] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(11), 1,
-      sym__indent,
-    STATE(94), 2,
-      sym_line,
-      aux_sym_file_repeat1,
-    ACTIONS(413), 3,
-      sym__item_start,
-      sym__margin,
-      ts_builtin_sym_end,
-  [3690] = 4,
+  [3756] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(11), 1,
@@ -8671,48 +8791,11 @@ static const uint16_t ts_small_parse_table[] = {
     STATE(91), 2,
       sym_line,
       aux_sym_file_repeat1,
-    ACTIONS(415), 3,
+    ACTIONS(407), 3,
       sym__item_start,
       sym__margin,
       ts_builtin_sym_end,
-  [3706] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(417), 1,
-      ts_builtin_sym_end,
-    ACTIONS(419), 1,
-      sym__item_start,
-    ACTIONS(422), 1,
-      sym__margin,
-    STATE(93), 3,
-      sym_item,
-      sym_unread_item,
-      aux_sym_file_repeat2,
-  [3724] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(427), 1,
-      sym__indent,
-    STATE(94), 2,
-      sym_line,
-      aux_sym_file_repeat1,
-    ACTIONS(425), 3,
-      sym__item_start,
-      sym__margin,
-      ts_builtin_sym_end,
-  [3740] = 4,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(11), 1,
-      sym__indent,
-    STATE(90), 2,
-      sym_line,
-      aux_sym_file_repeat1,
-    ACTIONS(400), 3,
-      sym__item_start,
-      sym__margin,
-      ts_builtin_sym_end,
-  [3756] = 4,
+  [3772] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(11), 1,
@@ -8720,150 +8803,236 @@ static const uint16_t ts_small_parse_table[] = {
     STATE(94), 2,
       sym_line,
       aux_sym_file_repeat1,
-    ACTIONS(430), 3,
+    ACTIONS(416), 3,
       sym__item_start,
       sym__margin,
       ts_builtin_sym_end,
-  [3772] = 5,
+  [3788] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(11), 1,
+      sym__indent,
+    STATE(98), 2,
+      sym_line,
+      aux_sym_file_repeat1,
+    ACTIONS(418), 3,
+      sym__item_start,
+      sym__margin,
+      ts_builtin_sym_end,
+  [3804] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
       sym__item_start,
     ACTIONS(9), 1,
       sym__margin,
-    ACTIONS(392), 1,
+    ACTIONS(399), 1,
       ts_builtin_sym_end,
-    STATE(93), 3,
+    STATE(99), 3,
       sym_item,
       sym_unread_item,
       aux_sym_file_repeat2,
-  [3790] = 2,
+  [3822] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(432), 4,
+    ACTIONS(422), 1,
+      sym__indent,
+    STATE(94), 2,
+      sym_line,
+      aux_sym_file_repeat1,
+    ACTIONS(420), 3,
+      sym__item_start,
+      sym__margin,
+      ts_builtin_sym_end,
+  [3838] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(11), 1,
+      sym__indent,
+    STATE(94), 2,
+      sym_line,
+      aux_sym_file_repeat1,
+    ACTIONS(418), 3,
+      sym__item_start,
+      sym__margin,
+      ts_builtin_sym_end,
+  [3854] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(7), 1,
+      sym__item_start,
+    ACTIONS(9), 1,
+      sym__margin,
+    ACTIONS(425), 1,
+      ts_builtin_sym_end,
+    STATE(99), 3,
+      sym_item,
+      sym_unread_item,
+      aux_sym_file_repeat2,
+  [3872] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(11), 1,
+      sym__indent,
+    STATE(95), 2,
+      sym_line,
+      aux_sym_file_repeat1,
+    ACTIONS(427), 3,
+      sym__item_start,
+      sym__margin,
+      ts_builtin_sym_end,
+  [3888] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(11), 1,
+      sym__indent,
+    STATE(94), 2,
+      sym_line,
+      aux_sym_file_repeat1,
+    ACTIONS(429), 3,
+      sym__item_start,
+      sym__margin,
+      ts_builtin_sym_end,
+  [3904] = 5,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(431), 1,
+      ts_builtin_sym_end,
+    ACTIONS(433), 1,
+      sym__item_start,
+    ACTIONS(436), 1,
+      sym__margin,
+    STATE(99), 3,
+      sym_item,
+      sym_unread_item,
+      aux_sym_file_repeat2,
+  [3922] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(439), 4,
       sym__item_start,
       sym__margin,
       sym__indent,
       ts_builtin_sym_end,
-  [3800] = 2,
+  [3932] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(434), 4,
+    ACTIONS(441), 4,
       sym__item_start,
       sym__margin,
       sym__indent,
       ts_builtin_sym_end,
-  [3810] = 2,
+  [3942] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(436), 4,
+    ACTIONS(443), 4,
       sym__item_start,
       sym__margin,
       sym__indent,
       ts_builtin_sym_end,
-  [3820] = 2,
+  [3952] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(438), 4,
+    ACTIONS(445), 4,
       sym__item_start,
       sym__margin,
       sym__indent,
       ts_builtin_sym_end,
-  [3830] = 2,
+  [3962] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(440), 4,
+    ACTIONS(447), 4,
       sym__item_start,
       sym__margin,
       sym__indent,
       ts_builtin_sym_end,
-  [3840] = 2,
+  [3972] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(442), 4,
+    ACTIONS(449), 4,
       sym__item_start,
       sym__margin,
       sym__indent,
       ts_builtin_sym_end,
-  [3850] = 2,
+  [3982] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(444), 4,
+    ACTIONS(451), 4,
       sym__item_start,
       sym__margin,
       sym__indent,
       ts_builtin_sym_end,
-  [3860] = 4,
+  [3992] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(446), 1,
+    ACTIONS(453), 1,
       anon_sym_dry_DASHmatter,
-    ACTIONS(448), 1,
+    ACTIONS(455), 1,
       anon_sym_dry,
-    STATE(73), 1,
+    STATE(75), 1,
       sym__dry_matter,
-  [3873] = 4,
+  [4005] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(270), 1,
+    ACTIONS(289), 1,
       anon_sym_dry,
-    ACTIONS(272), 1,
+    ACTIONS(291), 1,
       anon_sym_dry_DASHmatter,
-    ACTIONS(450), 1,
+    ACTIONS(457), 1,
       aux_sym_unit_token1,
-  [3886] = 4,
+  [4018] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(274), 1,
+    ACTIONS(283), 1,
       anon_sym_dry,
-    ACTIONS(278), 1,
+    ACTIONS(287), 1,
       anon_sym_dry_DASHmatter,
-    ACTIONS(452), 1,
+    ACTIONS(459), 1,
       aux_sym_unit_token1,
-  [3899] = 3,
+  [4031] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(340), 1,
+    ACTIONS(343), 1,
       anon_sym_dry,
-    ACTIONS(342), 1,
+    ACTIONS(345), 1,
       anon_sym_dry_DASHmatter,
-  [3909] = 3,
+  [4041] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(344), 1,
+    ACTIONS(347), 1,
       anon_sym_dry,
-    ACTIONS(346), 1,
+    ACTIONS(349), 1,
       anon_sym_dry_DASHmatter,
-  [3919] = 2,
+  [4051] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(454), 1,
+    ACTIONS(461), 1,
       sym__line_end,
-  [3926] = 2,
+  [4058] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(456), 1,
-      sym__line_end,
-  [3933] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(458), 1,
+    ACTIONS(463), 1,
       ts_builtin_sym_end,
-  [3940] = 2,
+  [4065] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(460), 1,
+    ACTIONS(465), 1,
       sym__line_end,
-  [3947] = 2,
+  [4072] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(462), 1,
+    ACTIONS(467), 1,
+      sym__line_end,
+  [4079] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(469), 1,
+      sym__line_end,
+  [4086] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(471), 1,
       anon_sym_matter,
-  [3954] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(464), 1,
-      sym__line_end,
 };
 
 static const uint32_t ts_small_parse_table_map[] = {
@@ -8871,90 +9040,92 @@ static const uint32_t ts_small_parse_table_map[] = {
   [SMALL_STATE(29)] = 86,
   [SMALL_STATE(30)] = 164,
   [SMALL_STATE(31)] = 242,
-  [SMALL_STATE(32)] = 316,
-  [SMALL_STATE(33)] = 390,
-  [SMALL_STATE(34)] = 462,
-  [SMALL_STATE(35)] = 536,
-  [SMALL_STATE(36)] = 603,
-  [SMALL_STATE(37)] = 674,
-  [SMALL_STATE(38)] = 745,
-  [SMALL_STATE(39)] = 812,
-  [SMALL_STATE(40)] = 883,
-  [SMALL_STATE(41)] = 949,
-  [SMALL_STATE(42)] = 1015,
-  [SMALL_STATE(43)] = 1081,
-  [SMALL_STATE(44)] = 1147,
-  [SMALL_STATE(45)] = 1213,
-  [SMALL_STATE(46)] = 1279,
-  [SMALL_STATE(47)] = 1345,
-  [SMALL_STATE(48)] = 1411,
-  [SMALL_STATE(49)] = 1477,
-  [SMALL_STATE(50)] = 1543,
-  [SMALL_STATE(51)] = 1609,
-  [SMALL_STATE(52)] = 1672,
-  [SMALL_STATE(53)] = 1737,
-  [SMALL_STATE(54)] = 1800,
-  [SMALL_STATE(55)] = 1863,
-  [SMALL_STATE(56)] = 1926,
-  [SMALL_STATE(57)] = 1989,
-  [SMALL_STATE(58)] = 2052,
-  [SMALL_STATE(59)] = 2115,
-  [SMALL_STATE(60)] = 2178,
-  [SMALL_STATE(61)] = 2241,
-  [SMALL_STATE(62)] = 2304,
-  [SMALL_STATE(63)] = 2367,
-  [SMALL_STATE(64)] = 2430,
-  [SMALL_STATE(65)] = 2493,
-  [SMALL_STATE(66)] = 2556,
-  [SMALL_STATE(67)] = 2619,
-  [SMALL_STATE(68)] = 2682,
-  [SMALL_STATE(69)] = 2745,
-  [SMALL_STATE(70)] = 2808,
-  [SMALL_STATE(71)] = 2871,
-  [SMALL_STATE(72)] = 2934,
-  [SMALL_STATE(73)] = 2999,
-  [SMALL_STATE(74)] = 3062,
-  [SMALL_STATE(75)] = 3127,
-  [SMALL_STATE(76)] = 3192,
-  [SMALL_STATE(77)] = 3255,
-  [SMALL_STATE(78)] = 3308,
-  [SMALL_STATE(79)] = 3362,
-  [SMALL_STATE(80)] = 3416,
-  [SMALL_STATE(81)] = 3463,
-  [SMALL_STATE(82)] = 3493,
-  [SMALL_STATE(83)] = 3528,
-  [SMALL_STATE(84)] = 3553,
-  [SMALL_STATE(85)] = 3573,
-  [SMALL_STATE(86)] = 3590,
-  [SMALL_STATE(87)] = 3607,
-  [SMALL_STATE(88)] = 3624,
-  [SMALL_STATE(89)] = 3642,
-  [SMALL_STATE(90)] = 3658,
-  [SMALL_STATE(91)] = 3674,
-  [SMALL_STATE(92)] = 3690,
-  [SMALL_STATE(93)] = 3706,
-  [SMALL_STATE(94)] = 3724,
-  [SMALL_STATE(95)] = 3740,
-  [SMALL_STATE(96)] = 3756,
-  [SMALL_STATE(97)] = 3772,
-  [SMALL_STATE(98)] = 3790,
-  [SMALL_STATE(99)] = 3800,
-  [SMALL_STATE(100)] = 3810,
-  [SMALL_STATE(101)] = 3820,
-  [SMALL_STATE(102)] = 3830,
-  [SMALL_STATE(103)] = 3840,
-  [SMALL_STATE(104)] = 3850,
-  [SMALL_STATE(105)] = 3860,
-  [SMALL_STATE(106)] = 3873,
-  [SMALL_STATE(107)] = 3886,
-  [SMALL_STATE(108)] = 3899,
-  [SMALL_STATE(109)] = 3909,
-  [SMALL_STATE(110)] = 3919,
-  [SMALL_STATE(111)] = 3926,
-  [SMALL_STATE(112)] = 3933,
-  [SMALL_STATE(113)] = 3940,
-  [SMALL_STATE(114)] = 3947,
-  [SMALL_STATE(115)] = 3954,
+  [SMALL_STATE(32)] = 315,
+  [SMALL_STATE(33)] = 389,
+  [SMALL_STATE(34)] = 463,
+  [SMALL_STATE(35)] = 537,
+  [SMALL_STATE(36)] = 608,
+  [SMALL_STATE(37)] = 679,
+  [SMALL_STATE(38)] = 746,
+  [SMALL_STATE(39)] = 817,
+  [SMALL_STATE(40)] = 884,
+  [SMALL_STATE(41)] = 950,
+  [SMALL_STATE(42)] = 1016,
+  [SMALL_STATE(43)] = 1082,
+  [SMALL_STATE(44)] = 1148,
+  [SMALL_STATE(45)] = 1214,
+  [SMALL_STATE(46)] = 1280,
+  [SMALL_STATE(47)] = 1346,
+  [SMALL_STATE(48)] = 1412,
+  [SMALL_STATE(49)] = 1478,
+  [SMALL_STATE(50)] = 1544,
+  [SMALL_STATE(51)] = 1610,
+  [SMALL_STATE(52)] = 1676,
+  [SMALL_STATE(53)] = 1739,
+  [SMALL_STATE(54)] = 1802,
+  [SMALL_STATE(55)] = 1865,
+  [SMALL_STATE(56)] = 1928,
+  [SMALL_STATE(57)] = 1993,
+  [SMALL_STATE(58)] = 2056,
+  [SMALL_STATE(59)] = 2119,
+  [SMALL_STATE(60)] = 2182,
+  [SMALL_STATE(61)] = 2245,
+  [SMALL_STATE(62)] = 2308,
+  [SMALL_STATE(63)] = 2371,
+  [SMALL_STATE(64)] = 2434,
+  [SMALL_STATE(65)] = 2497,
+  [SMALL_STATE(66)] = 2562,
+  [SMALL_STATE(67)] = 2625,
+  [SMALL_STATE(68)] = 2688,
+  [SMALL_STATE(69)] = 2751,
+  [SMALL_STATE(70)] = 2814,
+  [SMALL_STATE(71)] = 2877,
+  [SMALL_STATE(72)] = 2940,
+  [SMALL_STATE(73)] = 3003,
+  [SMALL_STATE(74)] = 3066,
+  [SMALL_STATE(75)] = 3131,
+  [SMALL_STATE(76)] = 3194,
+  [SMALL_STATE(77)] = 3259,
+  [SMALL_STATE(78)] = 3324,
+  [SMALL_STATE(79)] = 3387,
+  [SMALL_STATE(80)] = 3440,
+  [SMALL_STATE(81)] = 3494,
+  [SMALL_STATE(82)] = 3548,
+  [SMALL_STATE(83)] = 3595,
+  [SMALL_STATE(84)] = 3625,
+  [SMALL_STATE(85)] = 3660,
+  [SMALL_STATE(86)] = 3685,
+  [SMALL_STATE(87)] = 3705,
+  [SMALL_STATE(88)] = 3722,
+  [SMALL_STATE(89)] = 3739,
+  [SMALL_STATE(90)] = 3756,
+  [SMALL_STATE(91)] = 3772,
+  [SMALL_STATE(92)] = 3788,
+  [SMALL_STATE(93)] = 3804,
+  [SMALL_STATE(94)] = 3822,
+  [SMALL_STATE(95)] = 3838,
+  [SMALL_STATE(96)] = 3854,
+  [SMALL_STATE(97)] = 3872,
+  [SMALL_STATE(98)] = 3888,
+  [SMALL_STATE(99)] = 3904,
+  [SMALL_STATE(100)] = 3922,
+  [SMALL_STATE(101)] = 3932,
+  [SMALL_STATE(102)] = 3942,
+  [SMALL_STATE(103)] = 3952,
+  [SMALL_STATE(104)] = 3962,
+  [SMALL_STATE(105)] = 3972,
+  [SMALL_STATE(106)] = 3982,
+  [SMALL_STATE(107)] = 3992,
+  [SMALL_STATE(108)] = 4005,
+  [SMALL_STATE(109)] = 4018,
+  [SMALL_STATE(110)] = 4031,
+  [SMALL_STATE(111)] = 4041,
+  [SMALL_STATE(112)] = 4051,
+  [SMALL_STATE(113)] = 4058,
+  [SMALL_STATE(114)] = 4065,
+  [SMALL_STATE(115)] = 4072,
+  [SMALL_STATE(116)] = 4079,
+  [SMALL_STATE(117)] = 4086,
 };
 
 static const TSParseActionEntry ts_parse_actions[] = {
@@ -8962,225 +9133,228 @@ static const TSParseActionEntry ts_parse_actions[] = {
   [1] = {.entry = {.count = 1, .reusable = false}}, RECOVER(),
   [3] = {.entry = {.count = 1, .reusable = true}}, SHIFT_EXTRA(),
   [5] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_file, 0, 0, 0),
-  [7] = {.entry = {.count = 1, .reusable = true}}, SHIFT(82),
-  [9] = {.entry = {.count = 1, .reusable = true}}, SHIFT(80),
+  [7] = {.entry = {.count = 1, .reusable = true}}, SHIFT(84),
+  [9] = {.entry = {.count = 1, .reusable = true}}, SHIFT(82),
   [11] = {.entry = {.count = 1, .reusable = true}}, SHIFT(2),
-  [13] = {.entry = {.count = 1, .reusable = false}}, SHIFT(12),
-  [15] = {.entry = {.count = 1, .reusable = false}}, SHIFT(77),
+  [13] = {.entry = {.count = 1, .reusable = false}}, SHIFT(13),
+  [15] = {.entry = {.count = 1, .reusable = false}}, SHIFT(79),
   [17] = {.entry = {.count = 1, .reusable = false}}, SHIFT(6),
   [19] = {.entry = {.count = 1, .reusable = false}}, SHIFT(26),
-  [21] = {.entry = {.count = 1, .reusable = false}}, SHIFT(5),
-  [23] = {.entry = {.count = 1, .reusable = false}}, SHIFT(7),
-  [25] = {.entry = {.count = 1, .reusable = false}}, SHIFT(70),
-  [27] = {.entry = {.count = 1, .reusable = false}}, SHIFT(72),
-  [29] = {.entry = {.count = 1, .reusable = false}}, SHIFT(74),
-  [31] = {.entry = {.count = 1, .reusable = false}}, SHIFT(75),
-  [33] = {.entry = {.count = 1, .reusable = false}}, SHIFT(53),
-  [35] = {.entry = {.count = 1, .reusable = false}}, SHIFT(52),
-  [37] = {.entry = {.count = 1, .reusable = false}}, SHIFT(35),
-  [39] = {.entry = {.count = 1, .reusable = false}}, SHIFT(40),
-  [41] = {.entry = {.count = 1, .reusable = false}}, SHIFT(41),
-  [43] = {.entry = {.count = 1, .reusable = false}}, SHIFT(50),
-  [45] = {.entry = {.count = 1, .reusable = false}}, SHIFT(39),
-  [47] = {.entry = {.count = 1, .reusable = true}}, SHIFT(39),
-  [49] = {.entry = {.count = 1, .reusable = true}}, SHIFT(57),
-  [51] = {.entry = {.count = 1, .reusable = false}}, SHIFT(31),
-  [53] = {.entry = {.count = 1, .reusable = true}}, SHIFT(12),
-  [55] = {.entry = {.count = 1, .reusable = true}}, SHIFT(59),
-  [57] = {.entry = {.count = 1, .reusable = false}}, SHIFT(34),
-  [59] = {.entry = {.count = 1, .reusable = false}}, SHIFT(14),
-  [61] = {.entry = {.count = 1, .reusable = false}}, SHIFT(36),
-  [63] = {.entry = {.count = 1, .reusable = false}}, SHIFT(37),
-  [65] = {.entry = {.count = 1, .reusable = false}}, SHIFT(44),
-  [67] = {.entry = {.count = 1, .reusable = false}}, SHIFT(67),
-  [69] = {.entry = {.count = 1, .reusable = false}}, SHIFT(32),
-  [71] = {.entry = {.count = 1, .reusable = false}}, SHIFT(33),
-  [73] = {.entry = {.count = 1, .reusable = false}}, SHIFT(46),
-  [75] = {.entry = {.count = 1, .reusable = false}}, SHIFT(30),
-  [77] = {.entry = {.count = 1, .reusable = false}}, SHIFT(47),
-  [79] = {.entry = {.count = 1, .reusable = false}}, SHIFT(48),
-  [81] = {.entry = {.count = 1, .reusable = false}}, SHIFT(49),
-  [83] = {.entry = {.count = 1, .reusable = true}}, SHIFT(14),
-  [85] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__header, 1, 0, 1),
-  [87] = {.entry = {.count = 1, .reusable = false}}, SHIFT(18),
-  [89] = {.entry = {.count = 1, .reusable = false}}, SHIFT(17),
-  [91] = {.entry = {.count = 1, .reusable = true}}, SHIFT(18),
-  [93] = {.entry = {.count = 1, .reusable = true}}, SHIFT(98),
-  [95] = {.entry = {.count = 1, .reusable = true}}, SHIFT(17),
-  [97] = {.entry = {.count = 1, .reusable = false}}, SHIFT(29),
-  [99] = {.entry = {.count = 1, .reusable = false}}, SHIFT(10),
-  [101] = {.entry = {.count = 1, .reusable = true}}, SHIFT(69),
-  [103] = {.entry = {.count = 1, .reusable = true}}, SHIFT(10),
-  [105] = {.entry = {.count = 1, .reusable = true}}, SHIFT(103),
-  [107] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(9),
-  [110] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(36),
-  [113] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(44),
-  [116] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(67),
-  [119] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(32),
-  [122] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(33),
-  [125] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(46),
-  [128] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(39),
-  [131] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(39),
-  [134] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(57),
-  [137] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(30),
-  [140] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(47),
-  [143] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(48),
-  [146] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(49),
-  [149] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(31),
-  [152] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(9),
-  [155] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(59),
-  [158] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0),
-  [160] = {.entry = {.count = 1, .reusable = false}}, SHIFT(9),
-  [162] = {.entry = {.count = 1, .reusable = true}}, SHIFT(9),
-  [164] = {.entry = {.count = 1, .reusable = true}}, SHIFT(104),
-  [166] = {.entry = {.count = 1, .reusable = false}}, SHIFT(19),
-  [168] = {.entry = {.count = 1, .reusable = true}}, SHIFT(19),
-  [170] = {.entry = {.count = 1, .reusable = true}}, SHIFT(99),
-  [172] = {.entry = {.count = 1, .reusable = false}}, SHIFT(20),
-  [174] = {.entry = {.count = 1, .reusable = true}}, SHIFT(20),
-  [176] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__header, 2, 0, 1),
-  [178] = {.entry = {.count = 1, .reusable = false}}, SHIFT(23),
-  [180] = {.entry = {.count = 1, .reusable = true}}, SHIFT(23),
-  [182] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__declared, 1, 0, 0),
-  [184] = {.entry = {.count = 1, .reusable = true}}, SHIFT(89),
-  [186] = {.entry = {.count = 1, .reusable = false}}, SHIFT(25),
-  [188] = {.entry = {.count = 1, .reusable = true}}, SHIFT(25),
-  [190] = {.entry = {.count = 1, .reusable = true}}, SHIFT(100),
-  [192] = {.entry = {.count = 1, .reusable = true}}, SHIFT(101),
-  [194] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__header, 3, 0, 1),
-  [196] = {.entry = {.count = 1, .reusable = false}}, SHIFT(16),
-  [198] = {.entry = {.count = 1, .reusable = true}}, SHIFT(16),
-  [200] = {.entry = {.count = 1, .reusable = true}}, SHIFT(92),
-  [202] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__declared, 2, 0, 3),
-  [204] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__declared, 2, 0, 0),
-  [206] = {.entry = {.count = 1, .reusable = true}}, SHIFT(102),
-  [208] = {.entry = {.count = 1, .reusable = false}}, SHIFT(38),
-  [210] = {.entry = {.count = 1, .reusable = false}}, SHIFT(60),
-  [212] = {.entry = {.count = 1, .reusable = false}}, SHIFT(22),
-  [214] = {.entry = {.count = 1, .reusable = true}}, SHIFT(22),
-  [216] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__declared, 1, 0, 3),
-  [218] = {.entry = {.count = 1, .reusable = false}}, SHIFT(54),
-  [220] = {.entry = {.count = 1, .reusable = false}}, SHIFT(42),
-  [222] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__amount, 1, 0, 0),
-  [224] = {.entry = {.count = 1, .reusable = false}}, SHIFT(43),
-  [226] = {.entry = {.count = 1, .reusable = false}}, SHIFT(51),
-  [228] = {.entry = {.count = 1, .reusable = true}}, SHIFT(43),
-  [230] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__amount, 1, 0, 0),
-  [232] = {.entry = {.count = 1, .reusable = false}}, SHIFT(63),
-  [234] = {.entry = {.count = 1, .reusable = false}}, SHIFT(66),
-  [236] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__join, 1, 0, 2),
-  [238] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__join, 1, 0, 2),
-  [240] = {.entry = {.count = 1, .reusable = false}}, SHIFT(45),
-  [242] = {.entry = {.count = 1, .reusable = false}}, SHIFT(76),
-  [244] = {.entry = {.count = 1, .reusable = false}}, SHIFT(84),
-  [246] = {.entry = {.count = 1, .reusable = false}}, SHIFT(8),
-  [248] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__line, 1, 0, 0),
-  [250] = {.entry = {.count = 1, .reusable = false}}, SHIFT(62),
-  [252] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__line, 1, 0, 0),
-  [254] = {.entry = {.count = 1, .reusable = false}}, SHIFT(64),
-  [256] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__book, 1, 0, 0),
-  [258] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__book, 1, 0, 0),
-  [260] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__mix_for, 2, 0, 0),
-  [262] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__mix_for, 2, 0, 0),
-  [264] = {.entry = {.count = 1, .reusable = false}}, SHIFT(55),
-  [266] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__sum, 1, 0, 0),
-  [268] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__sum, 1, 0, 0),
-  [270] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_unit, 1, 0, 6),
-  [272] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unit, 1, 0, 6),
-  [274] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_unit, 1, 0, 0),
-  [276] = {.entry = {.count = 1, .reusable = true}}, SHIFT(68),
-  [278] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unit, 1, 0, 0),
-  [280] = {.entry = {.count = 1, .reusable = true}}, SHIFT(63),
-  [282] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__join, 2, 0, 2),
-  [284] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__join, 2, 0, 2),
-  [286] = {.entry = {.count = 1, .reusable = false}}, SHIFT(71),
-  [288] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__turns, 2, 0, 0),
-  [290] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__turns, 2, 0, 0),
-  [292] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__reserved, 1, 0, 0),
-  [294] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__reserved, 1, 0, 0),
-  [296] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__sum, 2, 0, 0),
-  [298] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__sum, 2, 0, 0),
-  [300] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__amount, 2, 0, 0),
-  [302] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__amount, 2, 0, 0),
-  [304] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__mark, 1, 0, 0),
-  [306] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__mark, 1, 0, 0),
-  [308] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__mixing_or_name, 1, 0, 2),
-  [310] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__mixing_or_name, 1, 0, 2),
-  [312] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_text, 1, 0, 0),
-  [314] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_text, 1, 0, 0),
-  [316] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__mix_by, 2, 0, 0),
-  [318] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__mix_by, 2, 0, 0),
-  [320] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__line_of_name, 2, 0, 0),
-  [322] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__line_of_name, 2, 0, 0),
-  [324] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__line, 2, 0, 0),
-  [326] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__line, 2, 0, 0),
-  [328] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__book, 2, 0, 0),
-  [330] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__book, 2, 0, 0),
-  [332] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__dry_matter, 1, 0, 2),
-  [334] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__dry_matter, 1, 0, 2),
-  [336] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__joins, 1, 0, 0),
-  [338] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__joins, 1, 0, 0),
-  [340] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_unit, 2, 0, 0),
-  [342] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unit, 2, 0, 0),
-  [344] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_unit, 2, 0, 6),
-  [346] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unit, 2, 0, 6),
-  [348] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__line_of_name, 1, 0, 0),
-  [350] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__line_of_name, 1, 0, 0),
-  [352] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__dry_matter, 2, 0, 2),
-  [354] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__dry_matter, 2, 0, 2),
-  [356] = {.entry = {.count = 1, .reusable = false}}, SHIFT(61),
-  [358] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__at_dry_matter, 3, 0, 0),
-  [360] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__at_dry_matter, 3, 0, 0),
-  [362] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__join, 2, 0, 8),
-  [364] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__join, 2, 0, 8),
-  [366] = {.entry = {.count = 1, .reusable = false}}, SHIFT(58),
-  [368] = {.entry = {.count = 1, .reusable = true}}, SHIFT(27),
-  [370] = {.entry = {.count = 1, .reusable = true}}, SHIFT(15),
-  [372] = {.entry = {.count = 1, .reusable = false}}, SHIFT(15),
-  [374] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__group_header, 1, 0, 1),
-  [376] = {.entry = {.count = 1, .reusable = true}}, SHIFT(21),
-  [378] = {.entry = {.count = 1, .reusable = false}}, SHIFT(21),
-  [380] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__item, 1, 0, 0),
-  [382] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__item, 1, 0, 0),
-  [384] = {.entry = {.count = 1, .reusable = true}}, SHIFT(4),
-  [386] = {.entry = {.count = 1, .reusable = true}}, SHIFT(24),
-  [388] = {.entry = {.count = 1, .reusable = true}}, SHIFT(79),
-  [390] = {.entry = {.count = 1, .reusable = true}}, SHIFT(81),
-  [392] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_file, 1, 0, 0),
-  [394] = {.entry = {.count = 1, .reusable = false}}, SHIFT(106),
-  [396] = {.entry = {.count = 1, .reusable = false}}, SHIFT(107),
-  [398] = {.entry = {.count = 1, .reusable = true}}, SHIFT(107),
-  [400] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_item, 3, 0, 5),
-  [402] = {.entry = {.count = 1, .reusable = true}}, SHIFT(3),
-  [404] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_item, 4, 0, 5),
-  [406] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_item_repeat1, 2, 0, 0),
-  [408] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_item_repeat1, 2, 0, 0), SHIFT_REPEAT(3),
-  [411] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_file, 2, 0, 0),
-  [413] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unread_item, 4, 0, 0),
-  [415] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unread_item, 3, 0, 0),
-  [417] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_file_repeat2, 2, 0, 0),
-  [419] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_file_repeat2, 2, 0, 0), SHIFT_REPEAT(82),
-  [422] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_file_repeat2, 2, 0, 0), SHIFT_REPEAT(80),
-  [425] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_file_repeat1, 2, 0, 0),
-  [427] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_file_repeat1, 2, 0, 0), SHIFT_REPEAT(2),
-  [430] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unread_item, 5, 0, 0),
-  [432] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_line, 3, 0, 7),
-  [434] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_line, 3, 0, 0),
-  [436] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_line, 4, 0, 7),
-  [438] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_line, 4, 0, 0),
-  [440] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_line, 5, 0, 7),
-  [442] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_count_line, 4, 0, 0),
-  [444] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_count_line, 5, 0, 0),
-  [446] = {.entry = {.count = 1, .reusable = true}}, SHIFT(66),
-  [448] = {.entry = {.count = 1, .reusable = false}}, SHIFT(114),
-  [450] = {.entry = {.count = 1, .reusable = true}}, SHIFT(109),
-  [452] = {.entry = {.count = 1, .reusable = true}}, SHIFT(108),
-  [454] = {.entry = {.count = 1, .reusable = true}}, SHIFT(95),
-  [456] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__header, 2, 0, 4),
-  [458] = {.entry = {.count = 1, .reusable = true}},  ACCEPT_INPUT(),
-  [460] = {.entry = {.count = 1, .reusable = true}}, SHIFT(85),
-  [462] = {.entry = {.count = 1, .reusable = true}}, SHIFT(71),
-  [464] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__group_header, 2, 0, 4),
+  [21] = {.entry = {.count = 1, .reusable = false}}, SHIFT(7),
+  [23] = {.entry = {.count = 1, .reusable = false}}, SHIFT(8),
+  [25] = {.entry = {.count = 1, .reusable = false}}, SHIFT(71),
+  [27] = {.entry = {.count = 1, .reusable = false}}, SHIFT(74),
+  [29] = {.entry = {.count = 1, .reusable = false}}, SHIFT(76),
+  [31] = {.entry = {.count = 1, .reusable = false}}, SHIFT(77),
+  [33] = {.entry = {.count = 1, .reusable = false}}, SHIFT(54),
+  [35] = {.entry = {.count = 1, .reusable = false}}, SHIFT(65),
+  [37] = {.entry = {.count = 1, .reusable = false}}, SHIFT(39),
+  [39] = {.entry = {.count = 1, .reusable = false}}, SHIFT(43),
+  [41] = {.entry = {.count = 1, .reusable = false}}, SHIFT(47),
+  [43] = {.entry = {.count = 1, .reusable = false}}, SHIFT(42),
+  [45] = {.entry = {.count = 1, .reusable = false}}, SHIFT(56),
+  [47] = {.entry = {.count = 1, .reusable = false}}, SHIFT(38),
+  [49] = {.entry = {.count = 1, .reusable = true}}, SHIFT(38),
+  [51] = {.entry = {.count = 1, .reusable = true}}, SHIFT(57),
+  [53] = {.entry = {.count = 1, .reusable = false}}, SHIFT(32),
+  [55] = {.entry = {.count = 1, .reusable = true}}, SHIFT(13),
+  [57] = {.entry = {.count = 1, .reusable = true}}, SHIFT(60),
+  [59] = {.entry = {.count = 1, .reusable = false}}, SHIFT(34),
+  [61] = {.entry = {.count = 1, .reusable = false}}, SHIFT(11),
+  [63] = {.entry = {.count = 1, .reusable = false}}, SHIFT(35),
+  [65] = {.entry = {.count = 1, .reusable = false}}, SHIFT(36),
+  [67] = {.entry = {.count = 1, .reusable = false}}, SHIFT(51),
+  [69] = {.entry = {.count = 1, .reusable = false}}, SHIFT(68),
+  [71] = {.entry = {.count = 1, .reusable = false}}, SHIFT(41),
+  [73] = {.entry = {.count = 1, .reusable = false}}, SHIFT(33),
+  [75] = {.entry = {.count = 1, .reusable = false}}, SHIFT(31),
+  [77] = {.entry = {.count = 1, .reusable = false}}, SHIFT(44),
+  [79] = {.entry = {.count = 1, .reusable = false}}, SHIFT(29),
+  [81] = {.entry = {.count = 1, .reusable = false}}, SHIFT(48),
+  [83] = {.entry = {.count = 1, .reusable = false}}, SHIFT(49),
+  [85] = {.entry = {.count = 1, .reusable = false}}, SHIFT(50),
+  [87] = {.entry = {.count = 1, .reusable = true}}, SHIFT(11),
+  [89] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__header, 1, 0, 1),
+  [91] = {.entry = {.count = 1, .reusable = false}}, SHIFT(27),
+  [93] = {.entry = {.count = 1, .reusable = true}}, SHIFT(70),
+  [95] = {.entry = {.count = 1, .reusable = true}}, SHIFT(27),
+  [97] = {.entry = {.count = 1, .reusable = true}}, SHIFT(105),
+  [99] = {.entry = {.count = 1, .reusable = false}}, SHIFT(19),
+  [101] = {.entry = {.count = 1, .reusable = true}}, SHIFT(19),
+  [103] = {.entry = {.count = 1, .reusable = true}}, SHIFT(18),
+  [105] = {.entry = {.count = 1, .reusable = true}}, SHIFT(100),
+  [107] = {.entry = {.count = 1, .reusable = false}}, SHIFT(18),
+  [109] = {.entry = {.count = 1, .reusable = false}}, SHIFT(30),
+  [111] = {.entry = {.count = 1, .reusable = false}}, SHIFT(21),
+  [113] = {.entry = {.count = 1, .reusable = true}}, SHIFT(21),
+  [115] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__header, 3, 0, 1),
+  [117] = {.entry = {.count = 1, .reusable = false}}, SHIFT(20),
+  [119] = {.entry = {.count = 1, .reusable = true}}, SHIFT(20),
+  [121] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__declared, 1, 0, 0),
+  [123] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__header, 2, 0, 1),
+  [125] = {.entry = {.count = 1, .reusable = false}}, SHIFT(22),
+  [127] = {.entry = {.count = 1, .reusable = true}}, SHIFT(22),
+  [129] = {.entry = {.count = 1, .reusable = true}}, SHIFT(101),
+  [131] = {.entry = {.count = 1, .reusable = false}}, SHIFT(9),
+  [133] = {.entry = {.count = 1, .reusable = true}}, SHIFT(9),
+  [135] = {.entry = {.count = 1, .reusable = false}}, SHIFT(25),
+  [137] = {.entry = {.count = 1, .reusable = true}}, SHIFT(25),
+  [139] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__declared, 1, 0, 3),
+  [141] = {.entry = {.count = 1, .reusable = true}}, SHIFT(92),
+  [143] = {.entry = {.count = 1, .reusable = false}}, SHIFT(23),
+  [145] = {.entry = {.count = 1, .reusable = true}}, SHIFT(23),
+  [147] = {.entry = {.count = 1, .reusable = true}}, SHIFT(103),
+  [149] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__declared, 2, 0, 0),
+  [151] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(21),
+  [154] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(35),
+  [157] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(51),
+  [160] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(68),
+  [163] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(41),
+  [166] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(33),
+  [169] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(31),
+  [172] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(44),
+  [175] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(38),
+  [178] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(38),
+  [181] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(57),
+  [184] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(29),
+  [187] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(48),
+  [190] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(49),
+  [193] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(50),
+  [196] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(32),
+  [199] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(21),
+  [202] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0), SHIFT_REPEAT(60),
+  [205] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_unread_item_repeat1, 2, 0, 0),
+  [207] = {.entry = {.count = 1, .reusable = true}}, SHIFT(102),
+  [209] = {.entry = {.count = 1, .reusable = true}}, SHIFT(104),
+  [211] = {.entry = {.count = 1, .reusable = false}}, SHIFT(17),
+  [213] = {.entry = {.count = 1, .reusable = true}}, SHIFT(17),
+  [215] = {.entry = {.count = 1, .reusable = true}}, SHIFT(97),
+  [217] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__declared, 2, 0, 3),
+  [219] = {.entry = {.count = 1, .reusable = false}}, SHIFT(37),
+  [221] = {.entry = {.count = 1, .reusable = false}}, SHIFT(61),
+  [223] = {.entry = {.count = 1, .reusable = true}}, SHIFT(106),
+  [225] = {.entry = {.count = 1, .reusable = false}}, SHIFT(52),
+  [227] = {.entry = {.count = 1, .reusable = false}}, SHIFT(64),
+  [229] = {.entry = {.count = 1, .reusable = false}}, SHIFT(67),
+  [231] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__join, 1, 0, 2),
+  [233] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__join, 1, 0, 2),
+  [235] = {.entry = {.count = 1, .reusable = false}}, SHIFT(40),
+  [237] = {.entry = {.count = 1, .reusable = false}}, SHIFT(46),
+  [239] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__amount, 1, 0, 0),
+  [241] = {.entry = {.count = 1, .reusable = false}}, SHIFT(45),
+  [243] = {.entry = {.count = 1, .reusable = false}}, SHIFT(72),
+  [245] = {.entry = {.count = 1, .reusable = true}}, SHIFT(45),
+  [247] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__amount, 1, 0, 0),
+  [249] = {.entry = {.count = 1, .reusable = false}}, SHIFT(66),
+  [251] = {.entry = {.count = 1, .reusable = false}}, SHIFT(86),
+  [253] = {.entry = {.count = 1, .reusable = false}}, SHIFT(5),
+  [255] = {.entry = {.count = 1, .reusable = false}}, SHIFT(78),
+  [257] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__book, 1, 0, 0),
+  [259] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__book, 1, 0, 0),
+  [261] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__mix_for, 2, 0, 0),
+  [263] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__mix_for, 2, 0, 0),
+  [265] = {.entry = {.count = 1, .reusable = false}}, SHIFT(55),
+  [267] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__sum, 1, 0, 0),
+  [269] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__sum, 1, 0, 0),
+  [271] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__line, 1, 0, 0),
+  [273] = {.entry = {.count = 1, .reusable = false}}, SHIFT(63),
+  [275] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__line, 1, 0, 0),
+  [277] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__join, 2, 0, 2),
+  [279] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__join, 2, 0, 2),
+  [281] = {.entry = {.count = 1, .reusable = false}}, SHIFT(73),
+  [283] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_unit, 1, 0, 0),
+  [285] = {.entry = {.count = 1, .reusable = true}}, SHIFT(69),
+  [287] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unit, 1, 0, 0),
+  [289] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_unit, 1, 0, 6),
+  [291] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unit, 1, 0, 6),
+  [293] = {.entry = {.count = 1, .reusable = true}}, SHIFT(64),
+  [295] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__reserved, 1, 0, 0),
+  [297] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__reserved, 1, 0, 0),
+  [299] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__sum, 2, 0, 0),
+  [301] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__sum, 2, 0, 0),
+  [303] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__mark, 1, 0, 0),
+  [305] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__mark, 1, 0, 0),
+  [307] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__amount, 2, 0, 0),
+  [309] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__amount, 2, 0, 0),
+  [311] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__mixing_or_name, 1, 0, 2),
+  [313] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__mixing_or_name, 1, 0, 2),
+  [315] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_text, 1, 0, 0),
+  [317] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_text, 1, 0, 0),
+  [319] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__mix_by, 2, 0, 0),
+  [321] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__mix_by, 2, 0, 0),
+  [323] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__line_of_name, 2, 0, 0),
+  [325] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__line_of_name, 2, 0, 0),
+  [327] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__line, 2, 0, 0),
+  [329] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__line, 2, 0, 0),
+  [331] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__join, 2, 0, 8),
+  [333] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__join, 2, 0, 8),
+  [335] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__dry_matter, 1, 0, 2),
+  [337] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__dry_matter, 1, 0, 2),
+  [339] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__joins, 1, 0, 0),
+  [341] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__joins, 1, 0, 0),
+  [343] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_unit, 2, 0, 0),
+  [345] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unit, 2, 0, 0),
+  [347] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_unit, 2, 0, 6),
+  [349] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unit, 2, 0, 6),
+  [351] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__line_of_name, 1, 0, 0),
+  [353] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__line_of_name, 1, 0, 0),
+  [355] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__turns, 2, 0, 0),
+  [357] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__turns, 2, 0, 0),
+  [359] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__dry_matter, 2, 0, 2),
+  [361] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__dry_matter, 2, 0, 2),
+  [363] = {.entry = {.count = 1, .reusable = false}}, SHIFT(62),
+  [365] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__at_dry_matter, 3, 0, 0),
+  [367] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__at_dry_matter, 3, 0, 0),
+  [369] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__book, 2, 0, 0),
+  [371] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__book, 2, 0, 0),
+  [373] = {.entry = {.count = 1, .reusable = false}}, SHIFT(59),
+  [375] = {.entry = {.count = 1, .reusable = true}}, SHIFT(15),
+  [377] = {.entry = {.count = 1, .reusable = true}}, SHIFT(10),
+  [379] = {.entry = {.count = 1, .reusable = false}}, SHIFT(10),
+  [381] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__group_header, 1, 0, 1),
+  [383] = {.entry = {.count = 1, .reusable = true}}, SHIFT(24),
+  [385] = {.entry = {.count = 1, .reusable = false}}, SHIFT(24),
+  [387] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__item, 1, 0, 0),
+  [389] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__item, 1, 0, 0),
+  [391] = {.entry = {.count = 1, .reusable = true}}, SHIFT(4),
+  [393] = {.entry = {.count = 1, .reusable = true}}, SHIFT(16),
+  [395] = {.entry = {.count = 1, .reusable = true}}, SHIFT(81),
+  [397] = {.entry = {.count = 1, .reusable = true}}, SHIFT(83),
+  [399] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_file, 1, 0, 0),
+  [401] = {.entry = {.count = 1, .reusable = false}}, SHIFT(108),
+  [403] = {.entry = {.count = 1, .reusable = false}}, SHIFT(109),
+  [405] = {.entry = {.count = 1, .reusable = true}}, SHIFT(109),
+  [407] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_item, 3, 0, 5),
+  [409] = {.entry = {.count = 1, .reusable = true}}, SHIFT(3),
+  [411] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_item_repeat1, 2, 0, 0),
+  [413] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_item_repeat1, 2, 0, 0), SHIFT_REPEAT(3),
+  [416] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_item, 4, 0, 5),
+  [418] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unread_item, 4, 0, 0),
+  [420] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_file_repeat1, 2, 0, 0),
+  [422] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_file_repeat1, 2, 0, 0), SHIFT_REPEAT(2),
+  [425] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_file, 2, 0, 0),
+  [427] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unread_item, 3, 0, 0),
+  [429] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_unread_item, 5, 0, 0),
+  [431] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_file_repeat2, 2, 0, 0),
+  [433] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_file_repeat2, 2, 0, 0), SHIFT_REPEAT(84),
+  [436] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_file_repeat2, 2, 0, 0), SHIFT_REPEAT(82),
+  [439] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_line, 3, 0, 7),
+  [441] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_line, 3, 0, 0),
+  [443] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_line, 4, 0, 0),
+  [445] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_line, 4, 0, 7),
+  [447] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_line, 5, 0, 7),
+  [449] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_count_line, 4, 0, 0),
+  [451] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_count_line, 5, 0, 0),
+  [453] = {.entry = {.count = 1, .reusable = true}}, SHIFT(67),
+  [455] = {.entry = {.count = 1, .reusable = false}}, SHIFT(117),
+  [457] = {.entry = {.count = 1, .reusable = true}}, SHIFT(111),
+  [459] = {.entry = {.count = 1, .reusable = true}}, SHIFT(110),
+  [461] = {.entry = {.count = 1, .reusable = true}}, SHIFT(87),
+  [463] = {.entry = {.count = 1, .reusable = true}},  ACCEPT_INPUT(),
+  [465] = {.entry = {.count = 1, .reusable = true}}, SHIFT(90),
+  [467] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__group_header, 2, 0, 4),
+  [469] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__header, 2, 0, 4),
+  [471] = {.entry = {.count = 1, .reusable = true}}, SHIFT(73),
 };
 
 enum ts_external_scanner_symbol_identifiers {
