@@ -4,6 +4,7 @@ mod accepted;
 mod doings;
 mod items;
 mod once;
+pub(crate) mod phases;
 mod tables;
 
 use rayon::prelude::*;
