@@ -11,6 +11,7 @@ mod compare;
 mod convert;
 mod evenness;
 mod farm;
+mod guides;
 mod lots;
 mod lsp;
 mod mash;
