@@ -2,7 +2,7 @@
 //!
 //! A block ```` ```console ```` holds commands after `$ ` and what they print; a line `…` stands for any lines. With `ends 1`
 //! behind it, its last command ends so. A block ```` ```trug NAME ```` is a file the reader writes; with `add`, what is written at
-//! its end; with `change`, lines and items that take the place of those of the same name. `<!-- in FOLDER -->` brings a
+//! its end; with `change`, lines that take the place of those that begin so. `<!-- in FOLDER -->` brings a
 //! folder of the repository. `TRUG_UPDATE=1` rewrites what the commands print.
 
 use std::fs;
@@ -19,8 +19,8 @@ const GUIDES: [&str; 4] = [
     "CO-OPERATIVE.md",
 ];
 
-/// Lines of a page that is one sheet of paper, both sides.
-const MOST_LINES: usize = 110;
+/// Lines of a page that is one sheet of paper, what the screen shows included.
+const MOST_LINES: usize = 120;
 
 fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../..")
@@ -85,36 +85,32 @@ impl Reader {
     }
 }
 
-/// A text with the items of the block, and its lines that stand in no item, in the place of those of the same name.
+/// A text with the lines of the block in the place of those that begin with the same word: of the item whose header
+/// stands above them in the block, or of the whole text where there is none. Each must be there, and once.
 fn changed(text: &str, block: &str) -> String {
     let mut lines: Vec<&str> = text.lines().collect();
     let is_inside = |line: &str| line.starts_with(' ');
-    let words = |line: &str, count: usize| {
-        let words = line.split_whitespace().take(count);
-        words.map(str::to_owned).collect::<Vec<_>>()
-    };
-    let mut new = block.lines().peekable();
-    while let Some(line) = new.find(|line| !line.is_empty()) {
-        let count = if is_inside(line) { 1 } else { 2 };
-        let same = |old: &&str| {
-            is_inside(old) == is_inside(line) && words(old, count) == words(line, count)
+    let first = |line: &str| line.split_whitespace().next().map(str::to_owned);
+    let mut item = 0..lines.len();
+    for line in block.lines().filter(|line| !line.is_empty()) {
+        let is_same = |old: &str| match is_inside(line) {
+            true => is_inside(old) && first(old) == first(line),
+            false => old == line,
         };
-        let places: Vec<usize> = (0..lines.len()).filter(|at| same(&lines[*at])).collect();
-        let [start] = places[..] else {
+        let looked_through = if is_inside(line) {
+            item.clone()
+        } else {
+            0..lines.len()
+        };
+        let places: Vec<usize> = looked_through.filter(|at| is_same(lines[*at])).collect();
+        let [at] = places[..] else {
             panic!("{} lines are like {line:?}", places.len());
         };
-        let mut item = vec![line];
-        let mut end = start + 1;
+        lines[at] = line;
         if !is_inside(line) {
-            while let Some(inner) = new.next_if(|next| is_inside(next)) {
-                item.push(inner);
-            }
-            end += lines[end..]
-                .iter()
-                .take_while(|line| is_inside(line))
-                .count();
+            let inner = lines[at + 1..].iter().take_while(|line| is_inside(line));
+            item = at + 1..at + 1 + inner.count();
         }
-        lines.splice(start..end, item);
     }
     lines.join("\n") + "\n"
 }
@@ -325,13 +321,13 @@ fn a_shortened_output_is_held_to_what_is_left_of_it() {
 
 #[test]
 fn a_change_takes_the_place_of_what_has_its_name() {
-    let text = "ration a\n  salt           3 g/kg\n  maize          rest\n\nration b\n  bran           5 %\n";
+    let text = "ration a\n  salt           3 g/kg\n  maize          rest\n\nration b\n  maize          5 %\n";
     assert_eq!(
         changed(text, "  salt           30 g/kg\n"),
         text.replace("3 g/kg", "30 g/kg")
     );
     assert_eq!(
-        changed(text, "ration a\n  maize          100 %\n"),
-        "ration a\n  maize          100 %\n\nration b\n  bran           5 %\n"
+        changed(text, "ration b\n  maize          7 %\n"),
+        text.replace("5 %", "7 %")
     );
 }
