@@ -188,10 +188,13 @@ impl<'a> Tokens<'a> {
             Part::Unit(unit) => self.unit(unit),
             Part::Counted(word) => self.push(word.span, TokenKind::Unit),
             Part::Text(text) | Part::Path(text) => self.push(text.span, TokenKind::Text),
-            Part::Book(name) => {
-                self.push(name.span, TokenKind::Book);
+            Part::Book(book) => {
+                self.push(book.name.span, TokenKind::Book);
                 if let Some(token) = self.tokens.last_mut() {
                     token.is_of_book = true;
+                }
+                if let Some(year) = &book.edition {
+                    self.push(year.span, TokenKind::Number);
                 }
             }
             Part::Date(date) => self.push(date.span, TokenKind::Number),

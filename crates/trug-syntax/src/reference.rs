@@ -59,8 +59,10 @@ fn rules_of(text: &str, seen: &mut BTreeSet<String>) {
             item = words::item_word(first);
             item.map(|item| item.rule)
         };
-        if let Some(part) = rule.and_then(|rule| grammar::read(rule, content).ok()) {
+        let Some(rule) = rule else { continue };
+        if let Ok((part, end)) = grammar::read_line(rule, content) {
             collect(part, seen);
+            end.into_iter().for_each(|(_, end)| collect(end, seen));
         }
     }
 }

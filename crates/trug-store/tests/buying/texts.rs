@@ -13,7 +13,7 @@ pub(crate) fn bought(texts: &[(&str, &str)], days: u32) -> Buying {
     let names: Vec<String> = texts.iter().map(|(name, _)| (*name).to_owned()).collect();
     let settings = Settings {
         today: Some(TODAY),
-        may_leave_root: false,
+        ..Settings::default()
     };
     let texts = InMemory::new(texts.iter().copied());
     let farm = Farm::read(&names, &texts, settings);

@@ -4,7 +4,7 @@ use super::{Mistake, Read, Reader};
 use crate::grammar::{Part, Parts, Rule};
 use crate::tree::{
     Animal, Group, Ingredient, ItemBody, Lot, Method, Name, Nutrient, NutrientKind, Ration, Record,
-    Scale, ScaleClass, Targets, Text, Unit, UnitRate, Use, UseSource, Vessel,
+    Scale, ScaleClass, Targets, Text, Unit, UnitRate, Use, UseSource, UsedBook, Vessel,
 };
 
 /// Reads a header by the rule its keyword opens.
@@ -31,7 +31,16 @@ fn use_item(reader: &mut Reader<'_>, mut parts: Parts<'_>) -> Read<Use> {
         .next()
         .ok_or(Mistake::Missing("a file name in quotes"))?;
     let source = match source.as_rule() {
-        Rule::use_book => UseSource::Book(reader.name_in(source)?),
+        Rule::use_book => {
+            let mut parts = source.into_inner();
+            let name = parts.next().ok_or(Mistake::Missing("a book"))?;
+            let name = reader.name(&name);
+            let edition = parts.next().map(|edition| reader.number(&edition));
+            UseSource::Book(UsedBook {
+                name,
+                edition: edition.transpose()?,
+            })
+        }
         _ => {
             let text = reader.text(&source);
             let is_table = text.text.len() >= 4
