@@ -1,5 +1,6 @@
 //! Lines to items: which item a line belongs to, what kind of line it is, and what happens when it cannot be read.
 
+mod alike;
 mod lines;
 
 use trug_findings::{FileId, Finding, Place, Span};
@@ -14,6 +15,7 @@ use crate::spelling;
 use crate::tree::{File, Item, ItemBody, Name, Unread};
 use crate::words::{self, ItemWord, LineWord};
 
+use alike::{Alike, At};
 use lines::{add_unread, put};
 
 /// An item whose lines are still coming.
@@ -29,6 +31,7 @@ pub(crate) struct Assembly<'t> {
     text: &'t str,
     tree: File,
     open: Option<Open>,
+    alike: Alike<'t>,
 }
 
 /// Reads all lines of a text.
@@ -38,6 +41,7 @@ pub(crate) fn assemble(file: FileId, text: &str) -> File {
         text,
         tree: File::default(),
         open: None,
+        alike: Alike::default(),
     };
     assembly.look_for_nul();
     for line in Lines::of(text) {
@@ -198,7 +202,21 @@ impl<'t> Assembly<'t> {
         let mut reader = Reader::new(self.file, line.content.start, &mut self.tree.findings);
         let mistake = match form {
             Some(form) if can_be_read(line, content) && opens_rightly(form, first) => {
-                add_line(&mut open.item.body, span, &mut reader, form, content)
+                let at = At {
+                    form,
+                    content,
+                    span,
+                };
+                let body = &mut open.item.body;
+                if self.alike.put(body, at) {
+                    None
+                } else {
+                    let mistake = add_line(body, span, &mut reader, form, content);
+                    if mistake.is_none() && self.tree.findings.len() == before {
+                        self.alike.keep(body, at);
+                    }
+                    mistake
+                }
             }
             _ => Some(Mistake::Form(0)),
         };
