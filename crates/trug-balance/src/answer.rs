@@ -4,7 +4,7 @@ use trug_model::Q;
 
 use crate::conflict::conflict;
 use crate::programme::{Answer, Bound, Chosen, End, Programme, Sum};
-use crate::rounding::{cost_of, is_within_tolerance, rounded};
+use crate::rounding::{Optimum, cost_of, is_within_tolerance, rounded};
 use crate::solve::{Cheapest, Found, Reasons, Stopped, Watch, cheapest};
 
 /// The cheapest shares, rounded to what can be written, with their proof; or what cannot all be kept.
@@ -32,10 +32,14 @@ fn chosen(programme: &Programme, found: Found<'_>, watch: &Watch<'_>) -> Answer 
     } else {
         &found.cost
     };
+    let optimum = Optimum {
+        shares: &found.shares,
+        is_only: found.is_only,
+    };
     // Neither needs the other, and each counts its own work.
     let (Reasons { bounds, costs }, rounded) = rayon::join(
         || found.reasons(watch),
-        || rounded(programme, &found.shares, least, watch),
+        || rounded(programme, optimum, least, watch),
     );
     if watch.stopped() == Some(Stopped::Cancelled) {
         return unanswered(watch, "");

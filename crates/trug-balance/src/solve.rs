@@ -49,6 +49,8 @@ pub(crate) struct Found<'p> {
     pub(crate) cost: Q,
     /// No choice costs less.
     pub(crate) cost_bound: Q,
+    /// Nothing else is as cheap.
+    pub(crate) is_only: bool,
     best: Best<'p>,
 }
 
@@ -119,10 +121,13 @@ fn found<'p>(best: Best<'p>, cost_bound: Q, may_be_tied: bool, watch: &Watch) ->
         best
     };
     let among_ties = ties::chosen(&best.linear, &best.vertex, &now, &watch.of_reasons());
-    let kept = among_ties.filter(|shares| best.question.keeps_all(shares));
+    // The best was found to keep everything.
+    let is_best = |shares: &Vec<Q>| *shares == best.vertex.shares;
+    let kept = among_ties.filter(|shares| is_best(shares) || best.question.keeps_all(shares));
     let shares = kept.unwrap_or_else(|| best.vertex.shares.clone());
     let cost = dot(&best.question.costs, &shares);
     Found {
+        is_only: !may_be_tied && ties::is_only(&best.linear, &best.vertex),
         cost_bound: cost_bound.min(cost.clone()),
         cost,
         shares,

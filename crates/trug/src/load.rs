@@ -1,5 +1,6 @@
 //! From paths to a farm that has been read: what `check`, `plan` and `analyse` begin with.
 
+use std::mem::ManuallyDrop;
 use std::path::{Path, PathBuf};
 
 use rayon::prelude::*;
@@ -71,6 +72,11 @@ pub(crate) fn load_each(path: &Path, setting: &Setting) -> Result<LoadedEach, Fa
         has_folder: asked.has_folder,
         ending: asked.ending().max(disk.tell_refused()),
     })
+}
+
+/// What the process holds to its end: giving it back piece by piece would only make that later.
+pub(crate) fn to_the_end<T>(whole: T) -> ManuallyDrop<T> {
+    ManuallyDrop::new(whole)
 }
 
 pub(crate) fn settings(setting: &Setting) -> Settings {
