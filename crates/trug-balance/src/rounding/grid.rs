@@ -1,11 +1,13 @@
 //! The cheapest shares that are whole numbers of a step.
 
+use std::cell::OnceCell;
+
 use trug_model::Q;
 
 use super::cost_of;
 use super::lattice::on_lattice;
 use super::lean::Lean;
-use super::moves::improve;
+use super::moves::{WholeRow, improve};
 use super::nearest::nearest;
 use super::ties::untied;
 use super::whole::{Whole, common_measure};
@@ -43,6 +45,10 @@ pub(super) struct Grid<'a> {
     /// Rows that are asked for; those after them are tangents.
     asked_rows: usize,
     root: Option<Root>,
+    /// The programme in machine numbers, as it was without tangents.
+    pub(super) quick: Quick,
+    /// Its rows in whole numbers, made when first asked for.
+    pub(super) whole_rows: OnceCell<Vec<WholeRow>>,
 }
 
 /// The cheapest choice, found without regard to what is written now.
@@ -65,7 +71,8 @@ impl<'a> Grid<'a> {
         let mut settled = Settled::of(programme, &costs, &uses, &Kept::all(programme));
         let asked_rows = settled.linear.rows.len();
         let is_only = is_only && settled.scattered().next().is_none();
-        let known = is_only.then(|| Root::at(&settled.linear, &lean.optimum, watch));
+        let quick = Quick::of(&settled.linear);
+        let known = is_only.then(|| Root::at(&settled.linear, &quick, &lean.optimum, watch));
         let root = match known.flatten() {
             None => Root::reached(&mut settled, watch),
             known => known,
@@ -78,6 +85,8 @@ impl<'a> Grid<'a> {
             may_stay: lean.may_stay,
             asked_rows,
             root,
+            quick,
+            whole_rows: OnceCell::new(),
         }
     }
 
@@ -157,6 +166,7 @@ impl<'a> Grid<'a> {
             is_stepped: self.is_stepped(),
             step,
             grid: self,
+            quick: Some(&self.quick),
             spacing: common_measure(differences),
             origin: base_cost * &self.programme.total,
             most: None,
@@ -232,12 +242,12 @@ impl<'a> Grid<'a> {
 
 impl Root {
     /// At a choice known to be the cheapest; none where machine numbers lead elsewhere.
-    fn at(linear: &Linear, shares: &[Q], watch: &Watch<'_>) -> Option<Root> {
+    fn at(linear: &Linear, quick: &Quick, shares: &[Q], watch: &Watch<'_>) -> Option<Root> {
         let is_range = |(low, high): &(Q, Q)| low <= high;
         if !linear.ranges.iter().all(is_range) {
             return None;
         }
-        let vertex = Quick::of(linear).solve(linear, None, watch)?.vertex?;
+        let vertex = quick.solve(linear, None, watch)?.vertex?;
         let mut pairs = vertex.shares.iter().zip(shares);
         let is_there = pairs.all(|(near, share)| (near - share.to_f64()).abs() <= NEAR);
         is_there.then(|| Root {

@@ -22,7 +22,7 @@ pub(super) fn nearest(
     let balancing = grid.rest.or_else(|| largest(&root.shares))?;
     for _ in 0..TRIES {
         let roomy = roomy(&grid.settled.linear, root, balancing, step);
-        let wanted = vertex_of(&roomy, root, step, watch)?;
+        let wanted = vertex_of(&roomy, &grid.quick, root, step, watch)?;
         let shares = snap(grid, &wanted, balancing, step);
         if grid.is_choice(&shares, step) {
             return Some(shares);
@@ -35,10 +35,16 @@ pub(super) fn nearest(
 }
 
 /// The cheapest with room: what is rounded next need not be exact, as long as machine numbers tell the steps apart.
-fn vertex_of(roomy: &Linear, root: &Root, step: &Q, watch: &Watch<'_>) -> Option<Vec<Q>> {
+fn vertex_of(
+    roomy: &Linear,
+    quick: &Quick,
+    root: &Root,
+    step: &Q,
+    watch: &Watch<'_>,
+) -> Option<Vec<Q>> {
     let is_range = |(low, high): &(Q, Q)| low <= high;
     if step.to_f64() > LEAST_STEP && roomy.ranges.iter().all(is_range) {
-        let near = Quick::of(roomy).solve(roomy, Some(&root.basis), watch)?;
+        let near = quick.like(roomy).solve(roomy, Some(&root.basis), watch)?;
         let shares = near.vertex?.shares;
         return Some(shares.into_iter().map(nearly).collect());
     }
