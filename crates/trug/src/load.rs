@@ -38,8 +38,17 @@ pub(crate) struct LoadedEach {
     pub(crate) ending: Ending,
 }
 
+/// This thread works with the others: what is small is done before another would have woken. Nothing where a number of threads was
+/// asked for.
+fn work_here_too() {
+    let _ = rayon::ThreadPoolBuilder::new()
+        .use_current_thread()
+        .build_global();
+}
+
 /// Reads what the paths name as one farm.
 pub(crate) fn load(paths: &[PathBuf], setting: &Setting) -> Result<Loaded, Failure> {
+    work_here_too();
     let asked = ask(paths, setting)?;
     let disk = Disk::new(&asked, setting.may_leave_root)?;
     let progress = Progress::of("reading texts", disk.reads());
@@ -55,6 +64,7 @@ pub(crate) fn load(paths: &[PathBuf], setting: &Setting) -> Result<Loaded, Failu
 
 /// Reads each text that a path names as a farm of its own.
 pub(crate) fn load_each(path: &Path, setting: &Setting) -> Result<LoadedEach, Failure> {
+    work_here_too();
     let asked = ask(std::slice::from_ref(&path.to_owned()), setting)?;
     let disk = Disk::new(&asked, setting.may_leave_root)?;
     let progress = Progress::of("reading texts", disk.reads());
