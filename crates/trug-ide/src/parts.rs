@@ -127,6 +127,9 @@ pub(crate) fn header(body: &ItemBody) -> Vec<Part<'_>> {
                     .iter()
                     .map(|it| Part::Name(Namespace::Animal, it)),
             );
+            let phase = targets.phase.iter();
+            let ages = phase.flat_map(|phase| phase.from.iter().chain(&phase.to));
+            parts.extend(ages.map(Part::Number));
             parts.extend(targets.label.iter().map(Part::Text));
         }
         ItemBody::Ration(ration) => {

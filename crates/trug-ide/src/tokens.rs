@@ -259,7 +259,7 @@ impl<'a> Tokens<'a> {
 
 /// Whether a word is one of those that open the lines of an item, or goes with them.
 fn is_of_line(item: Option<&ItemWord>, word: &str) -> bool {
-    const JOINING: [&str; 15] = [
+    const JOINING: [&str; 16] = [
         "else",
         "top",
         "none",
@@ -275,6 +275,8 @@ fn is_of_line(item: Option<&ItemWord>, word: &str) -> bool {
         "dry-matter",
         "book",
         "lot",
+        // Of an age; a unit stands in a quantity.
+        "day",
     ];
     let opens = |item: &ItemWord| {
         item.lines

@@ -12,11 +12,16 @@ const REFERENCE: &str = include_str!("../../../grammar/REFERENCE.md");
 const GRAMMAR: &str = include_str!("../../../grammar/trug.pest");
 
 /// Rules for mistakes; the page has them as a table.
-const MISTAKES: [(&str, &str); 4] = [
+const MISTAKES: [(&str, &str); 9] = [
     ("everyday_range", "`16-18 %`"),
     ("everyday_least", "`min 16 %`"),
     ("everyday_most", "`max 5 %`"),
     ("comma_number", "`1,5`"),
+    ("everyday_ages", "`from week 0 to 3`"),
+    ("everyday_age", "`0-3 weeks`"),
+    ("everyday_until", "`to 21 days`"),
+    ("everyday_days", "`0-3 weeks`"),
+    ("age_word", "`0-3 weeks`"),
 ];
 
 /// The examples of the page.

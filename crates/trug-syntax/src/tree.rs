@@ -19,8 +19,8 @@ pub use quantity::{
     Scatter, Sum, Term, Text, UnitText, UnitWord,
 };
 pub use ration::{
-    Amount, AmountForm, Carry, Clauses, Ration, RationLine, RationStatement, Target, TargetLine,
-    Targets,
+    Amount, AmountForm, Carry, Clauses, Phase, Ration, RationLine, RationStatement, Target,
+    TargetLine, Targets,
 };
 pub use store::{
     Animal, AnimalLine, AnimalStatement, Ingredient, IngredientLine, IngredientStatement, Lot,

@@ -9,6 +9,7 @@ use trug_syntax::tree::{ItemBody, Target};
 
 use super::amount::{met, now};
 use super::{origin, text_at};
+use crate::fed;
 use crate::markdown::{heading, paragraphs, plain, points, table, typed};
 
 /// So many rations are looked at for one answer.
@@ -87,6 +88,10 @@ pub(super) fn targets(view: &View<'_>, name: &str) -> Option<String> {
             "{}: {met} met, {missed} missed, {undecided} undecided",
             typed(&ration.name)
         ));
+    }
+    if let Some(phase) = view.phase_of_targets(name) {
+        told.insert(0, format!("for {} of age", phase.words()));
+        told.extend(fed::in_phase(view, name, &phase));
     }
     let head = heading(label, name, &kind);
     Some(paragraphs([

@@ -112,7 +112,7 @@ const CLAUSES: &[(&str, &str, &str)] = &[
     ),
     (
         "at",
-        "`at least`, `at most`: a bound with one side; `at 88 % dry-matter`: a basis",
+        "`at least`, `at most`: a bound with one side; `at 88 % dry-matter`: a basis; `at day 7`: an age",
         "calcium at least 3.6 g/day",
     ),
     (
@@ -138,13 +138,18 @@ const CLAUSES: &[(&str, &str, &str)] = &[
     ),
     (
         "from",
-        "the first day; or `apart from` another ingredient",
+        "the first day, of the calendar or of an age (`from day 15`); or `apart from` another ingredient",
         "eats river-layer from 2026-12-01",
     ),
     (
         "to",
-        "the last day; or `fed to` a group",
+        "the last day, of the calendar or of an age; or `fed to` a group",
         "eats river-layer to 2027-02-28",
+    ),
+    (
+        "day",
+        "an age in days; day 0 is the day of hatching or birth",
+        "targets duckling-start for duckling from day 0 to 14",
     ),
     (
         "until",

@@ -101,6 +101,22 @@ pub(crate) fn no_count(place: Place, digits: &str) -> Finding {
         .help("write a whole number from 1 up")
 }
 
+pub(crate) fn no_age(place: Place, digits: &str) -> Finding {
+    OUTSIDE
+        .at(place)
+        .says(format!("{digits} is no age in days"))
+        .help("write a whole number of days; day 0 is the day of hatching or birth")
+}
+
+/// A phase that ends before it begins.
+pub(crate) fn ages_backwards(place: Place, (from, first): (u32, Place), to: u32) -> Finding {
+    OUTSIDE
+        .at(place)
+        .says(format!("day {to} of age lies before day {from}"))
+        .also(first, "the first day")
+        .help("write the younger day first")
+}
+
 pub(crate) fn scale(place: Place, name: &str) -> Finding {
     OUTSIDE
         .at(place)

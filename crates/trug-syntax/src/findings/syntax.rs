@@ -6,7 +6,7 @@ use trug_findings::{Code, Edit, Finding, Fix, Place, Span};
 
 use crate::words::{ItemWord, LineWord};
 
-pub use items::{belongs_above, header, header_lacks, margin, no_such_item};
+pub use items::{ages_in_weeks, belongs_above, header, header_lacks, margin, no_such_item};
 
 /// A line that cannot be read.
 pub static LINE: Code = Code::error("syntax/line", include_str!("pages/syntax-line.md"));

@@ -191,6 +191,13 @@ pub enum GroupStatement {
         /// The last day.
         to: Option<Date>,
     },
+    /// `placed on 2026-11-01`, `placed on 2026-11-01 at day 7`.
+    Placed {
+        /// The day they came.
+        date: Date,
+        /// How old they were then, in days; none is the day of hatching or birth.
+        age: Option<Number>,
+    },
     /// `mix for at most 14 days`.
     MixFor(Quantity),
     /// `accept CODE "why"`.

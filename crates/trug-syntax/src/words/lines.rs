@@ -308,6 +308,12 @@ pub(super) static GROUP: &[LineWord] = &[
         "eats river-layer 165 g/day from 2026-12-01 to 2027-02-28",
     ),
     LineWord::new(
+        "placed on",
+        Rule::placed_line,
+        "`on` and the day they came, and perhaps `at day` and how old they were",
+        "placed on 2026-11-01 at day 7",
+    ),
+    LineWord::new(
         "mix for",
         Rule::mix_for_line,
         "`for at most` and a time",

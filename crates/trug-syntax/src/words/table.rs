@@ -86,7 +86,7 @@ pub static ITEMS: &[ItemWord] = &[
     item(
         "targets",
         Rule::targets_item,
-        "a name, and perhaps `for` an animal",
+        "a name, and perhaps `for` an animal, and the days of its life as `from day 0 to 21`",
         "targets duck-lay for laying-duck",
         TARGETS,
         Some(&TARGET),

@@ -306,6 +306,15 @@ fn group(first: &Said<'_>, rest: &[Said<'_>]) -> Vec<Expect> {
             Ok(expected) => expected,
             Err(rest) => days(rest),
         },
+        (Said::Word("placed"), []) => vec![Expect::Words(&["on"])],
+        (Said::Word("placed"), [Said::Word("on")]) => vec![Expect::Day],
+        (Said::Word("placed"), [Said::Word("on"), Said::Date]) => {
+            vec![Expect::Words(&["at day"]), Expect::Words(ACCEPT)]
+        }
+        (Said::Word("placed"), [Said::Word("on"), Said::Date, Said::Word("at")]) => {
+            vec![Expect::Words(&["day"])]
+        }
+        (Said::Word("placed"), [.., Said::Number]) => vec![Expect::Words(ACCEPT)],
         (Said::Word("mix"), []) => vec![Expect::Words(&["for at most"])],
         (Said::Word("mix"), [Said::Word("for")]) => vec![Expect::Words(&["at most"])],
         (Said::Word("mix"), [Said::Word("for"), rest @ ..]) => bounded(rest, Fit::Time, &[]),
