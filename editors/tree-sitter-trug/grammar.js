@@ -62,6 +62,8 @@ const LINES = [
   ['ceiling'],
   ['withdrawal'],
   ['caution'],
+  ['source'],
+  ['unverified'],
   ['received'],
   ['best', 'before'],
   ['on', 'hand'],
@@ -96,6 +98,8 @@ const JOINS = [
   'minimum',
   'assay',
   'mixing',
+  'source',
+  'unverified',
 ];
 
 /** Words that join a day: of the calendar, or of an age behind `day`. */

@@ -32,11 +32,13 @@ pub(crate) fn read(rule: Rule, text: &str) -> Result<Part<'_>, usize> {
     if end == text.len() {
         Ok(part)
     } else {
-        let blanks = text
-            .get(end..)
-            .map_or(0, |left| left.len() - left.trim_start().len());
-        Err(end + blanks)
+        Err(behind_blanks(text, end))
     }
+}
+
+fn behind_blanks(text: &str, at: usize) -> usize {
+    let left = text.get(at..).unwrap_or("");
+    at + left.len() - left.trim_start().len()
 }
 
 /// Reads an indented line: by its rule, and what may end any line, with the offset where that starts.
@@ -45,21 +47,40 @@ pub(crate) fn read(rule: Rule, text: &str) -> Result<Part<'_>, usize> {
 /// in any order. So a line without these words costs nothing, and is looked at for them only where its own rule cannot
 /// read all of it.
 pub(crate) fn read_line(rule: Rule, text: &str) -> Result<ReadLine<'_>, usize> {
-    let at_fault = match read(rule, text) {
-        Ok(part) => return Ok((part, None)),
+    let at_fault = match read_start(rule, text) {
+        Ok((part, end)) if end == text.len() => return Ok((part, None)),
+        Ok((part, end)) => match read_end(rule, text, end) {
+            Some(read) => return Ok((part, Some(read))),
+            None => behind_blanks(text, end),
+        },
         Err(at) => at,
     };
-    if matches!(
-        rule,
-        Rule::amount_line | Rule::accept_line | Rule::origin_line
-    ) {
+    if has_own_end(rule) {
         return Err(at_fault);
     }
+    // A rule that takes a name there may have taken the word for one.
     let (start, _) = end_start(text).ok_or(at_fault)?;
     let (line, end) = text.split_at_checked(start).ok_or(at_fault)?;
     let line = read(rule, line.trim_end())?;
     let end = read(Rule::line_end, end).map_err(|at| start + at)?;
     Ok((line, Some((start, end))))
+}
+
+/// What ends a line, right behind what its own rule read of it.
+fn read_end(rule: Rule, text: &str, at: usize) -> Option<(usize, Part<'_>)> {
+    let start = behind_blanks(text, at);
+    let left = text.get(start..)?;
+    let opens = start > at && ENDS.contains(&first_word(left)) && !has_own_end(rule);
+    let end = opens.then(|| read(Rule::line_end, left).ok())?;
+    end.map(|end| (start, end))
+}
+
+/// Whether a rule reads what may end a line among its own parts.
+fn has_own_end(rule: Rule) -> bool {
+    matches!(
+        rule,
+        Rule::amount_line | Rule::accept_line | Rule::origin_line
+    )
 }
 
 /// Words that open what may end any line.

@@ -8,10 +8,10 @@
 
 #define LANGUAGE_VERSION 14
 #define STATE_COUNT 118
-#define LARGE_STATE_COUNT 5
-#define SYMBOL_COUNT 166
+#define LARGE_STATE_COUNT 28
+#define SYMBOL_COUNT 168
 #define ALIAS_COUNT 2
-#define TOKEN_COUNT 132
+#define TOKEN_COUNT 134
 #define EXTERNAL_TOKEN_COUNT 4
 #define FIELD_COUNT 2
 #define MAX_ALIAS_SEQUENCE_LENGTH 5
@@ -75,118 +75,120 @@ enum ts_symbol_identifiers {
   anon_sym_ceiling = 53,
   anon_sym_withdrawal = 54,
   anon_sym_caution = 55,
-  anon_sym_received = 56,
-  anon_sym_best = 57,
-  anon_sym_before = 58,
-  anon_sym_on = 59,
-  anon_sym_hand = 60,
-  anon_sym_batch = 61,
-  anon_sym_intake = 62,
-  anon_sym_keeps = 63,
-  anon_sym_certainty = 64,
-  anon_sym_pre_DASHblend = 65,
-  anon_sym_step = 66,
-  anon_sym_weigh = 67,
-  anon_sym_even = 68,
-  anon_sym_floor = 69,
-  anon_sym_lift = 70,
-  anon_sym_portions = 71,
-  anon_sym_placed = 72,
-  anon_sym_made = 73,
-  anon_sym_by = 74,
-  anon_sym_mixing = 75,
-  anon_sym_times = 76,
-  anon_sym_time = 77,
-  anon_sym_rest = 78,
-  anon_sym_giving = 79,
-  anon_sym_PERCENT = 80,
-  anon_sym_uff05 = 81,
-  aux_sym_unit_token1 = 82,
-  anon_sym_PLUS = 83,
-  anon_sym_DASH = 84,
-  anon_sym_u2212 = 85,
-  anon_sym_u2013 = 86,
-  anon_sym_STAR = 87,
-  anon_sym_u00d7 = 88,
-  anon_sym_SLASH = 89,
-  anon_sym_LPAREN = 90,
-  anon_sym_EQ = 91,
-  anon_sym_RPAREN = 92,
-  anon_sym_DOT_DOT = 93,
-  anon_sym_u2026 = 94,
-  anon_sym_u00b1 = 95,
-  anon_sym_PLUS_DASH = 96,
-  anon_sym_PLUS_SLASH_DASH = 97,
-  anon_sym_day = 98,
-  anon_sym_like = 99,
-  anon_sym_is = 100,
-  anon_sym_class = 101,
-  anon_sym_of = 102,
-  anon_sym_dry = 103,
-  anon_sym_as = 104,
-  anon_sym_or = 105,
-  anon_sym_none = 106,
-  anon_sym_top = 107,
-  anon_sym_not = 108,
-  anon_sym_carrier = 109,
-  anon_sym_per = 110,
-  anon_sym_parts = 111,
-  anon_sym_part = 112,
-  anon_sym_law = 113,
-  anon_sym_harm = 114,
-  anon_sym_bulk = 115,
-  anon_sym_within = 116,
-  anon_sym_until = 117,
-  anon_sym_minimum = 118,
-  anon_sym_assay = 119,
-  anon_sym_matter = 120,
-  sym_number = 121,
-  sym_date = 122,
-  sym_code = 123,
-  aux_sym_text_token1 = 124,
-  aux_sym_text_token2 = 125,
-  sym_comment = 126,
-  sym_other = 127,
-  sym__item_start = 128,
-  sym__margin = 129,
-  sym__indent = 130,
-  sym__line_end = 131,
-  sym_file = 132,
-  sym_item = 133,
-  sym_unread_item = 134,
-  sym__header = 135,
-  sym__group_header = 136,
-  sym__item = 137,
-  sym__book = 138,
-  sym__declared = 139,
-  sym_line = 140,
-  sym__line_of_name = 141,
-  sym__line = 142,
-  sym__mix_by = 143,
-  sym__mix_for = 144,
-  sym__mixing_or_name = 145,
-  sym__turns = 146,
-  sym_count_line = 147,
-  sym__first = 148,
-  sym__part = 149,
-  sym__sign = 150,
-  sym__amount = 151,
-  sym_unit = 152,
-  sym__sum = 153,
-  sym__mark = 154,
-  sym__join = 155,
-  sym__joins = 156,
-  sym__dry_matter = 157,
-  sym__at_dry_matter = 158,
-  sym__any_name = 159,
-  sym__reserved = 160,
-  sym_text = 161,
-  aux_sym_file_repeat1 = 162,
-  aux_sym_file_repeat2 = 163,
-  aux_sym_item_repeat1 = 164,
-  aux_sym_unread_item_repeat1 = 165,
-  alias_sym_declared_name = 166,
-  anon_alias_sym_word = 167,
+  anon_sym_source = 56,
+  anon_sym_unverified = 57,
+  anon_sym_received = 58,
+  anon_sym_best = 59,
+  anon_sym_before = 60,
+  anon_sym_on = 61,
+  anon_sym_hand = 62,
+  anon_sym_batch = 63,
+  anon_sym_intake = 64,
+  anon_sym_keeps = 65,
+  anon_sym_certainty = 66,
+  anon_sym_pre_DASHblend = 67,
+  anon_sym_step = 68,
+  anon_sym_weigh = 69,
+  anon_sym_even = 70,
+  anon_sym_floor = 71,
+  anon_sym_lift = 72,
+  anon_sym_portions = 73,
+  anon_sym_placed = 74,
+  anon_sym_made = 75,
+  anon_sym_by = 76,
+  anon_sym_mixing = 77,
+  anon_sym_times = 78,
+  anon_sym_time = 79,
+  anon_sym_rest = 80,
+  anon_sym_giving = 81,
+  anon_sym_PERCENT = 82,
+  anon_sym_uff05 = 83,
+  aux_sym_unit_token1 = 84,
+  anon_sym_PLUS = 85,
+  anon_sym_DASH = 86,
+  anon_sym_u2212 = 87,
+  anon_sym_u2013 = 88,
+  anon_sym_STAR = 89,
+  anon_sym_u00d7 = 90,
+  anon_sym_SLASH = 91,
+  anon_sym_LPAREN = 92,
+  anon_sym_EQ = 93,
+  anon_sym_RPAREN = 94,
+  anon_sym_DOT_DOT = 95,
+  anon_sym_u2026 = 96,
+  anon_sym_u00b1 = 97,
+  anon_sym_PLUS_DASH = 98,
+  anon_sym_PLUS_SLASH_DASH = 99,
+  anon_sym_day = 100,
+  anon_sym_like = 101,
+  anon_sym_is = 102,
+  anon_sym_class = 103,
+  anon_sym_of = 104,
+  anon_sym_dry = 105,
+  anon_sym_as = 106,
+  anon_sym_or = 107,
+  anon_sym_none = 108,
+  anon_sym_top = 109,
+  anon_sym_not = 110,
+  anon_sym_carrier = 111,
+  anon_sym_per = 112,
+  anon_sym_parts = 113,
+  anon_sym_part = 114,
+  anon_sym_law = 115,
+  anon_sym_harm = 116,
+  anon_sym_bulk = 117,
+  anon_sym_within = 118,
+  anon_sym_until = 119,
+  anon_sym_minimum = 120,
+  anon_sym_assay = 121,
+  anon_sym_matter = 122,
+  sym_number = 123,
+  sym_date = 124,
+  sym_code = 125,
+  aux_sym_text_token1 = 126,
+  aux_sym_text_token2 = 127,
+  sym_comment = 128,
+  sym_other = 129,
+  sym__item_start = 130,
+  sym__margin = 131,
+  sym__indent = 132,
+  sym__line_end = 133,
+  sym_file = 134,
+  sym_item = 135,
+  sym_unread_item = 136,
+  sym__header = 137,
+  sym__group_header = 138,
+  sym__item = 139,
+  sym__book = 140,
+  sym__declared = 141,
+  sym_line = 142,
+  sym__line_of_name = 143,
+  sym__line = 144,
+  sym__mix_by = 145,
+  sym__mix_for = 146,
+  sym__mixing_or_name = 147,
+  sym__turns = 148,
+  sym_count_line = 149,
+  sym__first = 150,
+  sym__part = 151,
+  sym__sign = 152,
+  sym__amount = 153,
+  sym_unit = 154,
+  sym__sum = 155,
+  sym__mark = 156,
+  sym__join = 157,
+  sym__joins = 158,
+  sym__dry_matter = 159,
+  sym__at_dry_matter = 160,
+  sym__any_name = 161,
+  sym__reserved = 162,
+  sym_text = 163,
+  aux_sym_file_repeat1 = 164,
+  aux_sym_file_repeat2 = 165,
+  aux_sym_item_repeat1 = 166,
+  aux_sym_unread_item_repeat1 = 167,
+  alias_sym_declared_name = 168,
+  anon_alias_sym_word = 169,
 };
 
 static const char * const ts_symbol_names[] = {
@@ -246,6 +248,8 @@ static const char * const ts_symbol_names[] = {
   [anon_sym_ceiling] = "ceiling",
   [anon_sym_withdrawal] = "withdrawal",
   [anon_sym_caution] = "caution",
+  [anon_sym_source] = "source",
+  [anon_sym_unverified] = "unverified",
   [anon_sym_received] = "received",
   [anon_sym_best] = "best",
   [anon_sym_before] = "before",
@@ -417,6 +421,8 @@ static const TSSymbol ts_symbol_map[] = {
   [anon_sym_ceiling] = anon_sym_ceiling,
   [anon_sym_withdrawal] = anon_sym_withdrawal,
   [anon_sym_caution] = anon_sym_caution,
+  [anon_sym_source] = anon_sym_source,
+  [anon_sym_unverified] = anon_sym_unverified,
   [anon_sym_received] = anon_sym_received,
   [anon_sym_best] = anon_sym_best,
   [anon_sym_before] = anon_sym_before,
@@ -753,6 +759,14 @@ static const TSSymbolMetadata ts_symbol_metadata[] = {
     .named = false,
   },
   [anon_sym_caution] = {
+    .visible = true,
+    .named = false,
+  },
+  [anon_sym_source] = {
+    .visible = true,
+    .named = false,
+  },
+  [anon_sym_unverified] = {
     .visible = true,
     .named = false,
   },
@@ -2295,917 +2309,955 @@ static bool ts_lex_keywords(TSLexer *lexer, TSStateId state) {
       END_STATE();
     case 75:
       if (lookahead == 'l') ADVANCE(150);
+      if (lookahead == 'u') ADVANCE(151);
       END_STATE();
     case 76:
-      if (lookahead == 'e') ADVANCE(151);
+      if (lookahead == 'e') ADVANCE(152);
       END_STATE();
     case 77:
-      if (lookahead == 'r') ADVANCE(152);
+      if (lookahead == 'r') ADVANCE(153);
       END_STATE();
     case 78:
-      if (lookahead == 'm') ADVANCE(153);
+      if (lookahead == 'm') ADVANCE(154);
       END_STATE();
     case 79:
       ACCEPT_TOKEN(anon_sym_to);
-      if (lookahead == 'p') ADVANCE(154);
+      if (lookahead == 'p') ADVANCE(155);
       END_STATE();
     case 80:
-      if (lookahead == 'r') ADVANCE(155);
+      if (lookahead == 'r') ADVANCE(156);
       END_STATE();
     case 81:
-      if (lookahead == 'i') ADVANCE(156);
-      if (lookahead == 't') ADVANCE(157);
+      if (lookahead == 'i') ADVANCE(157);
+      if (lookahead == 't') ADVANCE(158);
+      if (lookahead == 'v') ADVANCE(159);
       END_STATE();
     case 82:
-      if (lookahead == 'e') ADVANCE(158);
+      if (lookahead == 'e') ADVANCE(160);
       END_STATE();
     case 83:
-      if (lookahead == 's') ADVANCE(159);
+      if (lookahead == 's') ADVANCE(161);
       END_STATE();
     case 84:
-      if (lookahead == 'i') ADVANCE(160);
+      if (lookahead == 'i') ADVANCE(162);
       END_STATE();
     case 85:
-      if (lookahead == 't') ADVANCE(161);
+      if (lookahead == 't') ADVANCE(163);
       END_STATE();
     case 86:
-      if (lookahead == 'e') ADVANCE(162);
+      if (lookahead == 'e') ADVANCE(164);
       END_STATE();
     case 87:
-      if (lookahead == 'm') ADVANCE(163);
+      if (lookahead == 'm') ADVANCE(165);
       END_STATE();
     case 88:
-      if (lookahead == 'r') ADVANCE(164);
+      if (lookahead == 'r') ADVANCE(166);
       END_STATE();
     case 89:
-      if (lookahead == 'a') ADVANCE(165);
+      if (lookahead == 'a') ADVANCE(167);
       END_STATE();
     case 90:
-      if (lookahead == 'c') ADVANCE(166);
+      if (lookahead == 'c') ADVANCE(168);
       END_STATE();
     case 91:
-      if (lookahead == 'o') ADVANCE(167);
+      if (lookahead == 'o') ADVANCE(169);
       END_STATE();
     case 92:
-      if (lookahead == 'o') ADVANCE(168);
+      if (lookahead == 'o') ADVANCE(170);
       END_STATE();
     case 93:
-      if (lookahead == 'i') ADVANCE(169);
-      if (lookahead == 't') ADVANCE(170);
+      if (lookahead == 'i') ADVANCE(171);
+      if (lookahead == 't') ADVANCE(172);
       END_STATE();
     case 94:
-      if (lookahead == 'k') ADVANCE(171);
+      if (lookahead == 'k') ADVANCE(173);
       END_STATE();
     case 95:
-      if (lookahead == 'k') ADVANCE(172);
+      if (lookahead == 'k') ADVANCE(174);
       END_STATE();
     case 96:
-      if (lookahead == 'r') ADVANCE(173);
+      if (lookahead == 'r') ADVANCE(175);
       END_STATE();
     case 97:
-      if (lookahead == 't') ADVANCE(174);
-      END_STATE();
-    case 98:
-      if (lookahead == 'l') ADVANCE(175);
-      END_STATE();
-    case 99:
       if (lookahead == 't') ADVANCE(176);
       END_STATE();
+    case 98:
+      if (lookahead == 'l') ADVANCE(177);
+      END_STATE();
+    case 99:
+      if (lookahead == 't') ADVANCE(178);
+      END_STATE();
     case 100:
-      if (lookahead == 's') ADVANCE(177);
+      if (lookahead == 's') ADVANCE(179);
       END_STATE();
     case 101:
       ACCEPT_TOKEN(anon_sym_day);
       END_STATE();
     case 102:
-      if (lookahead == 'e') ADVANCE(178);
+      if (lookahead == 'e') ADVANCE(180);
       END_STATE();
     case 103:
-      if (lookahead == 'p') ADVANCE(179);
+      if (lookahead == 'p') ADVANCE(181);
       END_STATE();
     case 104:
       ACCEPT_TOKEN(anon_sym_dry);
-      if (lookahead == '-') ADVANCE(180);
+      if (lookahead == '-') ADVANCE(182);
       END_STATE();
     case 105:
-      if (lookahead == 's') ADVANCE(181);
+      if (lookahead == 's') ADVANCE(183);
       END_STATE();
     case 106:
-      if (lookahead == 'e') ADVANCE(182);
+      if (lookahead == 'e') ADVANCE(184);
       END_STATE();
     case 107:
-      if (lookahead == 'n') ADVANCE(183);
+      if (lookahead == 'n') ADVANCE(185);
       END_STATE();
     case 108:
       ACCEPT_TOKEN(anon_sym_fed);
       END_STATE();
     case 109:
-      if (lookahead == 'o') ADVANCE(184);
+      if (lookahead == 'o') ADVANCE(186);
       END_STATE();
     case 110:
       ACCEPT_TOKEN(anon_sym_for);
-      if (lookahead == 'm') ADVANCE(185);
+      if (lookahead == 'm') ADVANCE(187);
       END_STATE();
     case 111:
-      if (lookahead == 'm') ADVANCE(186);
+      if (lookahead == 'm') ADVANCE(188);
       END_STATE();
     case 112:
-      if (lookahead == 'e') ADVANCE(187);
-      if (lookahead == 'i') ADVANCE(188);
+      if (lookahead == 'e') ADVANCE(189);
+      if (lookahead == 'i') ADVANCE(190);
       END_STATE();
     case 113:
-      if (lookahead == 'u') ADVANCE(189);
+      if (lookahead == 'u') ADVANCE(191);
       END_STATE();
     case 114:
-      if (lookahead == 'd') ADVANCE(190);
+      if (lookahead == 'd') ADVANCE(192);
       END_STATE();
     case 115:
-      if (lookahead == 'm') ADVANCE(191);
+      if (lookahead == 'm') ADVANCE(193);
       END_STATE();
     case 116:
-      if (lookahead == 'r') ADVANCE(192);
+      if (lookahead == 'r') ADVANCE(194);
       END_STATE();
     case 117:
-      if (lookahead == 'a') ADVANCE(193);
+      if (lookahead == 'a') ADVANCE(195);
       END_STATE();
     case 118:
-      if (lookahead == 'p') ADVANCE(194);
+      if (lookahead == 'p') ADVANCE(196);
       END_STATE();
     case 119:
-      if (lookahead == 'e') ADVANCE(195);
+      if (lookahead == 'e') ADVANCE(197);
       END_STATE();
     case 120:
       ACCEPT_TOKEN(anon_sym_law);
       END_STATE();
     case 121:
-      if (lookahead == 's') ADVANCE(196);
+      if (lookahead == 's') ADVANCE(198);
       END_STATE();
     case 122:
-      if (lookahead == 't') ADVANCE(197);
+      if (lookahead == 't') ADVANCE(199);
       END_STATE();
     case 123:
-      if (lookahead == 'e') ADVANCE(198);
+      if (lookahead == 'e') ADVANCE(200);
       END_STATE();
     case 124:
-      if (lookahead == 'i') ADVANCE(199);
+      if (lookahead == 'i') ADVANCE(201);
       END_STATE();
     case 125:
       ACCEPT_TOKEN(anon_sym_lot);
       END_STATE();
     case 126:
-      if (lookahead == 'e') ADVANCE(200);
+      if (lookahead == 'e') ADVANCE(202);
       END_STATE();
     case 127:
-      if (lookahead == 't') ADVANCE(201);
+      if (lookahead == 't') ADVANCE(203);
       END_STATE();
     case 128:
-      if (lookahead == 't') ADVANCE(202);
+      if (lookahead == 't') ADVANCE(204);
       END_STATE();
     case 129:
-      if (lookahead == 'h') ADVANCE(203);
+      if (lookahead == 'h') ADVANCE(205);
       END_STATE();
     case 130:
-      if (lookahead == 'i') ADVANCE(204);
+      if (lookahead == 'i') ADVANCE(206);
       END_STATE();
     case 131:
       ACCEPT_TOKEN(anon_sym_mix);
-      if (lookahead == 'i') ADVANCE(205);
+      if (lookahead == 'i') ADVANCE(207);
       END_STATE();
     case 132:
-      if (lookahead == 't') ADVANCE(206);
+      if (lookahead == 't') ADVANCE(208);
       END_STATE();
     case 133:
-      if (lookahead == 'e') ADVANCE(207);
+      if (lookahead == 'e') ADVANCE(209);
       END_STATE();
     case 134:
-      if (lookahead == 'e') ADVANCE(208);
+      if (lookahead == 'e') ADVANCE(210);
       END_STATE();
     case 135:
       ACCEPT_TOKEN(anon_sym_not);
-      if (lookahead == 'h') ADVANCE(209);
+      if (lookahead == 'h') ADVANCE(211);
       END_STATE();
     case 136:
-      if (lookahead == 'r') ADVANCE(210);
+      if (lookahead == 'r') ADVANCE(212);
       END_STATE();
     case 137:
-      if (lookahead == 't') ADVANCE(211);
+      if (lookahead == 't') ADVANCE(213);
       END_STATE();
     case 138:
       ACCEPT_TOKEN(anon_sym_per);
       END_STATE();
     case 139:
-      if (lookahead == 'c') ADVANCE(212);
+      if (lookahead == 'c') ADVANCE(214);
       END_STATE();
     case 140:
-      if (lookahead == 't') ADVANCE(213);
+      if (lookahead == 't') ADVANCE(215);
       END_STATE();
     case 141:
-      if (lookahead == '-') ADVANCE(214);
+      if (lookahead == '-') ADVANCE(216);
       END_STATE();
     case 142:
-      if (lookahead == 'c') ADVANCE(215);
+      if (lookahead == 'c') ADVANCE(217);
       END_STATE();
     case 143:
-      if (lookahead == 'e') ADVANCE(216);
-      if (lookahead == 'i') ADVANCE(217);
+      if (lookahead == 'e') ADVANCE(218);
+      if (lookahead == 'i') ADVANCE(219);
       END_STATE();
     case 144:
-      if (lookahead == 'e') ADVANCE(218);
-      if (lookahead == 'o') ADVANCE(219);
+      if (lookahead == 'e') ADVANCE(220);
+      if (lookahead == 'o') ADVANCE(221);
       END_STATE();
     case 145:
-      if (lookahead == 'l') ADVANCE(220);
+      if (lookahead == 'l') ADVANCE(222);
       END_STATE();
     case 146:
-      if (lookahead == 't') ADVANCE(221);
+      if (lookahead == 't') ADVANCE(223);
       END_STATE();
     case 147:
-      if (lookahead == 'p') ADVANCE(222);
+      if (lookahead == 'p') ADVANCE(224);
       END_STATE();
     case 148:
-      if (lookahead == 'l') ADVANCE(223);
+      if (lookahead == 'l') ADVANCE(225);
       END_STATE();
     case 149:
-      if (lookahead == 'l') ADVANCE(224);
+      if (lookahead == 'l') ADVANCE(226);
       END_STATE();
     case 150:
-      if (lookahead == 'd') ADVANCE(225);
+      if (lookahead == 'd') ADVANCE(227);
       END_STATE();
     case 151:
-      if (lookahead == 'p') ADVANCE(226);
+      if (lookahead == 'r') ADVANCE(228);
       END_STATE();
     case 152:
-      if (lookahead == 'g') ADVANCE(227);
+      if (lookahead == 'p') ADVANCE(229);
       END_STATE();
     case 153:
-      if (lookahead == 'e') ADVANCE(228);
+      if (lookahead == 'g') ADVANCE(230);
       END_STATE();
     case 154:
-      ACCEPT_TOKEN(anon_sym_top);
+      if (lookahead == 'e') ADVANCE(231);
       END_STATE();
     case 155:
-      if (lookahead == 'n') ADVANCE(229);
+      ACCEPT_TOKEN(anon_sym_top);
       END_STATE();
     case 156:
-      if (lookahead == 't') ADVANCE(230);
+      if (lookahead == 'n') ADVANCE(232);
       END_STATE();
     case 157:
-      if (lookahead == 'i') ADVANCE(231);
+      if (lookahead == 't') ADVANCE(233);
       END_STATE();
     case 158:
-      ACCEPT_TOKEN(anon_sym_use);
+      if (lookahead == 'i') ADVANCE(234);
       END_STATE();
     case 159:
-      if (lookahead == 's') ADVANCE(232);
+      if (lookahead == 'e') ADVANCE(235);
       END_STATE();
     case 160:
-      if (lookahead == 'g') ADVANCE(233);
+      ACCEPT_TOKEN(anon_sym_use);
       END_STATE();
     case 161:
-      if (lookahead == 'h') ADVANCE(234);
+      if (lookahead == 's') ADVANCE(236);
       END_STATE();
     case 162:
-      if (lookahead == 'p') ADVANCE(235);
+      if (lookahead == 'g') ADVANCE(237);
       END_STATE();
     case 163:
-      if (lookahead == 'a') ADVANCE(236);
+      if (lookahead == 'h') ADVANCE(238);
       END_STATE();
     case 164:
-      if (lookahead == 't') ADVANCE(237);
+      if (lookahead == 'p') ADVANCE(239);
       END_STATE();
     case 165:
-      if (lookahead == 'y') ADVANCE(238);
+      if (lookahead == 'a') ADVANCE(240);
       END_STATE();
     case 166:
-      if (lookahead == 'h') ADVANCE(239);
+      if (lookahead == 't') ADVANCE(241);
       END_STATE();
     case 167:
-      if (lookahead == 'r') ADVANCE(240);
+      if (lookahead == 'y') ADVANCE(242);
       END_STATE();
     case 168:
-      if (lookahead == 'w') ADVANCE(241);
+      if (lookahead == 'h') ADVANCE(243);
       END_STATE();
     case 169:
-      if (lookahead == 'd') ADVANCE(242);
+      if (lookahead == 'r') ADVANCE(244);
       END_STATE();
     case 170:
-      ACCEPT_TOKEN(anon_sym_best);
+      if (lookahead == 'w') ADVANCE(245);
       END_STATE();
     case 171:
-      ACCEPT_TOKEN(anon_sym_book);
+      if (lookahead == 'd') ADVANCE(246);
       END_STATE();
     case 172:
-      ACCEPT_TOKEN(anon_sym_bulk);
-      if (lookahead == '-') ADVANCE(243);
+      ACCEPT_TOKEN(anon_sym_best);
       END_STATE();
     case 173:
-      if (lookahead == 'i') ADVANCE(244);
+      ACCEPT_TOKEN(anon_sym_book);
       END_STATE();
     case 174:
-      if (lookahead == 'i') ADVANCE(245);
+      ACCEPT_TOKEN(anon_sym_bulk);
+      if (lookahead == '-') ADVANCE(247);
       END_STATE();
     case 175:
-      if (lookahead == 'i') ADVANCE(246);
+      if (lookahead == 'i') ADVANCE(248);
       END_STATE();
     case 176:
-      if (lookahead == 'a') ADVANCE(247);
+      if (lookahead == 'i') ADVANCE(249);
       END_STATE();
     case 177:
-      if (lookahead == 's') ADVANCE(248);
+      if (lookahead == 'i') ADVANCE(250);
       END_STATE();
     case 178:
-      ACCEPT_TOKEN(anon_sym_dose);
+      if (lookahead == 'a') ADVANCE(251);
       END_STATE();
     case 179:
-      ACCEPT_TOKEN(anon_sym_drop);
+      if (lookahead == 's') ADVANCE(252);
       END_STATE();
     case 180:
-      if (lookahead == 'm') ADVANCE(249);
+      ACCEPT_TOKEN(anon_sym_dose);
       END_STATE();
     case 181:
-      ACCEPT_TOKEN(anon_sym_eats);
+      ACCEPT_TOKEN(anon_sym_drop);
       END_STATE();
     case 182:
-      ACCEPT_TOKEN(anon_sym_else);
+      if (lookahead == 'm') ADVANCE(253);
       END_STATE();
     case 183:
-      ACCEPT_TOKEN(anon_sym_even);
+      ACCEPT_TOKEN(anon_sym_eats);
       END_STATE();
     case 184:
-      if (lookahead == 'r') ADVANCE(250);
+      ACCEPT_TOKEN(anon_sym_else);
       END_STATE();
     case 185:
-      ACCEPT_TOKEN(anon_sym_form);
+      ACCEPT_TOKEN(anon_sym_even);
       END_STATE();
     case 186:
-      ACCEPT_TOKEN(anon_sym_from);
+      if (lookahead == 'r') ADVANCE(254);
       END_STATE();
     case 187:
-      if (lookahead == 's') ADVANCE(251);
+      ACCEPT_TOKEN(anon_sym_form);
       END_STATE();
     case 188:
-      if (lookahead == 'n') ADVANCE(252);
+      ACCEPT_TOKEN(anon_sym_from);
       END_STATE();
     case 189:
-      if (lookahead == 'p') ADVANCE(253);
+      if (lookahead == 's') ADVANCE(255);
       END_STATE();
     case 190:
-      ACCEPT_TOKEN(anon_sym_hand);
+      if (lookahead == 'n') ADVANCE(256);
       END_STATE();
     case 191:
-      ACCEPT_TOKEN(anon_sym_harm);
+      if (lookahead == 'p') ADVANCE(257);
       END_STATE();
     case 192:
-      if (lookahead == 'e') ADVANCE(254);
+      ACCEPT_TOKEN(anon_sym_hand);
       END_STATE();
     case 193:
-      if (lookahead == 'k') ADVANCE(255);
+      ACCEPT_TOKEN(anon_sym_harm);
       END_STATE();
     case 194:
-      if (lookahead == 's') ADVANCE(256);
+      if (lookahead == 'e') ADVANCE(258);
       END_STATE();
     case 195:
-      if (lookahead == 'l') ADVANCE(257);
+      if (lookahead == 'k') ADVANCE(259);
       END_STATE();
     case 196:
-      if (lookahead == 't') ADVANCE(258);
+      if (lookahead == 's') ADVANCE(260);
       END_STATE();
     case 197:
-      ACCEPT_TOKEN(anon_sym_lift);
+      if (lookahead == 'l') ADVANCE(261);
       END_STATE();
     case 198:
-      ACCEPT_TOKEN(anon_sym_like);
+      if (lookahead == 't') ADVANCE(262);
       END_STATE();
     case 199:
-      if (lookahead == 't') ADVANCE(259);
+      ACCEPT_TOKEN(anon_sym_lift);
       END_STATE();
     case 200:
-      ACCEPT_TOKEN(anon_sym_made);
+      ACCEPT_TOKEN(anon_sym_like);
       END_STATE();
     case 201:
-      if (lookahead == 'e') ADVANCE(260);
+      if (lookahead == 't') ADVANCE(263);
       END_STATE();
     case 202:
-      if (lookahead == 's') ADVANCE(261);
+      ACCEPT_TOKEN(anon_sym_made);
       END_STATE();
     case 203:
-      if (lookahead == 'o') ADVANCE(262);
+      if (lookahead == 'e') ADVANCE(264);
       END_STATE();
     case 204:
-      if (lookahead == 'm') ADVANCE(263);
+      if (lookahead == 's') ADVANCE(265);
       END_STATE();
     case 205:
-      if (lookahead == 'n') ADVANCE(264);
+      if (lookahead == 'o') ADVANCE(266);
       END_STATE();
     case 206:
-      ACCEPT_TOKEN(anon_sym_most);
+      if (lookahead == 'm') ADVANCE(267);
       END_STATE();
     case 207:
-      if (lookahead == 'r') ADVANCE(265);
+      if (lookahead == 'n') ADVANCE(268);
       END_STATE();
     case 208:
-      ACCEPT_TOKEN(anon_sym_none);
+      ACCEPT_TOKEN(anon_sym_most);
       END_STATE();
     case 209:
-      if (lookahead == 'i') ADVANCE(266);
+      if (lookahead == 'r') ADVANCE(269);
       END_STATE();
     case 210:
-      if (lookahead == 'i') ADVANCE(267);
+      ACCEPT_TOKEN(anon_sym_none);
       END_STATE();
     case 211:
-      ACCEPT_TOKEN(anon_sym_part);
-      if (lookahead == 'i') ADVANCE(268);
-      if (lookahead == 's') ADVANCE(269);
+      if (lookahead == 'i') ADVANCE(270);
       END_STATE();
     case 212:
-      if (lookahead == 'e') ADVANCE(270);
-      END_STATE();
-    case 213:
       if (lookahead == 'i') ADVANCE(271);
       END_STATE();
+    case 213:
+      ACCEPT_TOKEN(anon_sym_part);
+      if (lookahead == 'i') ADVANCE(272);
+      if (lookahead == 's') ADVANCE(273);
+      END_STATE();
     case 214:
-      if (lookahead == 'b') ADVANCE(272);
+      if (lookahead == 'e') ADVANCE(274);
       END_STATE();
     case 215:
-      if (lookahead == 'e') ADVANCE(273);
-      END_STATE();
-    case 216:
-      ACCEPT_TOKEN(anon_sym_rate);
-      END_STATE();
-    case 217:
-      if (lookahead == 'o') ADVANCE(274);
-      END_STATE();
-    case 218:
       if (lookahead == 'i') ADVANCE(275);
       END_STATE();
+    case 216:
+      if (lookahead == 'b') ADVANCE(276);
+      END_STATE();
+    case 217:
+      if (lookahead == 'e') ADVANCE(277);
+      END_STATE();
+    case 218:
+      ACCEPT_TOKEN(anon_sym_rate);
+      END_STATE();
     case 219:
-      if (lookahead == 'r') ADVANCE(276);
+      if (lookahead == 'o') ADVANCE(278);
       END_STATE();
     case 220:
-      if (lookahead == 'a') ADVANCE(277);
+      if (lookahead == 'i') ADVANCE(279);
       END_STATE();
     case 221:
-      ACCEPT_TOKEN(anon_sym_rest);
+      if (lookahead == 'r') ADVANCE(280);
       END_STATE();
     case 222:
-      if (lookahead == 'l') ADVANCE(278);
+      if (lookahead == 'a') ADVANCE(281);
       END_STATE();
     case 223:
-      if (lookahead == 'e') ADVANCE(279);
+      ACCEPT_TOKEN(anon_sym_rest);
       END_STATE();
     case 224:
-      if (lookahead == 'l') ADVANCE(280);
+      if (lookahead == 'l') ADVANCE(282);
       END_STATE();
     case 225:
-      ACCEPT_TOKEN(anon_sym_sold);
+      if (lookahead == 'e') ADVANCE(283);
       END_STATE();
     case 226:
-      ACCEPT_TOKEN(anon_sym_step);
+      if (lookahead == 'l') ADVANCE(284);
       END_STATE();
     case 227:
-      if (lookahead == 'e') ADVANCE(281);
+      ACCEPT_TOKEN(anon_sym_sold);
       END_STATE();
     case 228:
-      ACCEPT_TOKEN(anon_sym_time);
-      if (lookahead == 's') ADVANCE(282);
+      if (lookahead == 'c') ADVANCE(285);
       END_STATE();
     case 229:
-      ACCEPT_TOKEN(anon_sym_turn);
+      ACCEPT_TOKEN(anon_sym_step);
       END_STATE();
     case 230:
-      ACCEPT_TOKEN(anon_sym_unit);
+      if (lookahead == 'e') ADVANCE(286);
       END_STATE();
     case 231:
-      if (lookahead == 'l') ADVANCE(283);
+      ACCEPT_TOKEN(anon_sym_time);
+      if (lookahead == 's') ADVANCE(287);
       END_STATE();
     case 232:
-      if (lookahead == 'e') ADVANCE(284);
+      ACCEPT_TOKEN(anon_sym_turn);
       END_STATE();
     case 233:
-      if (lookahead == 'h') ADVANCE(285);
+      ACCEPT_TOKEN(anon_sym_unit);
       END_STATE();
     case 234:
-      ACCEPT_TOKEN(anon_sym_with);
-      if (lookahead == 'd') ADVANCE(286);
-      if (lookahead == 'i') ADVANCE(287);
+      if (lookahead == 'l') ADVANCE(288);
       END_STATE();
     case 235:
-      if (lookahead == 't') ADVANCE(288);
+      if (lookahead == 'r') ADVANCE(289);
       END_STATE();
     case 236:
-      if (lookahead == 'l') ADVANCE(289);
-      END_STATE();
-    case 237:
-      ACCEPT_TOKEN(anon_sym_apart);
-      END_STATE();
-    case 238:
-      ACCEPT_TOKEN(anon_sym_assay);
-      END_STATE();
-    case 239:
-      ACCEPT_TOKEN(anon_sym_batch);
-      END_STATE();
-    case 240:
       if (lookahead == 'e') ADVANCE(290);
       END_STATE();
+    case 237:
+      if (lookahead == 'h') ADVANCE(291);
+      END_STATE();
+    case 238:
+      ACCEPT_TOKEN(anon_sym_with);
+      if (lookahead == 'd') ADVANCE(292);
+      if (lookahead == 'i') ADVANCE(293);
+      END_STATE();
+    case 239:
+      if (lookahead == 't') ADVANCE(294);
+      END_STATE();
+    case 240:
+      if (lookahead == 'l') ADVANCE(295);
+      END_STATE();
     case 241:
-      ACCEPT_TOKEN(anon_sym_below);
+      ACCEPT_TOKEN(anon_sym_apart);
       END_STATE();
     case 242:
-      if (lookahead == 'e') ADVANCE(291);
+      ACCEPT_TOKEN(anon_sym_assay);
       END_STATE();
     case 243:
-      if (lookahead == 'd') ADVANCE(292);
+      ACCEPT_TOKEN(anon_sym_batch);
       END_STATE();
     case 244:
-      if (lookahead == 'e') ADVANCE(293);
+      if (lookahead == 'e') ADVANCE(296);
       END_STATE();
     case 245:
-      if (lookahead == 'o') ADVANCE(294);
+      ACCEPT_TOKEN(anon_sym_below);
       END_STATE();
     case 246:
-      if (lookahead == 'n') ADVANCE(295);
+      if (lookahead == 'e') ADVANCE(297);
       END_STATE();
     case 247:
-      if (lookahead == 'i') ADVANCE(296);
+      if (lookahead == 'd') ADVANCE(298);
       END_STATE();
     case 248:
-      ACCEPT_TOKEN(anon_sym_class);
+      if (lookahead == 'e') ADVANCE(299);
       END_STATE();
     case 249:
-      if (lookahead == 'a') ADVANCE(297);
+      if (lookahead == 'o') ADVANCE(300);
       END_STATE();
     case 250:
-      ACCEPT_TOKEN(anon_sym_floor);
+      if (lookahead == 'n') ADVANCE(301);
       END_STATE();
     case 251:
-      ACCEPT_TOKEN(anon_sym_gives);
+      if (lookahead == 'i') ADVANCE(302);
       END_STATE();
     case 252:
-      if (lookahead == 'g') ADVANCE(298);
+      ACCEPT_TOKEN(anon_sym_class);
       END_STATE();
     case 253:
-      ACCEPT_TOKEN(anon_sym_group);
+      if (lookahead == 'a') ADVANCE(303);
       END_STATE();
     case 254:
-      if (lookahead == 'd') ADVANCE(299);
+      ACCEPT_TOKEN(anon_sym_floor);
       END_STATE();
     case 255:
-      if (lookahead == 'e') ADVANCE(300);
+      ACCEPT_TOKEN(anon_sym_gives);
       END_STATE();
     case 256:
-      ACCEPT_TOKEN(anon_sym_keeps);
-      END_STATE();
-    case 257:
-      ACCEPT_TOKEN(anon_sym_label);
-      END_STATE();
-    case 258:
-      ACCEPT_TOKEN(anon_sym_least);
-      END_STATE();
-    case 259:
-      ACCEPT_TOKEN(anon_sym_limit);
-      END_STATE();
-    case 260:
-      if (lookahead == 'r') ADVANCE(301);
-      END_STATE();
-    case 261:
-      ACCEPT_TOKEN(anon_sym_meets);
-      END_STATE();
-    case 262:
-      if (lookahead == 'd') ADVANCE(302);
-      END_STATE();
-    case 263:
-      if (lookahead == 'u') ADVANCE(303);
-      END_STATE();
-    case 264:
       if (lookahead == 'g') ADVANCE(304);
       END_STATE();
-    case 265:
-      ACCEPT_TOKEN(anon_sym_never);
+    case 257:
+      ACCEPT_TOKEN(anon_sym_group);
       END_STATE();
-    case 266:
-      if (lookahead == 'n') ADVANCE(305);
+    case 258:
+      if (lookahead == 'd') ADVANCE(305);
       END_STATE();
-    case 267:
+    case 259:
       if (lookahead == 'e') ADVANCE(306);
       END_STATE();
-    case 268:
-      if (lookahead == 'c') ADVANCE(307);
+    case 260:
+      ACCEPT_TOKEN(anon_sym_keeps);
       END_STATE();
-    case 269:
-      ACCEPT_TOKEN(anon_sym_parts);
+    case 261:
+      ACCEPT_TOKEN(anon_sym_label);
       END_STATE();
-    case 270:
+    case 262:
+      ACCEPT_TOKEN(anon_sym_least);
+      END_STATE();
+    case 263:
+      ACCEPT_TOKEN(anon_sym_limit);
+      END_STATE();
+    case 264:
+      if (lookahead == 'r') ADVANCE(307);
+      END_STATE();
+    case 265:
+      ACCEPT_TOKEN(anon_sym_meets);
+      END_STATE();
+    case 266:
       if (lookahead == 'd') ADVANCE(308);
       END_STATE();
-    case 271:
-      if (lookahead == 'o') ADVANCE(309);
+    case 267:
+      if (lookahead == 'u') ADVANCE(309);
       END_STATE();
-    case 272:
-      if (lookahead == 'l') ADVANCE(310);
+    case 268:
+      if (lookahead == 'g') ADVANCE(310);
       END_STATE();
-    case 273:
-      ACCEPT_TOKEN(anon_sym_price);
+    case 269:
+      ACCEPT_TOKEN(anon_sym_never);
       END_STATE();
-    case 274:
+    case 270:
       if (lookahead == 'n') ADVANCE(311);
       END_STATE();
+    case 271:
+      if (lookahead == 'e') ADVANCE(312);
+      END_STATE();
+    case 272:
+      if (lookahead == 'c') ADVANCE(313);
+      END_STATE();
+    case 273:
+      ACCEPT_TOKEN(anon_sym_parts);
+      END_STATE();
+    case 274:
+      if (lookahead == 'd') ADVANCE(314);
+      END_STATE();
     case 275:
-      if (lookahead == 'v') ADVANCE(312);
+      if (lookahead == 'o') ADVANCE(315);
       END_STATE();
     case 276:
-      if (lookahead == 'd') ADVANCE(313);
+      if (lookahead == 'l') ADVANCE(316);
       END_STATE();
     case 277:
-      if (lookahead == 'c') ADVANCE(314);
+      ACCEPT_TOKEN(anon_sym_price);
       END_STATE();
     case 278:
-      if (lookahead == 'e') ADVANCE(315);
+      if (lookahead == 'n') ADVANCE(317);
       END_STATE();
     case 279:
-      ACCEPT_TOKEN(anon_sym_scale);
+      if (lookahead == 'v') ADVANCE(318);
       END_STATE();
     case 280:
-      ACCEPT_TOKEN(anon_sym_small);
+      if (lookahead == 'd') ADVANCE(319);
       END_STATE();
     case 281:
-      if (lookahead == 't') ADVANCE(316);
+      if (lookahead == 'c') ADVANCE(320);
       END_STATE();
     case 282:
-      ACCEPT_TOKEN(anon_sym_times);
-      END_STATE();
-    case 283:
-      ACCEPT_TOKEN(anon_sym_until);
-      END_STATE();
-    case 284:
-      if (lookahead == 'l') ADVANCE(317);
-      END_STATE();
-    case 285:
-      ACCEPT_TOKEN(anon_sym_weigh);
-      if (lookahead == 'e') ADVANCE(318);
-      END_STATE();
-    case 286:
-      if (lookahead == 'r') ADVANCE(319);
-      END_STATE();
-    case 287:
-      if (lookahead == 'n') ADVANCE(320);
-      END_STATE();
-    case 288:
-      ACCEPT_TOKEN(anon_sym_accept);
-      END_STATE();
-    case 289:
-      ACCEPT_TOKEN(anon_sym_animal);
-      END_STATE();
-    case 290:
-      ACCEPT_TOKEN(anon_sym_before);
-      END_STATE();
-    case 291:
-      ACCEPT_TOKEN(anon_sym_beside);
-      END_STATE();
-    case 292:
       if (lookahead == 'e') ADVANCE(321);
       END_STATE();
+    case 283:
+      ACCEPT_TOKEN(anon_sym_scale);
+      END_STATE();
+    case 284:
+      ACCEPT_TOKEN(anon_sym_small);
+      END_STATE();
+    case 285:
+      if (lookahead == 'e') ADVANCE(322);
+      END_STATE();
+    case 286:
+      if (lookahead == 't') ADVANCE(323);
+      END_STATE();
+    case 287:
+      ACCEPT_TOKEN(anon_sym_times);
+      END_STATE();
+    case 288:
+      ACCEPT_TOKEN(anon_sym_until);
+      END_STATE();
+    case 289:
+      if (lookahead == 'i') ADVANCE(324);
+      END_STATE();
+    case 290:
+      if (lookahead == 'l') ADVANCE(325);
+      END_STATE();
+    case 291:
+      ACCEPT_TOKEN(anon_sym_weigh);
+      if (lookahead == 'e') ADVANCE(326);
+      END_STATE();
+    case 292:
+      if (lookahead == 'r') ADVANCE(327);
+      END_STATE();
     case 293:
-      if (lookahead == 'r') ADVANCE(322);
+      if (lookahead == 'n') ADVANCE(328);
       END_STATE();
     case 294:
-      if (lookahead == 'n') ADVANCE(323);
+      ACCEPT_TOKEN(anon_sym_accept);
       END_STATE();
     case 295:
-      if (lookahead == 'g') ADVANCE(324);
+      ACCEPT_TOKEN(anon_sym_animal);
       END_STATE();
     case 296:
-      if (lookahead == 'n') ADVANCE(325);
+      ACCEPT_TOKEN(anon_sym_before);
       END_STATE();
     case 297:
-      if (lookahead == 't') ADVANCE(326);
+      ACCEPT_TOKEN(anon_sym_beside);
       END_STATE();
     case 298:
-      ACCEPT_TOKEN(anon_sym_giving);
+      if (lookahead == 'e') ADVANCE(329);
       END_STATE();
     case 299:
-      if (lookahead == 'i') ADVANCE(327);
+      if (lookahead == 'r') ADVANCE(330);
       END_STATE();
     case 300:
-      ACCEPT_TOKEN(anon_sym_intake);
+      if (lookahead == 'n') ADVANCE(331);
       END_STATE();
     case 301:
-      ACCEPT_TOKEN(anon_sym_matter);
+      if (lookahead == 'g') ADVANCE(332);
       END_STATE();
     case 302:
-      ACCEPT_TOKEN(anon_sym_method);
+      if (lookahead == 'n') ADVANCE(333);
       END_STATE();
     case 303:
-      if (lookahead == 'm') ADVANCE(328);
+      if (lookahead == 't') ADVANCE(334);
       END_STATE();
     case 304:
-      ACCEPT_TOKEN(anon_sym_mixing);
+      ACCEPT_TOKEN(anon_sym_giving);
       END_STATE();
     case 305:
-      if (lookahead == 'g') ADVANCE(329);
+      if (lookahead == 'i') ADVANCE(335);
       END_STATE();
     case 306:
-      if (lookahead == 'n') ADVANCE(330);
+      ACCEPT_TOKEN(anon_sym_intake);
       END_STATE();
     case 307:
-      if (lookahead == 'l') ADVANCE(331);
+      ACCEPT_TOKEN(anon_sym_matter);
       END_STATE();
     case 308:
-      ACCEPT_TOKEN(anon_sym_placed);
+      ACCEPT_TOKEN(anon_sym_method);
       END_STATE();
     case 309:
-      if (lookahead == 'n') ADVANCE(332);
+      if (lookahead == 'm') ADVANCE(336);
       END_STATE();
     case 310:
-      if (lookahead == 'e') ADVANCE(333);
+      ACCEPT_TOKEN(anon_sym_mixing);
       END_STATE();
     case 311:
-      ACCEPT_TOKEN(anon_sym_ration);
+      if (lookahead == 'g') ADVANCE(337);
       END_STATE();
     case 312:
-      if (lookahead == 'e') ADVANCE(334);
+      if (lookahead == 'n') ADVANCE(338);
       END_STATE();
     case 313:
-      ACCEPT_TOKEN(anon_sym_record);
+      if (lookahead == 'l') ADVANCE(339);
       END_STATE();
     case 314:
-      if (lookahead == 'e') ADVANCE(335);
+      ACCEPT_TOKEN(anon_sym_placed);
       END_STATE();
     case 315:
-      if (lookahead == 'd') ADVANCE(336);
-      END_STATE();
-    case 316:
-      if (lookahead == 's') ADVANCE(337);
-      END_STATE();
-    case 317:
-      ACCEPT_TOKEN(anon_sym_vessel);
-      END_STATE();
-    case 318:
-      if (lookahead == 'd') ADVANCE(338);
-      END_STATE();
-    case 319:
-      if (lookahead == 'a') ADVANCE(339);
-      END_STATE();
-    case 320:
-      ACCEPT_TOKEN(anon_sym_within);
-      END_STATE();
-    case 321:
       if (lookahead == 'n') ADVANCE(340);
       END_STATE();
-    case 322:
-      ACCEPT_TOKEN(anon_sym_carrier);
+    case 316:
+      if (lookahead == 'e') ADVANCE(341);
       END_STATE();
-    case 323:
-      ACCEPT_TOKEN(anon_sym_caution);
+    case 317:
+      ACCEPT_TOKEN(anon_sym_ration);
       END_STATE();
-    case 324:
-      ACCEPT_TOKEN(anon_sym_ceiling);
+    case 318:
+      if (lookahead == 'e') ADVANCE(342);
       END_STATE();
-    case 325:
-      if (lookahead == 't') ADVANCE(341);
+    case 319:
+      ACCEPT_TOKEN(anon_sym_record);
       END_STATE();
-    case 326:
-      if (lookahead == 't') ADVANCE(342);
-      END_STATE();
-    case 327:
+    case 320:
       if (lookahead == 'e') ADVANCE(343);
       END_STATE();
+    case 321:
+      if (lookahead == 'd') ADVANCE(344);
+      END_STATE();
+    case 322:
+      ACCEPT_TOKEN(anon_sym_source);
+      END_STATE();
+    case 323:
+      if (lookahead == 's') ADVANCE(345);
+      END_STATE();
+    case 324:
+      if (lookahead == 'f') ADVANCE(346);
+      END_STATE();
+    case 325:
+      ACCEPT_TOKEN(anon_sym_vessel);
+      END_STATE();
+    case 326:
+      if (lookahead == 'd') ADVANCE(347);
+      END_STATE();
+    case 327:
+      if (lookahead == 'a') ADVANCE(348);
+      END_STATE();
     case 328:
-      ACCEPT_TOKEN(anon_sym_minimum);
+      ACCEPT_TOKEN(anon_sym_within);
       END_STATE();
     case 329:
-      ACCEPT_TOKEN(anon_sym_nothing);
+      if (lookahead == 'n') ADVANCE(349);
       END_STATE();
     case 330:
-      if (lookahead == 't') ADVANCE(344);
+      ACCEPT_TOKEN(anon_sym_carrier);
       END_STATE();
     case 331:
-      if (lookahead == 'e') ADVANCE(345);
+      ACCEPT_TOKEN(anon_sym_caution);
       END_STATE();
     case 332:
-      if (lookahead == 's') ADVANCE(346);
+      ACCEPT_TOKEN(anon_sym_ceiling);
       END_STATE();
     case 333:
-      if (lookahead == 'n') ADVANCE(347);
+      if (lookahead == 't') ADVANCE(350);
       END_STATE();
     case 334:
-      if (lookahead == 'd') ADVANCE(348);
+      if (lookahead == 't') ADVANCE(351);
       END_STATE();
     case 335:
-      ACCEPT_TOKEN(anon_sym_replace);
-      END_STATE();
-    case 336:
-      ACCEPT_TOKEN(anon_sym_sampled);
-      END_STATE();
-    case 337:
-      ACCEPT_TOKEN(anon_sym_targets);
-      END_STATE();
-    case 338:
-      ACCEPT_TOKEN(anon_sym_weighed);
-      END_STATE();
-    case 339:
-      if (lookahead == 'w') ADVANCE(349);
-      END_STATE();
-    case 340:
-      if (lookahead == 's') ADVANCE(350);
-      END_STATE();
-    case 341:
-      if (lookahead == 'y') ADVANCE(351);
-      END_STATE();
-    case 342:
       if (lookahead == 'e') ADVANCE(352);
       END_STATE();
+    case 336:
+      ACCEPT_TOKEN(anon_sym_minimum);
+      END_STATE();
+    case 337:
+      ACCEPT_TOKEN(anon_sym_nothing);
+      END_STATE();
+    case 338:
+      if (lookahead == 't') ADVANCE(353);
+      END_STATE();
+    case 339:
+      if (lookahead == 'e') ADVANCE(354);
+      END_STATE();
+    case 340:
+      if (lookahead == 's') ADVANCE(355);
+      END_STATE();
+    case 341:
+      if (lookahead == 'n') ADVANCE(356);
+      END_STATE();
+    case 342:
+      if (lookahead == 'd') ADVANCE(357);
+      END_STATE();
     case 343:
-      if (lookahead == 'n') ADVANCE(353);
+      ACCEPT_TOKEN(anon_sym_replace);
       END_STATE();
     case 344:
-      ACCEPT_TOKEN(anon_sym_nutrient);
+      ACCEPT_TOKEN(anon_sym_sampled);
       END_STATE();
     case 345:
-      if (lookahead == '-') ADVANCE(354);
+      ACCEPT_TOKEN(anon_sym_targets);
       END_STATE();
     case 346:
-      ACCEPT_TOKEN(anon_sym_portions);
+      if (lookahead == 'i') ADVANCE(358);
       END_STATE();
     case 347:
-      if (lookahead == 'd') ADVANCE(355);
+      ACCEPT_TOKEN(anon_sym_weighed);
       END_STATE();
     case 348:
-      ACCEPT_TOKEN(anon_sym_received);
+      if (lookahead == 'w') ADVANCE(359);
       END_STATE();
     case 349:
-      if (lookahead == 'a') ADVANCE(356);
+      if (lookahead == 's') ADVANCE(360);
       END_STATE();
     case 350:
-      if (lookahead == 'i') ADVANCE(357);
+      if (lookahead == 'y') ADVANCE(361);
       END_STATE();
     case 351:
-      ACCEPT_TOKEN(anon_sym_certainty);
+      if (lookahead == 'e') ADVANCE(362);
       END_STATE();
     case 352:
-      if (lookahead == 'r') ADVANCE(358);
+      if (lookahead == 'n') ADVANCE(363);
       END_STATE();
     case 353:
-      if (lookahead == 't') ADVANCE(359);
+      ACCEPT_TOKEN(anon_sym_nutrient);
       END_STATE();
     case 354:
-      if (lookahead == 'd') ADVANCE(360);
-      if (lookahead == 's') ADVANCE(361);
+      if (lookahead == '-') ADVANCE(364);
       END_STATE();
     case 355:
-      ACCEPT_TOKEN(anon_sym_pre_DASHblend);
+      ACCEPT_TOKEN(anon_sym_portions);
       END_STATE();
     case 356:
-      if (lookahead == 'l') ADVANCE(362);
+      if (lookahead == 'd') ADVANCE(365);
       END_STATE();
     case 357:
-      if (lookahead == 't') ADVANCE(363);
+      ACCEPT_TOKEN(anon_sym_received);
       END_STATE();
     case 358:
-      ACCEPT_TOKEN(anon_sym_dry_DASHmatter);
+      if (lookahead == 'e') ADVANCE(366);
       END_STATE();
     case 359:
-      ACCEPT_TOKEN(anon_sym_ingredient);
+      if (lookahead == 'a') ADVANCE(367);
       END_STATE();
     case 360:
-      if (lookahead == 'e') ADVANCE(364);
+      if (lookahead == 'i') ADVANCE(368);
       END_STATE();
     case 361:
-      if (lookahead == 'i') ADVANCE(365);
+      ACCEPT_TOKEN(anon_sym_certainty);
       END_STATE();
     case 362:
-      ACCEPT_TOKEN(anon_sym_withdrawal);
+      if (lookahead == 'r') ADVANCE(369);
       END_STATE();
     case 363:
-      if (lookahead == 'y') ADVANCE(366);
+      if (lookahead == 't') ADVANCE(370);
       END_STATE();
     case 364:
-      if (lookahead == 'n') ADVANCE(367);
+      if (lookahead == 'd') ADVANCE(371);
+      if (lookahead == 's') ADVANCE(372);
       END_STATE();
     case 365:
-      if (lookahead == 'z') ADVANCE(368);
+      ACCEPT_TOKEN(anon_sym_pre_DASHblend);
       END_STATE();
     case 366:
-      ACCEPT_TOKEN(anon_sym_bulk_DASHdensity);
+      if (lookahead == 'd') ADVANCE(373);
       END_STATE();
     case 367:
-      if (lookahead == 's') ADVANCE(369);
+      if (lookahead == 'l') ADVANCE(374);
       END_STATE();
     case 368:
-      if (lookahead == 'e') ADVANCE(370);
+      if (lookahead == 't') ADVANCE(375);
       END_STATE();
     case 369:
-      if (lookahead == 'i') ADVANCE(371);
+      ACCEPT_TOKEN(anon_sym_dry_DASHmatter);
       END_STATE();
     case 370:
-      ACCEPT_TOKEN(anon_sym_particle_DASHsize);
+      ACCEPT_TOKEN(anon_sym_ingredient);
       END_STATE();
     case 371:
-      if (lookahead == 't') ADVANCE(372);
+      if (lookahead == 'e') ADVANCE(376);
       END_STATE();
     case 372:
-      if (lookahead == 'y') ADVANCE(373);
+      if (lookahead == 'i') ADVANCE(377);
       END_STATE();
     case 373:
+      ACCEPT_TOKEN(anon_sym_unverified);
+      END_STATE();
+    case 374:
+      ACCEPT_TOKEN(anon_sym_withdrawal);
+      END_STATE();
+    case 375:
+      if (lookahead == 'y') ADVANCE(378);
+      END_STATE();
+    case 376:
+      if (lookahead == 'n') ADVANCE(379);
+      END_STATE();
+    case 377:
+      if (lookahead == 'z') ADVANCE(380);
+      END_STATE();
+    case 378:
+      ACCEPT_TOKEN(anon_sym_bulk_DASHdensity);
+      END_STATE();
+    case 379:
+      if (lookahead == 's') ADVANCE(381);
+      END_STATE();
+    case 380:
+      if (lookahead == 'e') ADVANCE(382);
+      END_STATE();
+    case 381:
+      if (lookahead == 'i') ADVANCE(383);
+      END_STATE();
+    case 382:
+      ACCEPT_TOKEN(anon_sym_particle_DASHsize);
+      END_STATE();
+    case 383:
+      if (lookahead == 't') ADVANCE(384);
+      END_STATE();
+    case 384:
+      if (lookahead == 'y') ADVANCE(385);
+      END_STATE();
+    case 385:
       ACCEPT_TOKEN(anon_sym_particle_DASHdensity);
       END_STATE();
     default:
@@ -3392,6 +3444,8 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_ceiling] = ACTIONS(1),
     [anon_sym_withdrawal] = ACTIONS(1),
     [anon_sym_caution] = ACTIONS(1),
+    [anon_sym_source] = ACTIONS(1),
+    [anon_sym_unverified] = ACTIONS(1),
     [anon_sym_received] = ACTIONS(1),
     [anon_sym_best] = ACTIONS(1),
     [anon_sym_before] = ACTIONS(1),
@@ -3525,6 +3579,8 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_ceiling] = ACTIONS(33),
     [anon_sym_withdrawal] = ACTIONS(33),
     [anon_sym_caution] = ACTIONS(33),
+    [anon_sym_source] = ACTIONS(33),
+    [anon_sym_unverified] = ACTIONS(33),
     [anon_sym_received] = ACTIONS(33),
     [anon_sym_best] = ACTIONS(41),
     [anon_sym_on] = ACTIONS(43),
@@ -3607,6 +3663,8 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_ceiling] = ACTIONS(33),
     [anon_sym_withdrawal] = ACTIONS(33),
     [anon_sym_caution] = ACTIONS(33),
+    [anon_sym_source] = ACTIONS(33),
+    [anon_sym_unverified] = ACTIONS(33),
     [anon_sym_received] = ACTIONS(33),
     [anon_sym_best] = ACTIONS(41),
     [anon_sym_on] = ACTIONS(43),
@@ -3667,6 +3725,8 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_in] = ACTIONS(73),
     [anon_sym_to] = ACTIONS(71),
     [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
     [anon_sym_on] = ACTIONS(77),
     [anon_sym_by] = ACTIONS(69),
     [anon_sym_mixing] = ACTIONS(69),
@@ -3712,1998 +3772,1555 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [sym_other] = ACTIONS(61),
     [sym__line_end] = ACTIONS(89),
   },
+  [STATE(5)] = {
+    [sym__part] = STATE(27),
+    [sym__sign] = STATE(27),
+    [sym__amount] = STATE(27),
+    [sym__sum] = STATE(27),
+    [sym__mark] = STATE(27),
+    [sym__join] = STATE(27),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(27),
+    [aux_sym_unread_item_repeat1] = STATE(27),
+    [sym_name] = ACTIONS(91),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [aux_sym_unit_token1] = ACTIONS(93),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(47),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(95),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(91),
+    [sym__line_end] = ACTIONS(97),
+  },
+  [STATE(6)] = {
+    [sym__part] = STATE(19),
+    [sym__sign] = STATE(19),
+    [sym__amount] = STATE(19),
+    [sym__sum] = STATE(19),
+    [sym__mark] = STATE(19),
+    [sym__join] = STATE(19),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(19),
+    [aux_sym_unread_item_repeat1] = STATE(19),
+    [sym_name] = ACTIONS(99),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(101),
+    [sym_code] = ACTIONS(103),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(99),
+    [sym__line_end] = ACTIONS(105),
+  },
+  [STATE(7)] = {
+    [sym__part] = STATE(19),
+    [sym__sign] = STATE(19),
+    [sym__amount] = STATE(19),
+    [sym__sum] = STATE(19),
+    [sym__mark] = STATE(19),
+    [sym__join] = STATE(19),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(19),
+    [aux_sym_unread_item_repeat1] = STATE(19),
+    [sym_name] = ACTIONS(99),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_below] = ACTIONS(107),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(101),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(99),
+    [sym__line_end] = ACTIONS(105),
+  },
+  [STATE(8)] = {
+    [sym__turns] = STATE(18),
+    [sym__part] = STATE(19),
+    [sym__sign] = STATE(19),
+    [sym__amount] = STATE(19),
+    [sym__sum] = STATE(19),
+    [sym__mark] = STATE(19),
+    [sym__join] = STATE(19),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(19),
+    [aux_sym_unread_item_repeat1] = STATE(19),
+    [sym_name] = ACTIONS(99),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(109),
+    [sym_date] = ACTIONS(101),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(99),
+    [sym__line_end] = ACTIONS(105),
+  },
+  [STATE(9)] = {
+    [sym__part] = STATE(21),
+    [sym__sign] = STATE(21),
+    [sym__amount] = STATE(21),
+    [sym__sum] = STATE(21),
+    [sym__mark] = STATE(21),
+    [sym__join] = STATE(21),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(21),
+    [aux_sym_unread_item_repeat1] = STATE(21),
+    [sym_name] = ACTIONS(111),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(113),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(111),
+    [sym__line_end] = ACTIONS(115),
+  },
+  [STATE(10)] = {
+    [sym__part] = STATE(20),
+    [sym__sign] = STATE(20),
+    [sym__amount] = STATE(20),
+    [sym__sum] = STATE(20),
+    [sym__mark] = STATE(20),
+    [sym__join] = STATE(20),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(20),
+    [aux_sym_unread_item_repeat1] = STATE(20),
+    [sym_name] = ACTIONS(117),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(119),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(117),
+    [sym__line_end] = ACTIONS(121),
+  },
+  [STATE(11)] = {
+    [sym__part] = STATE(21),
+    [sym__sign] = STATE(21),
+    [sym__amount] = STATE(21),
+    [sym__sum] = STATE(21),
+    [sym__mark] = STATE(21),
+    [sym__join] = STATE(21),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(21),
+    [aux_sym_unread_item_repeat1] = STATE(21),
+    [sym_name] = ACTIONS(111),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(113),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(111),
+    [sym__line_end] = ACTIONS(123),
+  },
+  [STATE(12)] = {
+    [sym__part] = STATE(19),
+    [sym__sign] = STATE(19),
+    [sym__amount] = STATE(19),
+    [sym__sum] = STATE(19),
+    [sym__mark] = STATE(19),
+    [sym__join] = STATE(19),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(19),
+    [aux_sym_unread_item_repeat1] = STATE(19),
+    [sym_name] = ACTIONS(99),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(101),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(99),
+    [sym__line_end] = ACTIONS(105),
+  },
+  [STATE(13)] = {
+    [sym__part] = STATE(22),
+    [sym__sign] = STATE(22),
+    [sym__amount] = STATE(22),
+    [sym__sum] = STATE(22),
+    [sym__mark] = STATE(22),
+    [sym__join] = STATE(22),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(22),
+    [aux_sym_unread_item_repeat1] = STATE(22),
+    [sym_name] = ACTIONS(125),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(127),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(125),
+    [sym__line_end] = ACTIONS(129),
+  },
+  [STATE(14)] = {
+    [sym__part] = STATE(9),
+    [sym__sign] = STATE(9),
+    [sym__amount] = STATE(9),
+    [sym__sum] = STATE(9),
+    [sym__mark] = STATE(9),
+    [sym__join] = STATE(9),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(9),
+    [aux_sym_unread_item_repeat1] = STATE(9),
+    [sym_name] = ACTIONS(131),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(133),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(131),
+    [sym__line_end] = ACTIONS(123),
+  },
+  [STATE(15)] = {
+    [sym__part] = STATE(25),
+    [sym__sign] = STATE(25),
+    [sym__amount] = STATE(25),
+    [sym__sum] = STATE(25),
+    [sym__mark] = STATE(25),
+    [sym__join] = STATE(25),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(25),
+    [aux_sym_unread_item_repeat1] = STATE(25),
+    [sym_name] = ACTIONS(135),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(137),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(135),
+    [sym__line_end] = ACTIONS(139),
+  },
+  [STATE(16)] = {
+    [sym__part] = STATE(11),
+    [sym__sign] = STATE(11),
+    [sym__amount] = STATE(11),
+    [sym__sum] = STATE(11),
+    [sym__mark] = STATE(11),
+    [sym__join] = STATE(11),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(11),
+    [aux_sym_unread_item_repeat1] = STATE(11),
+    [sym_name] = ACTIONS(61),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(87),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(61),
+    [sym__line_end] = ACTIONS(89),
+  },
+  [STATE(17)] = {
+    [sym__part] = STATE(21),
+    [sym__sign] = STATE(21),
+    [sym__amount] = STATE(21),
+    [sym__sum] = STATE(21),
+    [sym__mark] = STATE(21),
+    [sym__join] = STATE(21),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(21),
+    [aux_sym_unread_item_repeat1] = STATE(21),
+    [sym_name] = ACTIONS(111),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(113),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(111),
+    [sym__line_end] = ACTIONS(141),
+  },
+  [STATE(18)] = {
+    [sym__part] = STATE(23),
+    [sym__sign] = STATE(23),
+    [sym__amount] = STATE(23),
+    [sym__sum] = STATE(23),
+    [sym__mark] = STATE(23),
+    [sym__join] = STATE(23),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(23),
+    [aux_sym_unread_item_repeat1] = STATE(23),
+    [sym_name] = ACTIONS(143),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(145),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(143),
+    [sym__line_end] = ACTIONS(147),
+  },
+  [STATE(19)] = {
+    [sym__part] = STATE(21),
+    [sym__sign] = STATE(21),
+    [sym__amount] = STATE(21),
+    [sym__sum] = STATE(21),
+    [sym__mark] = STATE(21),
+    [sym__join] = STATE(21),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(21),
+    [aux_sym_unread_item_repeat1] = STATE(21),
+    [sym_name] = ACTIONS(111),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(113),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(111),
+    [sym__line_end] = ACTIONS(147),
+  },
+  [STATE(20)] = {
+    [sym__part] = STATE(21),
+    [sym__sign] = STATE(21),
+    [sym__amount] = STATE(21),
+    [sym__sum] = STATE(21),
+    [sym__mark] = STATE(21),
+    [sym__join] = STATE(21),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(21),
+    [aux_sym_unread_item_repeat1] = STATE(21),
+    [sym_name] = ACTIONS(111),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(113),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(111),
+    [sym__line_end] = ACTIONS(149),
+  },
+  [STATE(21)] = {
+    [sym__part] = STATE(21),
+    [sym__sign] = STATE(21),
+    [sym__amount] = STATE(21),
+    [sym__sum] = STATE(21),
+    [sym__mark] = STATE(21),
+    [sym__join] = STATE(21),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(21),
+    [aux_sym_unread_item_repeat1] = STATE(21),
+    [sym_name] = ACTIONS(151),
+    [anon_sym_lot] = ACTIONS(154),
+    [anon_sym_for] = ACTIONS(154),
+    [anon_sym_accept] = ACTIONS(157),
+    [anon_sym_small] = ACTIONS(160),
+    [anon_sym_from] = ACTIONS(163),
+    [anon_sym_with] = ACTIONS(154),
+    [anon_sym_in] = ACTIONS(166),
+    [anon_sym_to] = ACTIONS(163),
+    [anon_sym_at] = ACTIONS(169),
+    [anon_sym_source] = ACTIONS(160),
+    [anon_sym_unverified] = ACTIONS(160),
+    [anon_sym_on] = ACTIONS(172),
+    [anon_sym_by] = ACTIONS(160),
+    [anon_sym_mixing] = ACTIONS(160),
+    [anon_sym_rest] = ACTIONS(160),
+    [anon_sym_giving] = ACTIONS(160),
+    [anon_sym_PLUS] = ACTIONS(175),
+    [anon_sym_DASH] = ACTIONS(175),
+    [anon_sym_u2212] = ACTIONS(175),
+    [anon_sym_u2013] = ACTIONS(175),
+    [anon_sym_STAR] = ACTIONS(178),
+    [anon_sym_u00d7] = ACTIONS(178),
+    [anon_sym_SLASH] = ACTIONS(178),
+    [anon_sym_LPAREN] = ACTIONS(178),
+    [anon_sym_EQ] = ACTIONS(178),
+    [anon_sym_RPAREN] = ACTIONS(181),
+    [anon_sym_DOT_DOT] = ACTIONS(181),
+    [anon_sym_u2026] = ACTIONS(181),
+    [anon_sym_u00b1] = ACTIONS(181),
+    [anon_sym_PLUS_DASH] = ACTIONS(181),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(181),
+    [anon_sym_like] = ACTIONS(154),
+    [anon_sym_is] = ACTIONS(154),
+    [anon_sym_class] = ACTIONS(154),
+    [anon_sym_of] = ACTIONS(184),
+    [anon_sym_as] = ACTIONS(187),
+    [anon_sym_or] = ACTIONS(190),
+    [anon_sym_not] = ACTIONS(193),
+    [anon_sym_per] = ACTIONS(166),
+    [anon_sym_parts] = ACTIONS(160),
+    [anon_sym_part] = ACTIONS(160),
+    [anon_sym_law] = ACTIONS(160),
+    [anon_sym_harm] = ACTIONS(160),
+    [anon_sym_bulk] = ACTIONS(160),
+    [anon_sym_within] = ACTIONS(160),
+    [anon_sym_until] = ACTIONS(160),
+    [anon_sym_minimum] = ACTIONS(160),
+    [anon_sym_assay] = ACTIONS(160),
+    [sym_number] = ACTIONS(196),
+    [sym_date] = ACTIONS(199),
+    [aux_sym_text_token1] = ACTIONS(202),
+    [aux_sym_text_token2] = ACTIONS(202),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(151),
+    [sym__line_end] = ACTIONS(205),
+  },
+  [STATE(22)] = {
+    [sym__part] = STATE(21),
+    [sym__sign] = STATE(21),
+    [sym__amount] = STATE(21),
+    [sym__sum] = STATE(21),
+    [sym__mark] = STATE(21),
+    [sym__join] = STATE(21),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(21),
+    [aux_sym_unread_item_repeat1] = STATE(21),
+    [sym_name] = ACTIONS(111),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(113),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(111),
+    [sym__line_end] = ACTIONS(207),
+  },
+  [STATE(23)] = {
+    [sym__part] = STATE(21),
+    [sym__sign] = STATE(21),
+    [sym__amount] = STATE(21),
+    [sym__sum] = STATE(21),
+    [sym__mark] = STATE(21),
+    [sym__join] = STATE(21),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(21),
+    [aux_sym_unread_item_repeat1] = STATE(21),
+    [sym_name] = ACTIONS(111),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(113),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(111),
+    [sym__line_end] = ACTIONS(209),
+  },
+  [STATE(24)] = {
+    [sym__part] = STATE(17),
+    [sym__sign] = STATE(17),
+    [sym__amount] = STATE(17),
+    [sym__sum] = STATE(17),
+    [sym__mark] = STATE(17),
+    [sym__join] = STATE(17),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(17),
+    [aux_sym_unread_item_repeat1] = STATE(17),
+    [sym_name] = ACTIONS(211),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(213),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(211),
+    [sym__line_end] = ACTIONS(215),
+  },
+  [STATE(25)] = {
+    [sym__part] = STATE(21),
+    [sym__sign] = STATE(21),
+    [sym__amount] = STATE(21),
+    [sym__sum] = STATE(21),
+    [sym__mark] = STATE(21),
+    [sym__join] = STATE(21),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(21),
+    [aux_sym_unread_item_repeat1] = STATE(21),
+    [sym_name] = ACTIONS(111),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(113),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(111),
+    [sym__line_end] = ACTIONS(217),
+  },
+  [STATE(26)] = {
+    [sym__part] = STATE(19),
+    [sym__sign] = STATE(19),
+    [sym__amount] = STATE(19),
+    [sym__sum] = STATE(19),
+    [sym__mark] = STATE(19),
+    [sym__join] = STATE(19),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(19),
+    [aux_sym_unread_item_repeat1] = STATE(19),
+    [sym_name] = ACTIONS(99),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(219),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(221),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(101),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(99),
+    [sym__line_end] = ACTIONS(105),
+  },
+  [STATE(27)] = {
+    [sym__part] = STATE(21),
+    [sym__sign] = STATE(21),
+    [sym__amount] = STATE(21),
+    [sym__sum] = STATE(21),
+    [sym__mark] = STATE(21),
+    [sym__join] = STATE(21),
+    [sym__joins] = STATE(53),
+    [sym_text] = STATE(21),
+    [aux_sym_unread_item_repeat1] = STATE(21),
+    [sym_name] = ACTIONS(111),
+    [anon_sym_lot] = ACTIONS(63),
+    [anon_sym_for] = ACTIONS(63),
+    [anon_sym_accept] = ACTIONS(67),
+    [anon_sym_small] = ACTIONS(69),
+    [anon_sym_from] = ACTIONS(71),
+    [anon_sym_with] = ACTIONS(63),
+    [anon_sym_in] = ACTIONS(73),
+    [anon_sym_to] = ACTIONS(71),
+    [anon_sym_at] = ACTIONS(75),
+    [anon_sym_source] = ACTIONS(69),
+    [anon_sym_unverified] = ACTIONS(69),
+    [anon_sym_on] = ACTIONS(77),
+    [anon_sym_by] = ACTIONS(69),
+    [anon_sym_mixing] = ACTIONS(69),
+    [anon_sym_rest] = ACTIONS(69),
+    [anon_sym_giving] = ACTIONS(69),
+    [anon_sym_PLUS] = ACTIONS(47),
+    [anon_sym_DASH] = ACTIONS(47),
+    [anon_sym_u2212] = ACTIONS(47),
+    [anon_sym_u2013] = ACTIONS(47),
+    [anon_sym_STAR] = ACTIONS(49),
+    [anon_sym_u00d7] = ACTIONS(49),
+    [anon_sym_SLASH] = ACTIONS(49),
+    [anon_sym_LPAREN] = ACTIONS(49),
+    [anon_sym_EQ] = ACTIONS(49),
+    [anon_sym_RPAREN] = ACTIONS(51),
+    [anon_sym_DOT_DOT] = ACTIONS(51),
+    [anon_sym_u2026] = ACTIONS(51),
+    [anon_sym_u00b1] = ACTIONS(51),
+    [anon_sym_PLUS_DASH] = ACTIONS(51),
+    [anon_sym_PLUS_SLASH_DASH] = ACTIONS(51),
+    [anon_sym_like] = ACTIONS(63),
+    [anon_sym_is] = ACTIONS(63),
+    [anon_sym_class] = ACTIONS(63),
+    [anon_sym_of] = ACTIONS(79),
+    [anon_sym_as] = ACTIONS(81),
+    [anon_sym_or] = ACTIONS(83),
+    [anon_sym_not] = ACTIONS(85),
+    [anon_sym_per] = ACTIONS(73),
+    [anon_sym_parts] = ACTIONS(69),
+    [anon_sym_part] = ACTIONS(69),
+    [anon_sym_law] = ACTIONS(69),
+    [anon_sym_harm] = ACTIONS(69),
+    [anon_sym_bulk] = ACTIONS(69),
+    [anon_sym_within] = ACTIONS(69),
+    [anon_sym_until] = ACTIONS(69),
+    [anon_sym_minimum] = ACTIONS(69),
+    [anon_sym_assay] = ACTIONS(69),
+    [sym_number] = ACTIONS(53),
+    [sym_date] = ACTIONS(113),
+    [aux_sym_text_token1] = ACTIONS(57),
+    [aux_sym_text_token2] = ACTIONS(57),
+    [sym_comment] = ACTIONS(3),
+    [sym_other] = ACTIONS(111),
+    [sym__line_end] = ACTIONS(223),
+  },
 };
 
 static const uint16_t ts_small_parse_table[] = {
-  [0] = 23,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(53), 1,
-      sym_number,
-    ACTIONS(67), 1,
-      anon_sym_accept,
-    ACTIONS(75), 1,
-      anon_sym_at,
-    ACTIONS(77), 1,
-      anon_sym_on,
-    ACTIONS(79), 1,
-      anon_sym_of,
-    ACTIONS(81), 1,
-      anon_sym_as,
-    ACTIONS(83), 1,
-      anon_sym_or,
-    ACTIONS(85), 1,
-      anon_sym_not,
-    ACTIONS(93), 1,
-      aux_sym_unit_token1,
-    ACTIONS(95), 1,
-      sym_date,
-    ACTIONS(97), 1,
-      sym__line_end,
-    STATE(53), 1,
-      sym__joins,
-    ACTIONS(57), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(71), 2,
-      anon_sym_from,
-      anon_sym_to,
-    ACTIONS(73), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(91), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(49), 4,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(47), 5,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-      anon_sym_SLASH,
-    ACTIONS(51), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(63), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(27), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(69), 14,
-      anon_sym_small,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [111] = 23,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(53), 1,
-      sym_number,
-    ACTIONS(67), 1,
-      anon_sym_accept,
-    ACTIONS(75), 1,
-      anon_sym_at,
-    ACTIONS(77), 1,
-      anon_sym_on,
-    ACTIONS(79), 1,
-      anon_sym_of,
-    ACTIONS(81), 1,
-      anon_sym_as,
-    ACTIONS(83), 1,
-      anon_sym_or,
-    ACTIONS(85), 1,
-      anon_sym_not,
-    ACTIONS(101), 1,
-      sym_date,
-    ACTIONS(103), 1,
-      sym_code,
-    ACTIONS(105), 1,
-      sym__line_end,
-    STATE(53), 1,
-      sym__joins,
-    ACTIONS(57), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(71), 2,
-      anon_sym_from,
-      anon_sym_to,
-    ACTIONS(73), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(99), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(47), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(49), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(51), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(63), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(19), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(69), 14,
-      anon_sym_small,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [222] = 23,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(53), 1,
-      sym_number,
-    ACTIONS(67), 1,
-      anon_sym_accept,
-    ACTIONS(75), 1,
-      anon_sym_at,
-    ACTIONS(77), 1,
-      anon_sym_on,
-    ACTIONS(79), 1,
-      anon_sym_of,
-    ACTIONS(81), 1,
-      anon_sym_as,
-    ACTIONS(83), 1,
-      anon_sym_or,
-    ACTIONS(85), 1,
-      anon_sym_not,
-    ACTIONS(101), 1,
-      sym_date,
-    ACTIONS(105), 1,
-      sym__line_end,
-    ACTIONS(107), 1,
-      anon_sym_below,
-    STATE(53), 1,
-      sym__joins,
-    ACTIONS(57), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(71), 2,
-      anon_sym_from,
-      anon_sym_to,
-    ACTIONS(73), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(99), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(47), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(49), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(51), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(63), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(19), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(69), 14,
-      anon_sym_small,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [333] = 23,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(67), 1,
-      anon_sym_accept,
-    ACTIONS(75), 1,
-      anon_sym_at,
-    ACTIONS(77), 1,
-      anon_sym_on,
-    ACTIONS(79), 1,
-      anon_sym_of,
-    ACTIONS(81), 1,
-      anon_sym_as,
-    ACTIONS(83), 1,
-      anon_sym_or,
-    ACTIONS(85), 1,
-      anon_sym_not,
-    ACTIONS(101), 1,
-      sym_date,
-    ACTIONS(105), 1,
-      sym__line_end,
-    ACTIONS(109), 1,
-      sym_number,
-    STATE(18), 1,
-      sym__turns,
-    STATE(53), 1,
-      sym__joins,
-    ACTIONS(57), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(71), 2,
-      anon_sym_from,
-      anon_sym_to,
-    ACTIONS(73), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(99), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(47), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(49), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(51), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(63), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(19), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(69), 14,
-      anon_sym_small,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [444] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(53), 1,
-      sym_number,
-    ACTIONS(67), 1,
-      anon_sym_accept,
-    ACTIONS(75), 1,
-      anon_sym_at,
-    ACTIONS(77), 1,
-      anon_sym_on,
-    ACTIONS(79), 1,
-      anon_sym_of,
-    ACTIONS(81), 1,
-      anon_sym_as,
-    ACTIONS(83), 1,
-      anon_sym_or,
-    ACTIONS(85), 1,
-      anon_sym_not,
-    ACTIONS(113), 1,
-      sym_date,
-    ACTIONS(115), 1,
-      sym__line_end,
-    STATE(53), 1,
-      sym__joins,
-    ACTIONS(57), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(71), 2,
-      anon_sym_from,
-      anon_sym_to,
-    ACTIONS(73), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(111), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(47), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(49), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(51), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(63), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(21), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(69), 14,
-      anon_sym_small,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [552] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(53), 1,
-      sym_number,
-    ACTIONS(67), 1,
-      anon_sym_accept,
-    ACTIONS(75), 1,
-      anon_sym_at,
-    ACTIONS(77), 1,
-      anon_sym_on,
-    ACTIONS(79), 1,
-      anon_sym_of,
-    ACTIONS(81), 1,
-      anon_sym_as,
-    ACTIONS(83), 1,
-      anon_sym_or,
-    ACTIONS(85), 1,
-      anon_sym_not,
-    ACTIONS(119), 1,
-      sym_date,
-    ACTIONS(121), 1,
-      sym__line_end,
-    STATE(53), 1,
-      sym__joins,
-    ACTIONS(57), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(71), 2,
-      anon_sym_from,
-      anon_sym_to,
-    ACTIONS(73), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(117), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(47), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(49), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(51), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(63), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(20), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(69), 14,
-      anon_sym_small,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [660] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(53), 1,
-      sym_number,
-    ACTIONS(67), 1,
-      anon_sym_accept,
-    ACTIONS(75), 1,
-      anon_sym_at,
-    ACTIONS(77), 1,
-      anon_sym_on,
-    ACTIONS(79), 1,
-      anon_sym_of,
-    ACTIONS(81), 1,
-      anon_sym_as,
-    ACTIONS(83), 1,
-      anon_sym_or,
-    ACTIONS(85), 1,
-      anon_sym_not,
-    ACTIONS(113), 1,
-      sym_date,
-    ACTIONS(123), 1,
-      sym__line_end,
-    STATE(53), 1,
-      sym__joins,
-    ACTIONS(57), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(71), 2,
-      anon_sym_from,
-      anon_sym_to,
-    ACTIONS(73), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(111), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(47), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(49), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(51), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(63), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(21), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(69), 14,
-      anon_sym_small,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [768] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(53), 1,
-      sym_number,
-    ACTIONS(67), 1,
-      anon_sym_accept,
-    ACTIONS(75), 1,
-      anon_sym_at,
-    ACTIONS(77), 1,
-      anon_sym_on,
-    ACTIONS(79), 1,
-      anon_sym_of,
-    ACTIONS(81), 1,
-      anon_sym_as,
-    ACTIONS(83), 1,
-      anon_sym_or,
-    ACTIONS(85), 1,
-      anon_sym_not,
-    ACTIONS(101), 1,
-      sym_date,
-    ACTIONS(105), 1,
-      sym__line_end,
-    STATE(53), 1,
-      sym__joins,
-    ACTIONS(57), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(71), 2,
-      anon_sym_from,
-      anon_sym_to,
-    ACTIONS(73), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(99), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(47), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(49), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(51), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(63), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(19), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(69), 14,
-      anon_sym_small,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [876] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(53), 1,
-      sym_number,
-    ACTIONS(67), 1,
-      anon_sym_accept,
-    ACTIONS(75), 1,
-      anon_sym_at,
-    ACTIONS(77), 1,
-      anon_sym_on,
-    ACTIONS(79), 1,
-      anon_sym_of,
-    ACTIONS(81), 1,
-      anon_sym_as,
-    ACTIONS(83), 1,
-      anon_sym_or,
-    ACTIONS(85), 1,
-      anon_sym_not,
-    ACTIONS(127), 1,
-      sym_date,
-    ACTIONS(129), 1,
-      sym__line_end,
-    STATE(53), 1,
-      sym__joins,
-    ACTIONS(57), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(71), 2,
-      anon_sym_from,
-      anon_sym_to,
-    ACTIONS(73), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(125), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(47), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(49), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(51), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(63), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(22), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(69), 14,
-      anon_sym_small,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [984] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(53), 1,
-      sym_number,
-    ACTIONS(67), 1,
-      anon_sym_accept,
-    ACTIONS(75), 1,
-      anon_sym_at,
-    ACTIONS(77), 1,
-      anon_sym_on,
-    ACTIONS(79), 1,
-      anon_sym_of,
-    ACTIONS(81), 1,
-      anon_sym_as,
-    ACTIONS(83), 1,
-      anon_sym_or,
-    ACTIONS(85), 1,
-      anon_sym_not,
-    ACTIONS(123), 1,
-      sym__line_end,
-    ACTIONS(133), 1,
-      sym_date,
-    STATE(53), 1,
-      sym__joins,
-    ACTIONS(57), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(71), 2,
-      anon_sym_from,
-      anon_sym_to,
-    ACTIONS(73), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(131), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(47), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(49), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(51), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(63), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(9), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(69), 14,
-      anon_sym_small,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [1092] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(53), 1,
-      sym_number,
-    ACTIONS(67), 1,
-      anon_sym_accept,
-    ACTIONS(75), 1,
-      anon_sym_at,
-    ACTIONS(77), 1,
-      anon_sym_on,
-    ACTIONS(79), 1,
-      anon_sym_of,
-    ACTIONS(81), 1,
-      anon_sym_as,
-    ACTIONS(83), 1,
-      anon_sym_or,
-    ACTIONS(85), 1,
-      anon_sym_not,
-    ACTIONS(137), 1,
-      sym_date,
-    ACTIONS(139), 1,
-      sym__line_end,
-    STATE(53), 1,
-      sym__joins,
-    ACTIONS(57), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(71), 2,
-      anon_sym_from,
-      anon_sym_to,
-    ACTIONS(73), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(135), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(47), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(49), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(51), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(63), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(25), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(69), 14,
-      anon_sym_small,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [1200] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(53), 1,
-      sym_number,
-    ACTIONS(67), 1,
-      anon_sym_accept,
-    ACTIONS(75), 1,
-      anon_sym_at,
-    ACTIONS(77), 1,
-      anon_sym_on,
-    ACTIONS(79), 1,
-      anon_sym_of,
-    ACTIONS(81), 1,
-      anon_sym_as,
-    ACTIONS(83), 1,
-      anon_sym_or,
-    ACTIONS(85), 1,
-      anon_sym_not,
-    ACTIONS(87), 1,
-      sym_date,
-    ACTIONS(89), 1,
-      sym__line_end,
-    STATE(53), 1,
-      sym__joins,
-    ACTIONS(57), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(61), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(71), 2,
-      anon_sym_from,
-      anon_sym_to,
-    ACTIONS(73), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(47), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(49), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(51), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(63), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(11), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(69), 14,
-      anon_sym_small,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [1308] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(53), 1,
-      sym_number,
-    ACTIONS(67), 1,
-      anon_sym_accept,
-    ACTIONS(75), 1,
-      anon_sym_at,
-    ACTIONS(77), 1,
-      anon_sym_on,
-    ACTIONS(79), 1,
-      anon_sym_of,
-    ACTIONS(81), 1,
-      anon_sym_as,
-    ACTIONS(83), 1,
-      anon_sym_or,
-    ACTIONS(85), 1,
-      anon_sym_not,
-    ACTIONS(113), 1,
-      sym_date,
-    ACTIONS(141), 1,
-      sym__line_end,
-    STATE(53), 1,
-      sym__joins,
-    ACTIONS(57), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(71), 2,
-      anon_sym_from,
-      anon_sym_to,
-    ACTIONS(73), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(111), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(47), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(49), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(51), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(63), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(21), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(69), 14,
-      anon_sym_small,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [1416] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(53), 1,
-      sym_number,
-    ACTIONS(67), 1,
-      anon_sym_accept,
-    ACTIONS(75), 1,
-      anon_sym_at,
-    ACTIONS(77), 1,
-      anon_sym_on,
-    ACTIONS(79), 1,
-      anon_sym_of,
-    ACTIONS(81), 1,
-      anon_sym_as,
-    ACTIONS(83), 1,
-      anon_sym_or,
-    ACTIONS(85), 1,
-      anon_sym_not,
-    ACTIONS(145), 1,
-      sym_date,
-    ACTIONS(147), 1,
-      sym__line_end,
-    STATE(53), 1,
-      sym__joins,
-    ACTIONS(57), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(71), 2,
-      anon_sym_from,
-      anon_sym_to,
-    ACTIONS(73), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(143), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(47), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(49), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(51), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(63), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(23), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(69), 14,
-      anon_sym_small,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [1524] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(53), 1,
-      sym_number,
-    ACTIONS(67), 1,
-      anon_sym_accept,
-    ACTIONS(75), 1,
-      anon_sym_at,
-    ACTIONS(77), 1,
-      anon_sym_on,
-    ACTIONS(79), 1,
-      anon_sym_of,
-    ACTIONS(81), 1,
-      anon_sym_as,
-    ACTIONS(83), 1,
-      anon_sym_or,
-    ACTIONS(85), 1,
-      anon_sym_not,
-    ACTIONS(113), 1,
-      sym_date,
-    ACTIONS(147), 1,
-      sym__line_end,
-    STATE(53), 1,
-      sym__joins,
-    ACTIONS(57), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(71), 2,
-      anon_sym_from,
-      anon_sym_to,
-    ACTIONS(73), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(111), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(47), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(49), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(51), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(63), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(21), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(69), 14,
-      anon_sym_small,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [1632] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(53), 1,
-      sym_number,
-    ACTIONS(67), 1,
-      anon_sym_accept,
-    ACTIONS(75), 1,
-      anon_sym_at,
-    ACTIONS(77), 1,
-      anon_sym_on,
-    ACTIONS(79), 1,
-      anon_sym_of,
-    ACTIONS(81), 1,
-      anon_sym_as,
-    ACTIONS(83), 1,
-      anon_sym_or,
-    ACTIONS(85), 1,
-      anon_sym_not,
-    ACTIONS(113), 1,
-      sym_date,
-    ACTIONS(149), 1,
-      sym__line_end,
-    STATE(53), 1,
-      sym__joins,
-    ACTIONS(57), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(71), 2,
-      anon_sym_from,
-      anon_sym_to,
-    ACTIONS(73), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(111), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(47), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(49), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(51), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(63), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(21), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(69), 14,
-      anon_sym_small,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [1740] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(157), 1,
-      anon_sym_accept,
-    ACTIONS(169), 1,
-      anon_sym_at,
-    ACTIONS(172), 1,
-      anon_sym_on,
-    ACTIONS(184), 1,
-      anon_sym_of,
-    ACTIONS(187), 1,
-      anon_sym_as,
-    ACTIONS(190), 1,
-      anon_sym_or,
-    ACTIONS(193), 1,
-      anon_sym_not,
-    ACTIONS(196), 1,
-      sym_number,
-    ACTIONS(199), 1,
-      sym_date,
-    ACTIONS(205), 1,
-      sym__line_end,
-    STATE(53), 1,
-      sym__joins,
-    ACTIONS(151), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(163), 2,
-      anon_sym_from,
-      anon_sym_to,
-    ACTIONS(166), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(202), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(175), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(178), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(154), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    ACTIONS(181), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    STATE(21), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(160), 14,
-      anon_sym_small,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [1848] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(53), 1,
-      sym_number,
-    ACTIONS(67), 1,
-      anon_sym_accept,
-    ACTIONS(75), 1,
-      anon_sym_at,
-    ACTIONS(77), 1,
-      anon_sym_on,
-    ACTIONS(79), 1,
-      anon_sym_of,
-    ACTIONS(81), 1,
-      anon_sym_as,
-    ACTIONS(83), 1,
-      anon_sym_or,
-    ACTIONS(85), 1,
-      anon_sym_not,
-    ACTIONS(113), 1,
-      sym_date,
-    ACTIONS(207), 1,
-      sym__line_end,
-    STATE(53), 1,
-      sym__joins,
-    ACTIONS(57), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(71), 2,
-      anon_sym_from,
-      anon_sym_to,
-    ACTIONS(73), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(111), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(47), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(49), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(51), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(63), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(21), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(69), 14,
-      anon_sym_small,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [1956] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(53), 1,
-      sym_number,
-    ACTIONS(67), 1,
-      anon_sym_accept,
-    ACTIONS(75), 1,
-      anon_sym_at,
-    ACTIONS(77), 1,
-      anon_sym_on,
-    ACTIONS(79), 1,
-      anon_sym_of,
-    ACTIONS(81), 1,
-      anon_sym_as,
-    ACTIONS(83), 1,
-      anon_sym_or,
-    ACTIONS(85), 1,
-      anon_sym_not,
-    ACTIONS(113), 1,
-      sym_date,
-    ACTIONS(209), 1,
-      sym__line_end,
-    STATE(53), 1,
-      sym__joins,
-    ACTIONS(57), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(71), 2,
-      anon_sym_from,
-      anon_sym_to,
-    ACTIONS(73), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(111), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(47), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(49), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(51), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(63), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(21), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(69), 14,
-      anon_sym_small,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [2064] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(53), 1,
-      sym_number,
-    ACTIONS(67), 1,
-      anon_sym_accept,
-    ACTIONS(75), 1,
-      anon_sym_at,
-    ACTIONS(77), 1,
-      anon_sym_on,
-    ACTIONS(79), 1,
-      anon_sym_of,
-    ACTIONS(81), 1,
-      anon_sym_as,
-    ACTIONS(83), 1,
-      anon_sym_or,
-    ACTIONS(85), 1,
-      anon_sym_not,
-    ACTIONS(213), 1,
-      sym_date,
-    ACTIONS(215), 1,
-      sym__line_end,
-    STATE(53), 1,
-      sym__joins,
-    ACTIONS(57), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(71), 2,
-      anon_sym_from,
-      anon_sym_to,
-    ACTIONS(73), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(211), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(47), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(49), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(51), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(63), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(17), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(69), 14,
-      anon_sym_small,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [2172] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(53), 1,
-      sym_number,
-    ACTIONS(67), 1,
-      anon_sym_accept,
-    ACTIONS(75), 1,
-      anon_sym_at,
-    ACTIONS(77), 1,
-      anon_sym_on,
-    ACTIONS(79), 1,
-      anon_sym_of,
-    ACTIONS(81), 1,
-      anon_sym_as,
-    ACTIONS(83), 1,
-      anon_sym_or,
-    ACTIONS(85), 1,
-      anon_sym_not,
-    ACTIONS(113), 1,
-      sym_date,
-    ACTIONS(217), 1,
-      sym__line_end,
-    STATE(53), 1,
-      sym__joins,
-    ACTIONS(57), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(71), 2,
-      anon_sym_from,
-      anon_sym_to,
-    ACTIONS(73), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(111), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(47), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(49), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(51), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(63), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(21), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(69), 14,
-      anon_sym_small,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [2280] = 24,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(53), 1,
-      sym_number,
-    ACTIONS(67), 1,
-      anon_sym_accept,
-    ACTIONS(75), 1,
-      anon_sym_at,
-    ACTIONS(77), 1,
-      anon_sym_on,
-    ACTIONS(79), 1,
-      anon_sym_of,
-    ACTIONS(81), 1,
-      anon_sym_as,
-    ACTIONS(83), 1,
-      anon_sym_or,
-    ACTIONS(85), 1,
-      anon_sym_not,
-    ACTIONS(101), 1,
-      sym_date,
-    ACTIONS(105), 1,
-      sym__line_end,
-    ACTIONS(219), 1,
-      anon_sym_for,
-    ACTIONS(221), 1,
-      anon_sym_by,
-    STATE(53), 1,
-      sym__joins,
-    ACTIONS(57), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(71), 2,
-      anon_sym_from,
-      anon_sym_to,
-    ACTIONS(73), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(99), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(47), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(49), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(63), 5,
-      anon_sym_lot,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    ACTIONS(51), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    STATE(19), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(69), 13,
-      anon_sym_small,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [2392] = 22,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(53), 1,
-      sym_number,
-    ACTIONS(67), 1,
-      anon_sym_accept,
-    ACTIONS(75), 1,
-      anon_sym_at,
-    ACTIONS(77), 1,
-      anon_sym_on,
-    ACTIONS(79), 1,
-      anon_sym_of,
-    ACTIONS(81), 1,
-      anon_sym_as,
-    ACTIONS(83), 1,
-      anon_sym_or,
-    ACTIONS(85), 1,
-      anon_sym_not,
-    ACTIONS(113), 1,
-      sym_date,
-    ACTIONS(223), 1,
-      sym__line_end,
-    STATE(53), 1,
-      sym__joins,
-    ACTIONS(57), 2,
-      aux_sym_text_token1,
-      aux_sym_text_token2,
-    ACTIONS(71), 2,
-      anon_sym_from,
-      anon_sym_to,
-    ACTIONS(73), 2,
-      anon_sym_in,
-      anon_sym_per,
-    ACTIONS(111), 2,
-      sym_name,
-      sym_other,
-    ACTIONS(47), 4,
-      anon_sym_PLUS,
-      anon_sym_DASH,
-      anon_sym_u2212,
-      anon_sym_u2013,
-    ACTIONS(49), 5,
-      anon_sym_STAR,
-      anon_sym_u00d7,
-      anon_sym_SLASH,
-      anon_sym_LPAREN,
-      anon_sym_EQ,
-    ACTIONS(51), 6,
-      anon_sym_RPAREN,
-      anon_sym_DOT_DOT,
-      anon_sym_u2026,
-      anon_sym_u00b1,
-      anon_sym_PLUS_DASH,
-      anon_sym_PLUS_SLASH_DASH,
-    ACTIONS(63), 6,
-      anon_sym_lot,
-      anon_sym_for,
-      anon_sym_with,
-      anon_sym_like,
-      anon_sym_is,
-      anon_sym_class,
-    STATE(21), 8,
-      sym__part,
-      sym__sign,
-      sym__amount,
-      sym__sum,
-      sym__mark,
-      sym__join,
-      sym_text,
-      aux_sym_unread_item_repeat1,
-    ACTIONS(69), 14,
-      anon_sym_small,
-      anon_sym_by,
-      anon_sym_mixing,
-      anon_sym_rest,
-      anon_sym_giving,
-      anon_sym_parts,
-      anon_sym_part,
-      anon_sym_law,
-      anon_sym_harm,
-      anon_sym_bulk,
-      anon_sym_within,
-      anon_sym_until,
-      anon_sym_minimum,
-      anon_sym_assay,
-  [2500] = 11,
+  [0] = 11,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(53), 1,
@@ -5744,7 +5361,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__any_name,
       sym__reserved,
       sym_text,
-    ACTIONS(225), 31,
+    ACTIONS(225), 33,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -5754,6 +5371,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -5776,7 +5395,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_until,
       anon_sym_minimum,
       anon_sym_assay,
-  [2584] = 8,
+  [86] = 8,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(227), 1,
@@ -5812,7 +5431,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(225), 31,
+    ACTIONS(225), 33,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -5822,6 +5441,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -5844,7 +5465,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_until,
       anon_sym_minimum,
       anon_sym_assay,
-  [2660] = 8,
+  [164] = 8,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(237), 1,
@@ -5878,7 +5499,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(239), 33,
+    ACTIONS(239), 35,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -5887,6 +5508,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_PLUS,
@@ -5912,7 +5535,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_assay,
       sym_number,
       sym_other,
-  [2736] = 6,
+  [242] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(251), 1,
@@ -5939,7 +5562,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(231), 37,
+    ACTIONS(231), 39,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -5949,6 +5572,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -5977,7 +5602,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_assay,
       sym_name,
       sym_other,
-  [2807] = 7,
+  [315] = 7,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(237), 1,
@@ -6008,7 +5633,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(239), 33,
+    ACTIONS(239), 35,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6017,6 +5642,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_PLUS,
@@ -6042,7 +5669,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_assay,
       sym_number,
       sym_other,
-  [2879] = 7,
+  [389] = 7,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(237), 1,
@@ -6073,7 +5700,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(231), 33,
+    ACTIONS(231), 35,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6082,6 +5709,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_PLUS,
@@ -6107,7 +5736,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_assay,
       sym_number,
       sym_other,
-  [2951] = 7,
+  [463] = 7,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(253), 1,
@@ -6138,7 +5767,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(239), 33,
+    ACTIONS(239), 35,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6147,6 +5776,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_PLUS,
@@ -6172,7 +5803,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_assay,
       sym_number,
       sym_other,
-  [3023] = 6,
+  [537] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(227), 1,
@@ -6203,7 +5834,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(225), 31,
+    ACTIONS(225), 33,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6213,6 +5844,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6235,7 +5868,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_until,
       anon_sym_minimum,
       anon_sym_assay,
-  [3092] = 6,
+  [608] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(255), 1,
@@ -6266,7 +5899,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(225), 31,
+    ACTIONS(225), 33,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6276,6 +5909,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6298,7 +5933,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_until,
       anon_sym_minimum,
       anon_sym_assay,
-  [3161] = 4,
+  [679] = 4,
     ACTIONS(3), 1,
       sym_comment,
     STATE(64), 2,
@@ -6320,7 +5955,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(261), 38,
+    ACTIONS(261), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6330,6 +5965,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6359,7 +5996,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [3226] = 6,
+  [746] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(265), 1,
@@ -6390,7 +6027,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(225), 31,
+    ACTIONS(225), 33,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6400,6 +6037,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6422,7 +6061,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_until,
       anon_sym_minimum,
       anon_sym_assay,
-  [3295] = 4,
+  [817] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(273), 2,
@@ -6444,7 +6083,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(271), 38,
+    ACTIONS(271), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6454,6 +6093,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6483,7 +6124,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [3360] = 4,
+  [884] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(281), 1,
@@ -6504,7 +6145,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(277), 38,
+    ACTIONS(277), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6514,6 +6155,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6543,7 +6186,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [3424] = 4,
+  [950] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(249), 1,
@@ -6564,7 +6207,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(231), 38,
+    ACTIONS(231), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6574,6 +6217,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6603,7 +6248,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [3488] = 4,
+  [1016] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(273), 1,
@@ -6624,7 +6269,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(271), 38,
+    ACTIONS(271), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6634,6 +6279,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6663,7 +6310,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [3552] = 4,
+  [1082] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(273), 1,
@@ -6684,7 +6331,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(271), 38,
+    ACTIONS(271), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6694,6 +6341,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6723,7 +6372,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [3616] = 4,
+  [1148] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(249), 1,
@@ -6744,7 +6393,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(231), 38,
+    ACTIONS(231), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6754,6 +6403,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6783,7 +6434,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [3680] = 4,
+  [1214] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(285), 1,
@@ -6803,7 +6454,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(283), 39,
+    ACTIONS(283), 41,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6813,6 +6464,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6843,7 +6496,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [3744] = 4,
+  [1280] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(93), 1,
@@ -6863,7 +6516,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(289), 39,
+    ACTIONS(289), 41,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6873,6 +6526,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6903,7 +6558,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [3808] = 4,
+  [1346] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(273), 1,
@@ -6924,7 +6579,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(271), 38,
+    ACTIONS(271), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6934,6 +6589,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -6963,7 +6620,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [3872] = 4,
+  [1412] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(249), 2,
@@ -6985,7 +6642,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(231), 37,
+    ACTIONS(231), 39,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -6995,6 +6652,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7023,7 +6682,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [3936] = 4,
+  [1478] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(249), 1,
@@ -7044,7 +6703,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(231), 38,
+    ACTIONS(231), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7054,6 +6713,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7083,7 +6744,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4000] = 4,
+  [1544] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(249), 1,
@@ -7104,7 +6765,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(231), 38,
+    ACTIONS(231), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7114,6 +6775,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7143,7 +6806,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4064] = 4,
+  [1610] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(293), 1,
@@ -7164,7 +6827,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(231), 38,
+    ACTIONS(231), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7174,6 +6837,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7203,7 +6868,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4128] = 3,
+  [1676] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(297), 15,
@@ -7222,7 +6887,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(295), 38,
+    ACTIONS(295), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7232,6 +6897,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7261,7 +6928,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4189] = 3,
+  [1739] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(233), 15,
@@ -7280,7 +6947,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(231), 38,
+    ACTIONS(231), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7290,6 +6957,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7319,7 +6988,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4250] = 3,
+  [1802] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(275), 15,
@@ -7338,7 +7007,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(271), 38,
+    ACTIONS(271), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7348,6 +7017,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7377,7 +7048,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4311] = 3,
+  [1865] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(301), 15,
@@ -7396,7 +7067,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(299), 38,
+    ACTIONS(299), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7406,6 +7077,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7435,7 +7108,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4372] = 4,
+  [1928] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(273), 1,
@@ -7456,7 +7129,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(271), 37,
+    ACTIONS(271), 39,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7466,6 +7139,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_by,
       anon_sym_mixing,
       anon_sym_rest,
@@ -7494,7 +7169,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4435] = 3,
+  [1993] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(305), 15,
@@ -7513,7 +7188,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(303), 38,
+    ACTIONS(303), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7523,6 +7198,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7552,7 +7229,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4496] = 3,
+  [2056] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(309), 15,
@@ -7571,7 +7248,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(307), 38,
+    ACTIONS(307), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7581,6 +7258,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7610,7 +7289,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4557] = 3,
+  [2119] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(313), 15,
@@ -7629,7 +7308,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(311), 38,
+    ACTIONS(311), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7639,6 +7318,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7668,7 +7349,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4618] = 3,
+  [2182] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(317), 15,
@@ -7687,7 +7368,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(315), 38,
+    ACTIONS(315), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7697,6 +7378,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7726,7 +7409,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4679] = 3,
+  [2245] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(321), 15,
@@ -7745,7 +7428,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(319), 38,
+    ACTIONS(319), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7755,6 +7438,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7784,7 +7469,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4740] = 3,
+  [2308] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(325), 15,
@@ -7803,7 +7488,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(323), 38,
+    ACTIONS(323), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7813,6 +7498,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7842,7 +7529,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4801] = 3,
+  [2371] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(329), 15,
@@ -7861,7 +7548,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(327), 38,
+    ACTIONS(327), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7871,6 +7558,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7900,7 +7589,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4862] = 3,
+  [2434] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(279), 15,
@@ -7919,7 +7608,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(277), 38,
+    ACTIONS(277), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7929,6 +7618,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -7958,7 +7649,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4923] = 4,
+  [2497] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(273), 1,
@@ -7979,7 +7670,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(271), 37,
+    ACTIONS(271), 39,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -7988,6 +7679,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_with,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -8017,7 +7710,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [4986] = 3,
+  [2562] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(333), 15,
@@ -8036,7 +7729,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(331), 38,
+    ACTIONS(331), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -8046,6 +7739,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -8075,7 +7770,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [5047] = 3,
+  [2625] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(337), 15,
@@ -8094,7 +7789,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(335), 38,
+    ACTIONS(335), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -8104,6 +7799,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -8133,7 +7830,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [5108] = 3,
+  [2688] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(341), 15,
@@ -8152,7 +7849,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(339), 38,
+    ACTIONS(339), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -8162,6 +7859,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -8191,7 +7890,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [5169] = 3,
+  [2751] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(345), 15,
@@ -8210,7 +7909,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(343), 38,
+    ACTIONS(343), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -8220,6 +7919,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -8249,7 +7950,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [5230] = 3,
+  [2814] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(349), 15,
@@ -8268,7 +7969,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(347), 38,
+    ACTIONS(347), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -8278,6 +7979,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -8307,7 +8010,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [5291] = 3,
+  [2877] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(353), 15,
@@ -8326,7 +8029,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(351), 38,
+    ACTIONS(351), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -8336,6 +8039,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -8365,7 +8070,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [5352] = 3,
+  [2940] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(357), 15,
@@ -8384,7 +8089,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(355), 38,
+    ACTIONS(355), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -8394,6 +8099,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -8423,7 +8130,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [5413] = 3,
+  [3003] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(361), 15,
@@ -8442,7 +8149,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(359), 38,
+    ACTIONS(359), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -8452,6 +8159,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -8481,7 +8190,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [5474] = 4,
+  [3066] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(363), 1,
@@ -8502,7 +8211,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(351), 37,
+    ACTIONS(351), 39,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -8511,6 +8220,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -8540,7 +8251,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [5537] = 3,
+  [3131] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(367), 15,
@@ -8559,7 +8270,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(365), 38,
+    ACTIONS(365), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -8569,6 +8280,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -8598,7 +8311,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [5598] = 4,
+  [3194] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(363), 2,
@@ -8620,7 +8333,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(351), 36,
+    ACTIONS(351), 38,
       anon_sym_lot,
       anon_sym_accept,
       anon_sym_small,
@@ -8628,6 +8341,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -8657,7 +8372,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [5661] = 4,
+  [3259] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(363), 1,
@@ -8678,7 +8393,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(351), 37,
+    ACTIONS(351), 39,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -8687,6 +8402,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_with,
       anon_sym_in,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -8716,7 +8433,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [5724] = 3,
+  [3324] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(371), 15,
@@ -8735,7 +8452,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-    ACTIONS(369), 38,
+    ACTIONS(369), 40,
       anon_sym_lot,
       anon_sym_for,
       anon_sym_accept,
@@ -8745,6 +8462,8 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_in,
       anon_sym_to,
       anon_sym_at,
+      anon_sym_source,
+      anon_sym_unverified,
       anon_sym_on,
       anon_sym_by,
       anon_sym_mixing,
@@ -8774,7 +8493,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
       sym_number,
       sym_other,
-  [5785] = 11,
+  [3387] = 11,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(53), 1,
@@ -8816,7 +8535,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__sum,
       sym__mark,
       sym_text,
-  [5838] = 12,
+  [3440] = 12,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(53), 1,
@@ -8858,7 +8577,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_u00b1,
       anon_sym_PLUS_DASH,
       anon_sym_PLUS_SLASH_DASH,
-  [5892] = 12,
+  [3494] = 12,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(53), 1,
@@ -8900,7 +8619,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_u00b1,
       anon_sym_PLUS_DASH,
       anon_sym_PLUS_SLASH_DASH,
-  [5946] = 9,
+  [3548] = 9,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(53), 1,
@@ -8938,7 +8657,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__sum,
       sym__mark,
       sym_text,
-  [5993] = 3,
+  [3595] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(389), 6,
@@ -8965,7 +8684,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_date,
       aux_sym_text_token1,
       aux_sym_text_token2,
-  [6023] = 8,
+  [3625] = 8,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(391), 1,
@@ -8992,7 +8711,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_vessel,
       anon_sym_method,
       anon_sym_record,
-  [6058] = 7,
+  [3660] = 7,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -9010,7 +8729,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_item,
       sym_unread_item,
       aux_sym_file_repeat2,
-  [6083] = 5,
+  [3685] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(401), 1,
@@ -9025,7 +8744,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_mixing,
       anon_sym_rest,
       anon_sym_giving,
-  [6103] = 4,
+  [3705] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(409), 1,
@@ -9038,7 +8757,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_line,
       sym_count_line,
       aux_sym_item_repeat1,
-  [6120] = 4,
+  [3722] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(413), 1,
@@ -9051,7 +8770,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_line,
       sym_count_line,
       aux_sym_item_repeat1,
-  [6137] = 4,
+  [3739] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(409), 1,
@@ -9064,7 +8783,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_line,
       sym_count_line,
       aux_sym_item_repeat1,
-  [6154] = 4,
+  [3756] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(11), 1,
@@ -9076,7 +8795,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__item_start,
       sym__margin,
       ts_builtin_sym_end,
-  [6170] = 4,
+  [3772] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(11), 1,
@@ -9088,7 +8807,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__item_start,
       sym__margin,
       ts_builtin_sym_end,
-  [6186] = 4,
+  [3788] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(11), 1,
@@ -9100,7 +8819,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__item_start,
       sym__margin,
       ts_builtin_sym_end,
-  [6202] = 5,
+  [3804] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -9113,7 +8832,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_item,
       sym_unread_item,
       aux_sym_file_repeat2,
-  [6220] = 4,
+  [3822] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(422), 1,
@@ -9125,7 +8844,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__item_start,
       sym__margin,
       ts_builtin_sym_end,
-  [6236] = 4,
+  [3838] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(11), 1,
@@ -9137,7 +8856,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__item_start,
       sym__margin,
       ts_builtin_sym_end,
-  [6252] = 5,
+  [3854] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(7), 1,
@@ -9150,7 +8869,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_item,
       sym_unread_item,
       aux_sym_file_repeat2,
-  [6270] = 4,
+  [3872] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(11), 1,
@@ -9162,7 +8881,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__item_start,
       sym__margin,
       ts_builtin_sym_end,
-  [6286] = 4,
+  [3888] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(11), 1,
@@ -9174,7 +8893,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__item_start,
       sym__margin,
       ts_builtin_sym_end,
-  [6302] = 5,
+  [3904] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(431), 1,
@@ -9187,7 +8906,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_item,
       sym_unread_item,
       aux_sym_file_repeat2,
-  [6320] = 2,
+  [3922] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(439), 4,
@@ -9195,7 +8914,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__margin,
       sym__indent,
       ts_builtin_sym_end,
-  [6330] = 2,
+  [3932] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(441), 4,
@@ -9203,7 +8922,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__margin,
       sym__indent,
       ts_builtin_sym_end,
-  [6340] = 2,
+  [3942] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(443), 4,
@@ -9211,7 +8930,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__margin,
       sym__indent,
       ts_builtin_sym_end,
-  [6350] = 2,
+  [3952] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(445), 4,
@@ -9219,7 +8938,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__margin,
       sym__indent,
       ts_builtin_sym_end,
-  [6360] = 2,
+  [3962] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(447), 4,
@@ -9227,7 +8946,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__margin,
       sym__indent,
       ts_builtin_sym_end,
-  [6370] = 2,
+  [3972] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(449), 4,
@@ -9235,7 +8954,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__margin,
       sym__indent,
       ts_builtin_sym_end,
-  [6380] = 2,
+  [3982] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(451), 4,
@@ -9243,7 +8962,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym__margin,
       sym__indent,
       ts_builtin_sym_end,
-  [6390] = 4,
+  [3992] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(453), 1,
@@ -9252,7 +8971,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_dry,
     STATE(75), 1,
       sym__dry_matter,
-  [6403] = 4,
+  [4005] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(289), 1,
@@ -9261,7 +8980,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_dry_DASHmatter,
     ACTIONS(457), 1,
       aux_sym_unit_token1,
-  [6416] = 4,
+  [4018] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(283), 1,
@@ -9270,46 +8989,46 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_dry_DASHmatter,
     ACTIONS(459), 1,
       aux_sym_unit_token1,
-  [6429] = 3,
+  [4031] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(343), 1,
       anon_sym_dry,
     ACTIONS(345), 1,
       anon_sym_dry_DASHmatter,
-  [6439] = 3,
+  [4041] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(347), 1,
       anon_sym_dry,
     ACTIONS(349), 1,
       anon_sym_dry_DASHmatter,
-  [6449] = 2,
+  [4051] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(461), 1,
       sym__line_end,
-  [6456] = 2,
+  [4058] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(463), 1,
       ts_builtin_sym_end,
-  [6463] = 2,
+  [4065] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(465), 1,
       sym__line_end,
-  [6470] = 2,
+  [4072] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(467), 1,
       sym__line_end,
-  [6477] = 2,
+  [4079] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(469), 1,
       sym__line_end,
-  [6484] = 2,
+  [4086] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(471), 1,
@@ -9317,119 +9036,96 @@ static const uint16_t ts_small_parse_table[] = {
 };
 
 static const uint32_t ts_small_parse_table_map[] = {
-  [SMALL_STATE(5)] = 0,
-  [SMALL_STATE(6)] = 111,
-  [SMALL_STATE(7)] = 222,
-  [SMALL_STATE(8)] = 333,
-  [SMALL_STATE(9)] = 444,
-  [SMALL_STATE(10)] = 552,
-  [SMALL_STATE(11)] = 660,
-  [SMALL_STATE(12)] = 768,
-  [SMALL_STATE(13)] = 876,
-  [SMALL_STATE(14)] = 984,
-  [SMALL_STATE(15)] = 1092,
-  [SMALL_STATE(16)] = 1200,
-  [SMALL_STATE(17)] = 1308,
-  [SMALL_STATE(18)] = 1416,
-  [SMALL_STATE(19)] = 1524,
-  [SMALL_STATE(20)] = 1632,
-  [SMALL_STATE(21)] = 1740,
-  [SMALL_STATE(22)] = 1848,
-  [SMALL_STATE(23)] = 1956,
-  [SMALL_STATE(24)] = 2064,
-  [SMALL_STATE(25)] = 2172,
-  [SMALL_STATE(26)] = 2280,
-  [SMALL_STATE(27)] = 2392,
-  [SMALL_STATE(28)] = 2500,
-  [SMALL_STATE(29)] = 2584,
-  [SMALL_STATE(30)] = 2660,
-  [SMALL_STATE(31)] = 2736,
-  [SMALL_STATE(32)] = 2807,
-  [SMALL_STATE(33)] = 2879,
-  [SMALL_STATE(34)] = 2951,
-  [SMALL_STATE(35)] = 3023,
-  [SMALL_STATE(36)] = 3092,
-  [SMALL_STATE(37)] = 3161,
-  [SMALL_STATE(38)] = 3226,
-  [SMALL_STATE(39)] = 3295,
-  [SMALL_STATE(40)] = 3360,
-  [SMALL_STATE(41)] = 3424,
-  [SMALL_STATE(42)] = 3488,
-  [SMALL_STATE(43)] = 3552,
-  [SMALL_STATE(44)] = 3616,
-  [SMALL_STATE(45)] = 3680,
-  [SMALL_STATE(46)] = 3744,
-  [SMALL_STATE(47)] = 3808,
-  [SMALL_STATE(48)] = 3872,
-  [SMALL_STATE(49)] = 3936,
-  [SMALL_STATE(50)] = 4000,
-  [SMALL_STATE(51)] = 4064,
-  [SMALL_STATE(52)] = 4128,
-  [SMALL_STATE(53)] = 4189,
-  [SMALL_STATE(54)] = 4250,
-  [SMALL_STATE(55)] = 4311,
-  [SMALL_STATE(56)] = 4372,
-  [SMALL_STATE(57)] = 4435,
-  [SMALL_STATE(58)] = 4496,
-  [SMALL_STATE(59)] = 4557,
-  [SMALL_STATE(60)] = 4618,
-  [SMALL_STATE(61)] = 4679,
-  [SMALL_STATE(62)] = 4740,
-  [SMALL_STATE(63)] = 4801,
-  [SMALL_STATE(64)] = 4862,
-  [SMALL_STATE(65)] = 4923,
-  [SMALL_STATE(66)] = 4986,
-  [SMALL_STATE(67)] = 5047,
-  [SMALL_STATE(68)] = 5108,
-  [SMALL_STATE(69)] = 5169,
-  [SMALL_STATE(70)] = 5230,
-  [SMALL_STATE(71)] = 5291,
-  [SMALL_STATE(72)] = 5352,
-  [SMALL_STATE(73)] = 5413,
-  [SMALL_STATE(74)] = 5474,
-  [SMALL_STATE(75)] = 5537,
-  [SMALL_STATE(76)] = 5598,
-  [SMALL_STATE(77)] = 5661,
-  [SMALL_STATE(78)] = 5724,
-  [SMALL_STATE(79)] = 5785,
-  [SMALL_STATE(80)] = 5838,
-  [SMALL_STATE(81)] = 5892,
-  [SMALL_STATE(82)] = 5946,
-  [SMALL_STATE(83)] = 5993,
-  [SMALL_STATE(84)] = 6023,
-  [SMALL_STATE(85)] = 6058,
-  [SMALL_STATE(86)] = 6083,
-  [SMALL_STATE(87)] = 6103,
-  [SMALL_STATE(88)] = 6120,
-  [SMALL_STATE(89)] = 6137,
-  [SMALL_STATE(90)] = 6154,
-  [SMALL_STATE(91)] = 6170,
-  [SMALL_STATE(92)] = 6186,
-  [SMALL_STATE(93)] = 6202,
-  [SMALL_STATE(94)] = 6220,
-  [SMALL_STATE(95)] = 6236,
-  [SMALL_STATE(96)] = 6252,
-  [SMALL_STATE(97)] = 6270,
-  [SMALL_STATE(98)] = 6286,
-  [SMALL_STATE(99)] = 6302,
-  [SMALL_STATE(100)] = 6320,
-  [SMALL_STATE(101)] = 6330,
-  [SMALL_STATE(102)] = 6340,
-  [SMALL_STATE(103)] = 6350,
-  [SMALL_STATE(104)] = 6360,
-  [SMALL_STATE(105)] = 6370,
-  [SMALL_STATE(106)] = 6380,
-  [SMALL_STATE(107)] = 6390,
-  [SMALL_STATE(108)] = 6403,
-  [SMALL_STATE(109)] = 6416,
-  [SMALL_STATE(110)] = 6429,
-  [SMALL_STATE(111)] = 6439,
-  [SMALL_STATE(112)] = 6449,
-  [SMALL_STATE(113)] = 6456,
-  [SMALL_STATE(114)] = 6463,
-  [SMALL_STATE(115)] = 6470,
-  [SMALL_STATE(116)] = 6477,
-  [SMALL_STATE(117)] = 6484,
+  [SMALL_STATE(28)] = 0,
+  [SMALL_STATE(29)] = 86,
+  [SMALL_STATE(30)] = 164,
+  [SMALL_STATE(31)] = 242,
+  [SMALL_STATE(32)] = 315,
+  [SMALL_STATE(33)] = 389,
+  [SMALL_STATE(34)] = 463,
+  [SMALL_STATE(35)] = 537,
+  [SMALL_STATE(36)] = 608,
+  [SMALL_STATE(37)] = 679,
+  [SMALL_STATE(38)] = 746,
+  [SMALL_STATE(39)] = 817,
+  [SMALL_STATE(40)] = 884,
+  [SMALL_STATE(41)] = 950,
+  [SMALL_STATE(42)] = 1016,
+  [SMALL_STATE(43)] = 1082,
+  [SMALL_STATE(44)] = 1148,
+  [SMALL_STATE(45)] = 1214,
+  [SMALL_STATE(46)] = 1280,
+  [SMALL_STATE(47)] = 1346,
+  [SMALL_STATE(48)] = 1412,
+  [SMALL_STATE(49)] = 1478,
+  [SMALL_STATE(50)] = 1544,
+  [SMALL_STATE(51)] = 1610,
+  [SMALL_STATE(52)] = 1676,
+  [SMALL_STATE(53)] = 1739,
+  [SMALL_STATE(54)] = 1802,
+  [SMALL_STATE(55)] = 1865,
+  [SMALL_STATE(56)] = 1928,
+  [SMALL_STATE(57)] = 1993,
+  [SMALL_STATE(58)] = 2056,
+  [SMALL_STATE(59)] = 2119,
+  [SMALL_STATE(60)] = 2182,
+  [SMALL_STATE(61)] = 2245,
+  [SMALL_STATE(62)] = 2308,
+  [SMALL_STATE(63)] = 2371,
+  [SMALL_STATE(64)] = 2434,
+  [SMALL_STATE(65)] = 2497,
+  [SMALL_STATE(66)] = 2562,
+  [SMALL_STATE(67)] = 2625,
+  [SMALL_STATE(68)] = 2688,
+  [SMALL_STATE(69)] = 2751,
+  [SMALL_STATE(70)] = 2814,
+  [SMALL_STATE(71)] = 2877,
+  [SMALL_STATE(72)] = 2940,
+  [SMALL_STATE(73)] = 3003,
+  [SMALL_STATE(74)] = 3066,
+  [SMALL_STATE(75)] = 3131,
+  [SMALL_STATE(76)] = 3194,
+  [SMALL_STATE(77)] = 3259,
+  [SMALL_STATE(78)] = 3324,
+  [SMALL_STATE(79)] = 3387,
+  [SMALL_STATE(80)] = 3440,
+  [SMALL_STATE(81)] = 3494,
+  [SMALL_STATE(82)] = 3548,
+  [SMALL_STATE(83)] = 3595,
+  [SMALL_STATE(84)] = 3625,
+  [SMALL_STATE(85)] = 3660,
+  [SMALL_STATE(86)] = 3685,
+  [SMALL_STATE(87)] = 3705,
+  [SMALL_STATE(88)] = 3722,
+  [SMALL_STATE(89)] = 3739,
+  [SMALL_STATE(90)] = 3756,
+  [SMALL_STATE(91)] = 3772,
+  [SMALL_STATE(92)] = 3788,
+  [SMALL_STATE(93)] = 3804,
+  [SMALL_STATE(94)] = 3822,
+  [SMALL_STATE(95)] = 3838,
+  [SMALL_STATE(96)] = 3854,
+  [SMALL_STATE(97)] = 3872,
+  [SMALL_STATE(98)] = 3888,
+  [SMALL_STATE(99)] = 3904,
+  [SMALL_STATE(100)] = 3922,
+  [SMALL_STATE(101)] = 3932,
+  [SMALL_STATE(102)] = 3942,
+  [SMALL_STATE(103)] = 3952,
+  [SMALL_STATE(104)] = 3962,
+  [SMALL_STATE(105)] = 3972,
+  [SMALL_STATE(106)] = 3982,
+  [SMALL_STATE(107)] = 3992,
+  [SMALL_STATE(108)] = 4005,
+  [SMALL_STATE(109)] = 4018,
+  [SMALL_STATE(110)] = 4031,
+  [SMALL_STATE(111)] = 4041,
+  [SMALL_STATE(112)] = 4051,
+  [SMALL_STATE(113)] = 4058,
+  [SMALL_STATE(114)] = 4065,
+  [SMALL_STATE(115)] = 4072,
+  [SMALL_STATE(116)] = 4079,
+  [SMALL_STATE(117)] = 4086,
 };
 
 static const TSParseActionEntry ts_parse_actions[] = {

@@ -35,7 +35,8 @@ pub struct AnalysisDocument {
     pub bounds: Vec<BoundJson>,
     /// Every dose and ceiling of its ingredients.
     pub doses: Vec<DoseJson>,
-    /// Where its values were read, as their lines say; values whose lines name no source are left out.
+    /// Where its values were read, as their lines say; values whose lines name no source are left out, and so is this where none does.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub sources: Vec<SourceJson>,
 }
 
