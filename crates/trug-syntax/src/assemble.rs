@@ -1,5 +1,6 @@
 //! Lines to items: which item a line belongs to, what kind of line it is, and what happens when it cannot be read.
 
+mod alike;
 mod lines;
 
 use trug_findings::{FileId, Finding, Place, Span};
@@ -14,6 +15,7 @@ use crate::spelling;
 use crate::tree::{File, Item, ItemBody, Name, Origin, Unread};
 use crate::words::{self, ItemWord, LineWord};
 
+use alike::{Alike, At};
 use lines::{add_unread, put};
 
 /// An item whose lines are still coming.
@@ -29,27 +31,42 @@ pub(crate) struct Assembly<'t> {
     text: &'t str,
     tree: File,
     open: Option<Open>,
+    alike: Alike<'t>,
 }
 
 /// Reads all lines of a text.
 pub(crate) fn assemble(file: FileId, text: &str) -> File {
-    let mut assembly = Assembly {
-        file,
-        text,
-        tree: File::default(),
-        open: None,
-    };
+    let mut assembly = Assembly::new(file, text);
     assembly.look_for_nul();
-    for line in Lines::of(text) {
-        if !line.is_blank() {
-            assembly.line(&line);
-        }
-    }
-    assembly.close();
-    assembly.tree
+    assembly.read(Lines::of(text))
+}
+
+/// Reads the lines of a part of a text.
+pub(crate) fn assemble_part(file: FileId, text: &str, part: std::ops::Range<usize>) -> File {
+    Assembly::new(file, text).read(Lines::of_part(text, part))
 }
 
 impl<'t> Assembly<'t> {
+    fn new(file: FileId, text: &'t str) -> Assembly<'t> {
+        Assembly {
+            file,
+            text,
+            tree: File::default(),
+            open: None,
+            alike: Alike::default(),
+        }
+    }
+
+    fn read(mut self, lines: Lines<'t>) -> File {
+        for line in lines {
+            if !line.is_blank() {
+                self.line(&line);
+            }
+        }
+        self.close();
+        self.tree
+    }
+
     /// A text with a NUL is none; the rest of it is read all the same.
     fn look_for_nul(&mut self) {
         if let Some(at) = self.text.find('\0') {
@@ -199,7 +216,23 @@ impl<'t> Assembly<'t> {
         let mut reader = Reader::new(self.file, line.content.start, &mut self.tree.findings);
         let mistake = match form {
             Some(form) if can_be_read(line, content) && opens_rightly(form, first) => {
-                add_line(&mut open.item, span, &mut reader, form, content)
+                let at = At {
+                    form,
+                    content,
+                    span,
+                };
+                let item = &mut open.item;
+                if self.alike.put(&mut item.body, at) {
+                    None
+                } else {
+                    let origins = item.origins.len();
+                    let mistake = add_line(item, span, &mut reader, form, content);
+                    let is_whole = item.origins.len() == origins;
+                    if mistake.is_none() && is_whole && self.tree.findings.len() == before {
+                        self.alike.keep(&item.body, at);
+                    }
+                    mistake
+                }
             }
             _ => Some(Mistake::Form(0)),
         };
