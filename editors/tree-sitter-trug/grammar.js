@@ -62,6 +62,8 @@ const LINES = [
   ['ceiling'],
   ['withdrawal'],
   ['caution'],
+  ['source'],
+  ['unverified'],
   ['received'],
   ['best', 'before'],
   ['on', 'hand'],
@@ -76,6 +78,7 @@ const LINES = [
   ['floor'],
   ['lift'],
   ['portions'],
+  ['placed', 'on'],
   ['made'],
 ];
 
@@ -92,12 +95,15 @@ const JOINS = [
   'within',
   'until',
   'by',
-  'from',
-  'to',
   'minimum',
   'assay',
   'mixing',
+  'source',
+  'unverified',
 ];
+
+/** Words that join a day: of the calendar, or of an age behind `day`. */
+const JOINS_DAY = ['from', 'to'];
 
 /** Words that join a name. */
 const JOINS_NAME = ['for', 'like', 'is', 'with', 'lot', 'class'];
@@ -194,10 +200,11 @@ module.exports = grammar({
       prec.right(
         choice(
           alias($._joins, $.word),
+          seq(alias(choice(...JOINS_DAY), $.word), optional(alias('day', $.word))),
           seq(alias(choice(...JOINS_NAME), $.word), optional($._any_name)),
           seq(alias('of', $.word), optional(choice($._dry_matter, $._any_name, alias('dry', $.name)))),
           seq(alias('as', $.word), optional(alias(choice('fed', 'of'), $.word))),
-          seq(alias('at', $.word), optional(choice(alias(choice('most', 'least'), $.word), $._at_dry_matter))),
+          seq(alias('at', $.word), optional(choice(alias(choice('most', 'least', 'day'), $.word), $._at_dry_matter))),
           seq(alias('or', $.word), optional(alias('none', $.word))),
           seq(alias('on', $.word), optional(alias('top', $.word))),
           seq(alias('not', $.word), optional(alias('carrier', $.word))),
@@ -213,7 +220,7 @@ module.exports = grammar({
     _any_name: ($) => choice($.name, alias($._reserved, $.name)),
     _reserved: () =>
       choice(
-        ...new Set([...JOINS, ...JOINS_NAME, 'of', 'as', 'at', 'or', 'on', 'not', 'in', 'per', 'accept']),
+        ...new Set([...JOINS, ...JOINS_DAY, ...JOINS_NAME, 'of', 'as', 'at', 'or', 'on', 'not', 'in', 'per', 'accept']),
       ),
 
     name: () => new RegExp(NAME),

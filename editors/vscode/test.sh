@@ -37,5 +37,13 @@ cmp trug.vsix "$place/again.vsix"
 
 sh test/code-server.sh "$place/code-server"
 export TRUG CHROMIUM
-VSIX=$here/trug.vsix CODE_SERVER=$place/code-server/node_modules/code-server/out/node/entry.js PICTURES=$place/pictures \
-  node test/real/main.mjs
+in_editor() {
+  VSIX=$here/trug.vsix CODE_SERVER=$place/code-server/node_modules/code-server/out/node/entry.js PICTURES=$place/pictures \
+    node test/real/main.mjs
+}
+# On a loaded machine an editor in a browser has lost every click on a lens for a minute, once in some fifty runs: what
+# fails is tried again in a fresh editor, and has to pass there.
+if ! in_editor; then
+  echo "once more, in a fresh editor"
+  in_editor
+fi

@@ -91,6 +91,7 @@ fn the_text_of_everything_is_read_but_for_what_it_says() {
         "copper / molybdenum  at most ten",
         "animal \"no name\"",
         "gives          nothing that is read",
+        "source         none",
         "\"unclosed # no comment",
         "((()) .. ± ** 🦆 \\ $ ~ , ; `",
         "protein        12,5 %",

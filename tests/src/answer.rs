@@ -1,9 +1,10 @@
 //! What the tool answers to a farm's texts, asked through the same functions as the command line.
 
 use std::collections::BTreeMap;
+use std::sync::LazyLock;
 
 use trug_findings::{Finding, Source};
-use trug_model::{Concerns, Farm, InMemory, Q, Settings, refuses, to_be_weighed};
+use trug_model::{Concerns, Edition, Farm, InMemory, Library, Q, Settings, refuses, to_be_weighed};
 use trug_plan::{Request, plan_ration};
 use trug_report::analysis::{Beside, analysis_document};
 use trug_report::plan::{PlanAbout, plan_document};
@@ -97,9 +98,31 @@ pub(crate) fn farm_of(texts: &[Text<'_>]) -> Farm {
     let names: Vec<String> = names.filter(|path| path.ends_with(".trug")).collect();
     let settings = Settings {
         today: TODAY.parse().ok(),
+        library: library(texts),
         ..Settings::default()
     };
     Farm::read(&names, &InMemory::new(texts.iter().copied()), settings)
+}
+
+/// The bundled books; and the same again as of the year after, where a text uses that: what goes wrong with two editions
+/// needs two.
+fn library(texts: &[Text<'_>]) -> &'static Library {
+    static NEXT: LazyLock<Option<(u16, Library)>> = LazyLock::new(|| {
+        let editions = Library::bundled().editions();
+        let newest = editions.first()?;
+        let year = newest.year + 1;
+        let next = Edition { year, ..*newest };
+        let all = editions.iter().copied().chain([next]);
+        Some((year, Library::of(all)))
+    });
+    let uses = |year: &u16| {
+        let year = year.to_string();
+        texts.iter().any(|(_, text)| text.contains(&year))
+    };
+    match &*NEXT {
+        Some((year, library)) if uses(year) => library,
+        _ => Library::bundled(),
+    }
 }
 
 /// Every finding in these texts.

@@ -1,5 +1,6 @@
 //! The reasons: ingredients, animals, targets and the like whose own values changed, each told once.
 
+mod books;
 mod facts;
 mod ingredients;
 mod items;
@@ -53,39 +54,47 @@ pub(crate) fn of_texts(before: &Side<'_>, after: &Side<'_>, digests: &Digests) -
             }
             _ => Vec::new(),
         };
-        causes.extend(pair.any().map(|one| Cause {
-            kind: one.kind,
-            name: one.name.to_string(),
-            file: pair.map(|one| one.file.clone()),
-            changes,
-        }));
+        causes.extend(cause(&pair, changes));
     }
+    causes.extend(books::editions(before, after));
+    causes.extend(books::values(&mut then, &mut now));
     causes
+}
+
+fn cause(pair: &Pair<Declared<'_>>, changes: Vec<FactChange>) -> Option<Cause> {
+    pair.any().map(|one| Cause {
+        kind: one.kind,
+        name: one.name.to_string(),
+        file: pair.map(|one| one.file.clone()),
+        changes,
+    })
 }
 
 fn declared<'a>(side: &Side<'a>) -> Vec<Declared<'a>> {
     let farm = side.farm;
-    let mut declared = Vec::new();
-    for text in side.own_texts().filter(|text| !farm.is_table(*text)) {
-        let file = side.name(text);
-        for item in &farm.tree(text).items {
-            let Some(kind) = kind(&item.body) else {
-                continue;
-            };
-            let name = match item.body.name() {
-                Some(name) => name.text.clone(),
-                None => items::rate_name(farm, text, item),
-            };
-            declared.push(Declared {
-                text,
-                item,
-                kind,
-                name,
-                file: file.clone(),
-            });
-        }
-    }
-    declared
+    let texts = side.own_texts().filter(|text| !farm.is_table(*text));
+    texts.flat_map(|text| declared_in(side, text)).collect()
+}
+
+fn declared_in<'a>(side: &Side<'a>, text: FileId) -> Vec<Declared<'a>> {
+    let farm = side.farm;
+    let file = side.name(text);
+    let items = farm.tree(text).items.iter();
+    let declared = items.filter_map(|item| {
+        let kind = kind(&item.body)?;
+        let name = match item.body.name() {
+            Some(name) => name.text.clone(),
+            None => items::rate_name(farm, text, item),
+        };
+        Some(Declared {
+            text,
+            item,
+            kind,
+            name,
+            file: file.clone(),
+        })
+    });
+    declared.collect()
 }
 
 fn kind(body: &ItemBody) -> Option<CauseKind> {
@@ -137,6 +146,8 @@ impl<'a> LastOpened<'a> {
             CauseKind::Nutrient | CauseKind::Unit | CauseKind::Rate => {
                 items::of_header(view, one.text, one.item)
             }
+            // Told by its year, and its values by themselves.
+            CauseKind::Book => Facts::default(),
         }
     }
 }

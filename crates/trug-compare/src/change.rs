@@ -89,6 +89,7 @@ impl Comparison {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 #[expect(missing_docs, reason = "each is the item of that keyword")]
 pub enum CauseKind {
+    Book,
     Ingredient,
     Lot,
     Animal,
@@ -106,6 +107,7 @@ impl CauseKind {
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {
+            CauseKind::Book => "book",
             CauseKind::Ingredient => "ingredient",
             CauseKind::Lot => "lot",
             CauseKind::Animal => "animal",

@@ -56,7 +56,10 @@ pub fn compare(before: &Side<'_>, after: &Side<'_>, ration: Option<&str>) -> Com
         ..Comparison::default()
     };
     if ration.is_some() {
-        causes.retain(|cause| all.rests_on.contains(&(cause.kind, cause.name.clone())));
+        causes.retain(|cause| {
+            let is_book = cause.kind == CauseKind::Book;
+            is_book || all.rests_on.contains(&(cause.kind, cause.name.clone()))
+        });
     } else {
         comparison.groups = groups::compare(before, after, &digests);
         comparison.elsewhere = found::elsewhere(before, after, &all.told);

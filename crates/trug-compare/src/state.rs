@@ -6,7 +6,7 @@ use std::sync::Arc;
 use trug_findings::{Finding, Place};
 use trug_model::analysis::Analysis;
 use trug_model::ration::{Line, Ration};
-use trug_model::{Concerns, Q, RationName, View, refuses, to_be_weighed};
+use trug_model::{Concerns, Phase, Q, RationName, View, refuses, to_be_weighed};
 use trug_plan::{Refusal, Request, analyse_ration, plan_ration};
 
 use crate::change::{Amount, Hindrance, Work};
@@ -19,6 +19,8 @@ use crate::work;
 #[derive(Default)]
 pub(crate) struct State {
     pub(crate) ration: Option<Arc<Ration>>,
+    /// The ages it is for, by the targets it meets.
+    pub(crate) phase: Option<Phase>,
     pub(crate) analysis: Option<Analysis>,
     /// Whose the bounds are, by the places they are written at.
     pub(crate) whose: BTreeMap<Place, String>,
@@ -64,6 +66,7 @@ impl<'a> Opened<'a> {
                     .map(|one| (one.place, one.whose.to_string()))
                     .collect();
             }
+            state.phase = self.view.phase_of(&ration);
             state.ration = Some(ration);
         } else {
             state.hindrances.insert(Hindrance::Unread);
@@ -142,6 +145,8 @@ impl State {
             "meets",
             (!meets.is_empty()).then(|| word(&meets.join(", "))),
         );
+        let phase = self.phase.as_ref();
+        add("for ages", phase.map(|phase| word(&phase.words())));
         add("batch", ration.batch.as_ref().map(kg));
         add("mix by", ration.method.as_ref().map(|(name, _)| word(name)));
         let daily = |value: &Q| Said::quantity(&(value * &Q::int(1000)), "g/day");

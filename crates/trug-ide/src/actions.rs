@@ -6,6 +6,7 @@
 mod accepts;
 mod amounts;
 mod balance;
+mod editions;
 mod harm;
 mod missing;
 mod units;
@@ -69,6 +70,7 @@ pub fn actions(farm: &Farm, file: FileId, range: Span, findings: &[Finding]) -> 
     asked.missing(&mut actions);
     asked.amounts(&mut actions);
     asked.balance(&mut actions);
+    asked.hold_edition(&mut actions);
     asked.convert(&mut actions);
     asked.accept(&mut actions);
     actions

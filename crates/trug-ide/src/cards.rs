@@ -48,6 +48,19 @@ pub(crate) fn source(farm: &Farm, file: FileId) -> String {
         .map_or_else(String::new, |source| source.name().to_owned())
 }
 
+/// Where a value is from: the text it is written in, and the source its line or its item names.
+pub(crate) fn origin(farm: &Farm, place: Place) -> String {
+    let text = source(farm, place.file);
+    let Some(origin) = farm.origin(place) else {
+        return text;
+    };
+    let doubt = origin.unverified.map_or("", |_| ", unverified");
+    match &origin.source {
+        Some(source) => format!("{text}{doubt}: {}", source.text),
+        None => format!("{text}{doubt}"),
+    }
+}
+
 /// The piece of text at a place, with single blanks.
 pub(crate) fn text_at(farm: &Farm, place: Place) -> String {
     let source = farm.sources().get(place.file.index());

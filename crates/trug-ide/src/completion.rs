@@ -266,9 +266,12 @@ impl Offers<'_> {
     }
 
     fn books(&mut self, group: usize) {
-        for (book, _) in trug_model::BOOKS {
-            let offer = Offer::new(*book, CandidateKind::Book).detail("bundled book");
-            self.push(group, offer);
+        let library = self.view.farm().settings().library;
+        for book in library.names() {
+            for year in library.years(book) {
+                let offer = Offer::new(format!("{book} {year}"), CandidateKind::Book);
+                self.push(group, offer.detail("bundled book"));
+            }
         }
     }
 }

@@ -1,8 +1,8 @@
 //! What a group eats a day, in kg and money, until when, and what of it the store runs out of: at a glance, as the text sees it.
 
 use trug_findings::FileId;
-use trug_model::{Farm, Q, View};
-use trug_report::words::{mass, money};
+use trug_model::{Eats, Farm, Phase, Q, View};
+use trug_report::words::{count, mass, money};
 use trug_store::{Fed, Judged, Short, buying};
 use trug_syntax::tree::{Group, GroupStatement, ItemBody};
 
@@ -49,7 +49,9 @@ pub(crate) fn in_words(view: &View<'_>, group: &str) -> String {
         return not_now(view, group);
     }
     let daily: Q = now.iter().map(|fed| &fed.daily).sum();
-    let mut told = vec![format!("eats {} a day", mass(&(&daily * &Q::int(1000))))];
+    let mut told = Vec::new();
+    told.extend(old(view, group));
+    told.push(format!("eats {} a day", mass(&(&daily * &Q::int(1000)))));
     if let [only] = now.as_slice() {
         told.extend(cost(only));
     }
@@ -74,13 +76,95 @@ fn not_now(view: &View<'_>, group: &str) -> String {
     }
     let coming = group.eats.iter().filter_map(|eats| eats.from);
     let next = coming.filter(|from| today < *from).min();
-    next.map_or_else(
+    let eats = next.map_or_else(
         || "eats nothing any more".to_owned(),
         |day| format!("eats from {day}"),
-    )
+    );
+    let told: Vec<String> = old(view, &group.name).into_iter().chain([eats]).collect();
+    told.join(" · ")
+}
+
+/// How old a group is, and of which phase what it eats today is.
+fn old(view: &View<'_>, group: &str) -> Option<String> {
+    let (group, today) = (view.group(group)?, view.farm().settings().today?);
+    let age = group.placed?.age_on(today)?;
+    let now = group.eats.iter().filter(|eats| eats.is_on(today));
+    let phase = now.filter_map(|eats| eats.phase.as_ref()).next_back();
+    let of = phase.map_or_else(String::new, |phase| format!(" (phase: {})", phase.words()));
+    Some(format!("day {age}{of}"))
 }
 
 const NOT_KNOWN: &str = "what it eats is not known";
+
+/// How old a group is today, and the phase of what it eats; nothing where it does not say when it came.
+pub(crate) fn age(view: &View<'_>, group: &str) -> Vec<String> {
+    let (group, today) = (view.group(group), view.farm().settings().today);
+    let (Some(group), Some(today)) = (group, today) else {
+        return Vec::new();
+    };
+    let Some(placed) = &group.placed else {
+        return Vec::new();
+    };
+    let mut told = vec![match placed.age_on(today) {
+        Some(age) => format!("{} old on {today}", count_days(age)),
+        None => format!(
+            "comes on {}, {} old",
+            placed.day,
+            count_days(placed.age.into())
+        ),
+    }];
+    for eats in &group.eats {
+        let (Some(phase), Some(from)) = (&eats.phase, eats.from) else {
+            continue;
+        };
+        let until = eats
+            .to
+            .map_or_else(|| "on".to_owned(), |to| format!("to {to}"));
+        let now = if eats.is_on(today) { ", now" } else { "" };
+        told.push(format!(
+            "{} for {}: from {from} {until}{now}",
+            typed(&eats.ration),
+            phase.words()
+        ));
+    }
+    told
+}
+
+fn count_days(age: i64) -> String {
+    count(usize::try_from(age).unwrap_or_default(), "day", "days")
+}
+
+/// So many groups are named on the card of targets.
+const MOST_IN_PHASE: usize = 8;
+
+/// The groups of the text, how old each is and whether it is in a phase.
+pub(crate) fn in_phase(view: &View<'_>, targets: &str, phase: &Phase) -> Vec<String> {
+    let Some(today) = view.farm().settings().today else {
+        return Vec::new();
+    };
+    let groups = view.groups().into_iter();
+    let placed = groups.filter_map(|group| {
+        let is_of = |eats: &Eats| {
+            let of = eats.phase.iter().flat_map(|phase| &phase.targets);
+            of.into_iter().any(|(name, _)| name == targets)
+        };
+        let age = group.placed?.age_on(today)?;
+        let is_fed = group.eats.iter().any(is_of);
+        is_fed.then(|| {
+            let stands = match (phase.holds(age), phase.is_past(age)) {
+                (true, _) => "in this phase",
+                (_, true) => "past this phase",
+                _ => "not yet in this phase",
+            };
+            format!(
+                "{} is {} old: {stands}",
+                typed(&group.name),
+                count_days(age)
+            )
+        })
+    });
+    placed.take(MOST_IN_PHASE).collect()
+}
 
 /// A point for each thing, for a card.
 pub(crate) fn points(view: &View<'_>, group: &str) -> Vec<String> {

@@ -31,6 +31,7 @@ mod symbols;
 pub mod texts;
 mod tokens;
 mod units;
+mod written;
 
 pub use actions::{Action, ActionKind, actions, fix_all};
 pub use calls::{Taker, Taking, taken_by, taker_at, takers_of};
@@ -49,3 +50,4 @@ pub use rename::{Refusal, prepare_rename, rename};
 pub use selection::selections;
 pub use symbols::{FoundSymbol, Symbol, SymbolKind, document_symbols, workspace_symbols};
 pub use tokens::{Token, TokenKind, tokens};
+pub use written::{names as written_names, written};

@@ -6,7 +6,7 @@ use trug_findings::{FileId, Source, Span};
 use trug_model::{Farm, Namespace};
 use trug_syntax::tree::{
     Accept, Bound, Date, Expression, Item, ItemBody, Name, Number, NutrientKind, Quantity, Sum,
-    Text, UnitText, UnitWord, UseSource,
+    Text, UnitText, UnitWord, UseSource, UsedBook,
 };
 
 pub(crate) use lines::{LineRef, lines};
@@ -33,7 +33,7 @@ pub(crate) enum Part<'t> {
     /// Another text, or a table.
     Path(&'t Text),
     /// A bundled book.
-    Book(&'t Name),
+    Book(&'t UsedBook),
     /// A day.
     Date(&'t Date),
     /// A word that names no item: a form, a product, a language.
@@ -45,10 +45,8 @@ pub(crate) enum Part<'t> {
 impl Part<'_> {
     pub(crate) fn span(&self) -> Span {
         match self {
-            Part::Declares(_, name)
-            | Part::Name(_, name)
-            | Part::Book(name)
-            | Part::Plain(name) => name.span,
+            Part::Declares(_, name) | Part::Name(_, name) | Part::Plain(name) => name.span,
+            Part::Book(book) => book.span(),
             Part::Quantity(quantity) => quantity.span,
             Part::Bound(bound) => bound.span,
             Part::Number(number) => number.span,
@@ -129,6 +127,9 @@ pub(crate) fn header(body: &ItemBody) -> Vec<Part<'_>> {
                     .iter()
                     .map(|it| Part::Name(Namespace::Animal, it)),
             );
+            let phase = targets.phase.iter();
+            let ages = phase.flat_map(|phase| phase.from.iter().chain(&phase.to));
+            parts.extend(ages.map(Part::Number));
             parts.extend(targets.label.iter().map(Part::Text));
         }
         ItemBody::Ration(ration) => {

@@ -111,7 +111,7 @@ fn symbol(item: &Item, text: &str, lines: Vec<Symbol>) -> Symbol {
     let (name, span) = match (&item.body, item.body.name()) {
         (ItemBody::Use(used), _) => match &used.source {
             UseSource::File(path) | UseSource::Table(path) => (path.text.clone(), path.span),
-            UseSource::Book(book) => (format!("book {}", book.text), book.span),
+            UseSource::Book(book) => (format!("book {}", said(book.span())), book.span()),
         },
         (_, Some(name)) => (name.text.to_string(), name.span),
         (ItemBody::Rate(rate), None) => (said(after_keyword), rate.from.span.to(rate.to.span)),

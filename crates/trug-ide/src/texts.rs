@@ -1,16 +1,12 @@
 //! Texts that lie on no disk: the bundled books, and the pages of the findings.
 
-use trug_model::BOOKS;
+use trug_model::Library;
 use trug_report::catalogue;
 
 /// The text of a bundled book, by its name in a farm, such as `book:poultry`.
 #[must_use]
 pub fn book(name: &str) -> Option<&'static str> {
-    let name = name.strip_prefix("book:")?;
-    BOOKS
-        .iter()
-        .find(|(book, _)| *book == name)
-        .map(|(_, text)| *text)
+    Library::bundled().text(name)
 }
 
 /// The page of a finding, in Markdown.

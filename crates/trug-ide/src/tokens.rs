@@ -188,10 +188,13 @@ impl<'a> Tokens<'a> {
             Part::Unit(unit) => self.unit(unit),
             Part::Counted(word) => self.push(word.span, TokenKind::Unit),
             Part::Text(text) | Part::Path(text) => self.push(text.span, TokenKind::Text),
-            Part::Book(name) => {
-                self.push(name.span, TokenKind::Book);
+            Part::Book(book) => {
+                self.push(book.name.span, TokenKind::Book);
                 if let Some(token) = self.tokens.last_mut() {
                     token.is_of_book = true;
+                }
+                if let Some(year) = &book.edition {
+                    self.push(year.span, TokenKind::Number);
                 }
             }
             Part::Date(date) => self.push(date.span, TokenKind::Number),
@@ -256,7 +259,7 @@ impl<'a> Tokens<'a> {
 
 /// Whether a word is one of those that open the lines of an item, or goes with them.
 fn is_of_line(item: Option<&ItemWord>, word: &str) -> bool {
-    const JOINING: [&str; 15] = [
+    const JOINING: [&str; 16] = [
         "else",
         "top",
         "none",
@@ -272,6 +275,8 @@ fn is_of_line(item: Option<&ItemWord>, word: &str) -> bool {
         "dry-matter",
         "book",
         "lot",
+        // Of an age; a unit stands in a quantity.
+        "day",
     ];
     let opens = |item: &ItemWord| {
         item.lines

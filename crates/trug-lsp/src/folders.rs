@@ -89,6 +89,7 @@ impl Session {
         trug_model::Settings {
             today: Some(self.today),
             may_leave_root: self.world.may_leave_root(),
+            ..trug_model::Settings::default()
         }
     }
 

@@ -1,12 +1,15 @@
 //! What a ration contains, which bounds it keeps, and what it costs.
 
 mod make;
+mod sources;
 
 use trug_findings::Place;
 
 use crate::Q;
 
 pub(crate) use make::{analyse, cost_of, doses};
+pub use sources::Sourced;
+pub(crate) use sources::sources;
 
 /// The composition of a ration, per kg of finished feed unless a bound says otherwise.
 #[derive(Clone, Debug, PartialEq)]

@@ -4,6 +4,7 @@ mod accepted;
 mod doings;
 mod items;
 mod once;
+pub(crate) mod phases;
 mod tables;
 
 use rayon::prelude::*;
@@ -85,6 +86,7 @@ impl Farm {
         findings.extend(self.entry(file).findings.iter().cloned());
         tables::judge(view, &mut findings);
         judge_uses(view, &mut findings);
+        judge_editions(view, &mut findings);
         judge_names(view, &mut findings);
         let mut judged = Vec::new();
         for part in self.judge_items(view, more.is_some()) {
@@ -199,6 +201,30 @@ fn judge_uses(view: &View<'_>, findings: &mut Vec<Finding>) {
             .map(|file| view.farm.sources()[file.index()].name().to_owned())
             .collect();
         findings.push(used::cycle(Place::new(own, *span), &names));
+    }
+}
+
+/// Books of two editions in one text's sight: said where the text itself brings them together.
+fn judge_editions(view: &View<'_>, findings: &mut Vec<Finding>) {
+    let library = view.farm.settings().library;
+    let year_of = |file: &FileId| library.year(view.farm.sources()[file.index()].name());
+    let mut books = view.scope.files.iter().filter_map(|file| {
+        let through = view.scope.through.get(file)?;
+        Some((year_of(file)?, *through))
+    });
+    let Some((year, through)) = books.next() else {
+        return;
+    };
+    if let Some((other, second)) = books.find(|(other, at)| *other != year && *at != through) {
+        let own = view.scope.own();
+        let edition = |year: u16| format!("the book of {year}");
+        let (place, first) = (Place::new(own, second), Place::new(own, through));
+        findings.push(used::editions(
+            place,
+            &edition(other),
+            first,
+            &edition(year),
+        ));
     }
 }
 

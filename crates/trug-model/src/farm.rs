@@ -16,15 +16,28 @@ pub use names::{ItemRef, Namespace};
 pub(crate) use paths::join;
 pub(crate) use scope::{Found, Scope};
 
+use crate::library::Library;
 use crate::texts::{Absent, Texts};
 
 /// What reading a farm depends on besides its texts.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub struct Settings {
     /// The day, for what depends on it.
     pub today: Option<jiff::civil::Date>,
     /// A `use` may name texts outside the root.
     pub may_leave_root: bool,
+    /// The books a `use` may name.
+    pub library: &'static Library,
+}
+
+impl Default for Settings {
+    fn default() -> Settings {
+        Settings {
+            today: None,
+            may_leave_root: false,
+            library: Library::bundled(),
+        }
+    }
 }
 
 /// Texts, read, with what each of them uses.
@@ -60,9 +73,6 @@ pub(crate) struct File {
     /// What reading the file itself found: it is not text, or it uses what is not there.
     pub(crate) findings: Vec<Finding>,
 }
-
-/// The bundled books, by the name a text uses them under.
-pub const BOOKS: &[(&str, &str)] = &[("poultry", include_str!("book/poultry.trug"))];
 
 impl Farm {
     /// Reads the texts of these names and all they use, each once, in parallel.
@@ -183,6 +193,20 @@ impl Farm {
     pub fn files(&self) -> impl Iterator<Item = FileId> + use<> {
         let count = u32::try_from(self.files.len()).unwrap_or(u32::MAX);
         (0..count).map(FileId)
+    }
+
+    /// Where what stands at a place is from: what its line says of that, else its item.
+    #[must_use]
+    pub fn origin(&self, place: Place) -> Option<&tree::Origin> {
+        self.origin_in(place).map(|(_, origin)| origin)
+    }
+
+    /// The same, with the item it stands in.
+    pub(crate) fn origin_in(&self, place: Place) -> Option<(&tree::Item, &tree::Origin)> {
+        let items = &self.files.get(place.file.index())?.tree.items;
+        let after = items.partition_point(|item| item.whole.start <= place.span.start);
+        let item = items.get(after.checked_sub(1)?)?;
+        Some((item, item.origin(place.span)?))
     }
 
     pub(crate) fn text_of(&self, place: Place) -> &str {

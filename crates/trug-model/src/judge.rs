@@ -7,6 +7,7 @@ pub(crate) mod limits;
 mod mix;
 mod outcome;
 mod store;
+mod unverified;
 mod verdicts;
 mod windows;
 

@@ -7,7 +7,7 @@ use trug_findings::{FileId, Finding, Place, Span};
 use trug_syntax::tree::ItemBody;
 
 use crate::Q;
-use crate::analysis::{Analysis, analyse};
+use crate::analysis::{Analysis, Sourced, analyse, sources};
 use crate::farm::{Farm, Namespace};
 use crate::judge::{self, LineWindow};
 use crate::ration::Ration;
@@ -75,6 +75,12 @@ impl<'farm> View<'farm> {
     #[must_use]
     pub fn analyse(&self, ration: &Ration) -> Analysis {
         analyse(self, ration)
+    }
+
+    /// Where the values of an analysis were read, as their lines say.
+    #[must_use]
+    pub fn sources(&self, ration: &Ration, analysis: &Analysis) -> Vec<Sourced> {
+        sources(self, ration, analysis)
     }
 
     /// What there is to say about a ration with these amounts.

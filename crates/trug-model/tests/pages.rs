@@ -6,9 +6,10 @@
 #![expect(clippy::expect_used, reason = "a test says what it expects")]
 
 use std::collections::BTreeSet;
+use std::sync::LazyLock;
 
 use trug_findings::{Code, Finding};
-use trug_model::{Farm, InMemory, Settings, findings};
+use trug_model::{Edition, Farm, InMemory, Library, Settings, findings};
 
 const FIRST: &str = "page.trug";
 
@@ -46,6 +47,20 @@ fn texts(example: &str) -> Vec<(String, String)> {
     texts
 }
 
+/// The bundled books, and the same again as of a later year: what goes wrong with two editions needs two.
+fn with_another_year() -> &'static Library {
+    static BOTH: LazyLock<Library> = LazyLock::new(|| {
+        let editions = Library::bundled().editions();
+        let newest = editions.first().expect("there is an edition");
+        let later = Edition {
+            year: newest.year + 1,
+            ..*newest
+        };
+        Library::of(editions.iter().copied().chain([later]))
+    });
+    &BOTH
+}
+
 fn check(example: &str) -> Vec<Finding> {
     let texts = texts(example);
     let names: Vec<String> = texts.iter().map(|(name, _)| name.clone()).collect();
@@ -56,6 +71,7 @@ fn check(example: &str) -> Vec<Finding> {
     );
     let settings = Settings {
         today: "2026-11-25".parse().ok(),
+        library: with_another_year(),
         ..Settings::default()
     };
     let farm = Farm::read(&names, &held, settings);

@@ -1,6 +1,6 @@
 //! Analyses a ration of a farm: what it holds, and what its doses and bounds can be as it would be weighed.
 
-use trug_model::analysis::Analysis;
+use trug_model::analysis::{Analysis, Sourced};
 use trug_model::ration::Ration;
 use trug_model::{Q, View};
 
@@ -15,6 +15,8 @@ pub struct Analysed {
     pub ration: Ration,
     /// What it holds.
     pub analysis: Analysis,
+    /// Where its values were read, as their lines say.
+    pub sources: Vec<Sourced>,
     /// What its doses and bounds can be.
     pub expectations: Expectations,
 }
@@ -52,6 +54,7 @@ pub fn analyse_ration(
         ),
     };
     Some(Analysed {
+        sources: view.sources(&ration, &analysis),
         ration,
         analysis,
         expectations,

@@ -12,6 +12,7 @@ use crate::order::{
     AccuracyClass, AmountForm, Apart, Carry, Ingredient, Method, MixesIn, Order, Particle, Scale,
     Vessel, Window, WindowKind,
 };
+use crate::phases;
 
 pub(crate) use lots::is_past;
 
@@ -49,6 +50,8 @@ pub(crate) struct Wanted {
     /// The 100 %, in kg.
     pub(crate) batch: Q,
     pub(crate) days: Option<Q>,
+    /// For how many days it was asked, where a group eats it for fewer.
+    pub(crate) asked_days: Option<Q>,
     pub(crate) group: Option<GroupOrder>,
 }
 
@@ -64,6 +67,7 @@ pub(crate) fn wanted(
         return Ok(Wanted {
             batch,
             days: None,
+            asked_days: None,
             group: None,
         });
     };
@@ -79,7 +83,10 @@ pub(crate) fn wanted(
             (Some(mix_for), Some(keeps)) => Some(mix_for.clone().min(keeps.clone())),
             (one, other) => one.clone().or_else(|| other.clone()),
         });
-    let days = days.ok_or(Refusal::NoDays)?;
+    let asked = days.ok_or(Refusal::NoDays)?;
+    // Feed for one age is never planned past it.
+    let today = view.farm().settings().today;
+    let days = phases::left(&group, today, &asked).unwrap_or_else(|| asked.clone());
     // Animals eat finished feed; the batch counts the 100 % of it.
     let eaten = &group.head * intake * &days;
     let batch = match &request.batch {
@@ -89,6 +96,7 @@ pub(crate) fn wanted(
     Ok(Wanted {
         batch,
         days: Some(days),
+        asked_days: Some(asked),
         group: Some(group),
     })
 }

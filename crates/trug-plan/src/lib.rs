@@ -33,6 +33,7 @@ mod from_ration;
 
 pub mod doses;
 
+mod phases;
 mod planned;
 
 mod analysed;
@@ -47,6 +48,7 @@ use crate::plan::Plan;
 
 pub use analysed::{Analysed, analyse_ration};
 pub use from_ration::{Refusal, Request};
+pub use phases::FedDays;
 pub use planned::{Caution, Hazard, Planned, plan_ration};
 pub use verify::{Breach, verify};
 

@@ -9,6 +9,7 @@ use crate::doses::{Expectations, expectations};
 use crate::findings::keeping;
 use crate::from_ration::{Refusal, Request, Wanted, merged, order, wanted};
 use crate::lots;
+use crate::phases::{self, FedDays};
 use crate::plan::Plan;
 
 /// A plan with all that is to stand on its sheet.
@@ -26,6 +27,8 @@ pub struct Planned {
     pub animal: Option<String>,
     /// For how many days.
     pub days: Option<Q>,
+    /// On which days it is eaten, where the group eats it by its age.
+    pub fed: Option<FedDays>,
     /// How long the feed keeps, in days.
     pub keeps: Option<Q>,
     /// What the ration holds.
@@ -110,6 +113,7 @@ pub fn plan_ration(
         &as_written,
     ));
     findings.extend(too_long(ration, &wanted));
+    findings.extend(phases::judge(view, ration, (request, &wanted)));
     settle(view, ration, &as_written, &mut findings);
     plan.findings = findings;
     let analysis = view.analyse(ration);
@@ -124,6 +128,7 @@ pub fn plan_ration(
             .map(|name| view.animal_called(name)),
         group_called: wanted.group.as_ref().and_then(|group| group.label.clone()),
         head: wanted.group.as_ref().map(|group| group.head.clone()),
+        fed: phases::fed_days(view, &wanted),
         group: request.group.clone(),
         days: wanted.days,
         keeps: ration.keeps.clone(),

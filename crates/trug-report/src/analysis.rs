@@ -12,7 +12,7 @@ pub use text::analysis_text;
 use std::collections::BTreeMap;
 
 use trug_findings::Source;
-use trug_model::analysis::Analysis;
+use trug_model::analysis::{Analysis, Sourced};
 use trug_model::ration::Ration;
 
 use crate::plan::intervals;
@@ -28,6 +28,8 @@ pub struct Analysed<'a> {
     pub bounds: Vec<Interval>,
     /// For each dose of the analysis, in its order.
     pub doses: Vec<Interval>,
+    /// Where its values were read, as their lines say.
+    pub origins: Vec<Sourced>,
     /// The day, where something was judged by it.
     pub today: Option<String>,
     /// What people call the ration.
@@ -49,6 +51,7 @@ impl<'a> Analysed<'a> {
             sources,
             bounds,
             doses,
+            origins: analysed.sources,
             today,
             labels: plain_labels(&analysed.ration),
             label: analysed.ration.label,
@@ -62,6 +65,7 @@ impl<'a> Analysed<'a> {
         Beside {
             bounds: &self.bounds,
             doses: &self.doses,
+            origins: &self.origins,
             today: self.today.as_deref(),
         }
     }
@@ -74,6 +78,8 @@ pub struct Beside<'a> {
     pub bounds: &'a [Interval],
     /// For each dose of the analysis, in its order; missing ones are unknown.
     pub doses: &'a [Interval],
+    /// Where its values were read, as their lines say.
+    pub origins: &'a [Sourced],
     /// The day, where something was judged by it.
     pub today: Option<&'a str>,
 }

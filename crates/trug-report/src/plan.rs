@@ -9,9 +9,9 @@ use std::collections::BTreeMap;
 use serde_json::Value;
 use trug_findings::{Finding, Place, Severity, Source};
 use trug_model::Q;
-use trug_plan::Hazard;
 use trug_plan::plan::Plan;
 use trug_plan::verify::{Breach, Rule, verify};
+use trug_plan::{FedDays, Hazard};
 
 use crate::analysis::Interval;
 use crate::json::plan::PlanDocument;
@@ -40,6 +40,8 @@ pub struct PlanAbout<'a> {
     pub head: Option<Q>,
     /// What people call the animal the ration is for.
     pub animal: Option<String>,
+    /// On which days it is eaten, where the group eats it by its age.
+    pub fed: Option<FedDays>,
     /// How long the feed keeps, in days.
     pub keeps: Option<Q>,
     /// It is mixed into other rations and not fed as it is.

@@ -41,6 +41,8 @@ pub struct Buying {
     pub fed: Vec<Fed>,
     /// What could not be counted.
     pub uncounted: Vec<Uncounted>,
+    /// Groups that by their age eat nothing on some of the days asked for.
+    pub unfed: Vec<Unfed>,
     /// What is eaten beside, and neither has a price nor comes in sacks or lots.
     pub beside: Vec<Beside>,
     /// The ingredients needed: first those to be bought, by the day and the name; then the others, by name.
@@ -119,6 +121,23 @@ pub struct Money {
     pub amount: Q,
     /// ISO 4217 code.
     pub currency: SmolStr,
+}
+
+/// Days on which a group eats nothing, because a phase is over or has not begun.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unfed {
+    /// The group.
+    pub group: SmolStr,
+    /// What people call it.
+    pub label: Option<String>,
+    /// Where it is named.
+    pub place: Place,
+    /// The first of these days.
+    pub from: Date,
+    /// The last that was asked for.
+    pub to: Date,
+    /// How many days old it is on the first.
+    pub age: i64,
 }
 
 /// Something that could not be counted.

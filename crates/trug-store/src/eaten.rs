@@ -9,9 +9,10 @@ use trug_model::ration::Ration;
 use trug_model::{Concerns, Eats, Farm, Group, Q, RationName, View, refuses, to_be_weighed};
 use trug_syntax::tree::{self, ItemBody};
 
-use crate::buying::{Beside, Daily, Fed, Judged, Money, Uncounted, WhyUncounted};
+use crate::buying::{Beside, Daily, Fed, Judged, Money, Uncounted, Unfed, WhyUncounted};
 use crate::feeds::Feeds;
 use crate::mixes::{Day, Days, Meal};
+use crate::unfed;
 
 /// What is eaten, as the texts that have groups see it.
 pub(crate) struct Table<'farm> {
@@ -20,6 +21,7 @@ pub(crate) struct Table<'farm> {
     pub(crate) meals: Vec<Meal>,
     pub(crate) fed: Vec<Fed>,
     pub(crate) uncounted: Vec<Uncounted>,
+    pub(crate) unfed: Vec<Unfed>,
     pub(crate) beside: Vec<Beside>,
 }
 
@@ -50,6 +52,7 @@ impl<'farm> Table<'farm> {
             meals: Vec::new(),
             fed: Vec::new(),
             uncounted: Vec::new(),
+            unfed: Vec::new(),
             beside: Vec::new(),
         };
         for &text in texts {
@@ -85,6 +88,7 @@ impl<'farm> Table<'farm> {
     ) {
         let mut concerns = None;
         for group in groups {
+            self.unfed.extend(unfed::of(group, days));
             for eats in &group.eats {
                 let (first, last) = (
                     eats.from.map_or(0, |from| days.of(from)),

@@ -12,8 +12,9 @@ mod mixes;
 mod money;
 mod store;
 mod summary;
+mod unfed;
 
 pub use buying::{
     Beside, Buying, Daily, Expiring, Fed, Judged, Lasts, LeftOut, MixedAhead, Money, Purchase, Row,
-    Sacks, Short, StockDay, Uncounted, WhyLeftOut, WhyUncounted, buying,
+    Sacks, Short, StockDay, Uncounted, Unfed, WhyLeftOut, WhyUncounted, buying,
 };

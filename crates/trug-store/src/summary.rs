@@ -65,6 +65,7 @@ pub(crate) fn summary(table: &Table<'_>, store: Store, days: &Days) -> Buying {
         looked_until: days.date(*days.after().end()),
         fed: with_short(table, &store.lots, &fed, days),
         uncounted: table.uncounted.clone(),
+        unfed: table.unfed.clone(),
         beside: table.beside.clone(),
         rows,
         mixed: mixed(feeds, &store.lots, &fed, days),

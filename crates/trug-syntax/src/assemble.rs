@@ -6,13 +6,13 @@ mod lines;
 use trug_findings::{FileId, Finding, Place, Span};
 
 use crate::findings::{name, syntax};
-use crate::grammar;
+use crate::grammar::{self, Part, Rule};
 use crate::lines::{Line, Lines, first_word};
 use crate::mistakes::{self, Failed, MOST_CHARACTERS};
 use crate::names::composed;
-use crate::reader::{self, Mistake, Read, Reader};
+use crate::reader::{self, LineEnd, Mistake, Read, Reader};
 use crate::spelling;
-use crate::tree::{File, Item, ItemBody, Name, Unread};
+use crate::tree::{File, Item, ItemBody, Name, Origin, Unread};
 use crate::words::{self, ItemWord, LineWord};
 
 use alike::{Alike, At};
@@ -119,6 +119,7 @@ impl<'t> Assembly<'t> {
             keyword,
             whole: span,
             body,
+            origins: Vec::new(),
             has_unread_line: false,
         };
         self.open = Some(Open { item, word });
@@ -207,13 +208,14 @@ impl<'t> Assembly<'t> {
                     content,
                     span,
                 };
-                let body = &mut open.item.body;
-                if self.alike.put(body, at) {
+                let origins = open.item.origins.len();
+                if self.alike.put(&mut open.item.body, at) {
                     None
                 } else {
-                    let mistake = add_line(body, span, &mut reader, form, content);
-                    if mistake.is_none() && self.tree.findings.len() == before {
-                        self.alike.keep(body, at);
+                    let mistake = add_line(&mut open.item, span, &mut reader, form, content);
+                    let is_all = origins == open.item.origins.len();
+                    if mistake.is_none() && is_all && self.tree.findings.len() == before {
+                        self.alike.keep(&open.item.body, at);
                     }
                     mistake
                 }
@@ -281,20 +283,58 @@ fn say_signs(file: FileId, line: &Line, content: &str, findings: &mut Vec<Findin
 
 /// Reads a line and puts it into its item; says why where it cannot.
 fn add_line(
-    body: &mut ItemBody,
+    item: &mut Item,
     span: Span,
     reader: &mut Reader<'_>,
     form: &LineWord,
     content: &str,
 ) -> Option<Mistake> {
-    let (part, accept) = match grammar::read_line(form.rule, content) {
-        Ok(read) => read,
-        Err(at) => return Some(Mistake::Form(at)),
+    let read = match grammar::read_line(form.rule, content) {
+        Ok((line, _)) if line.as_rule() == Rule::origin_line => reader
+            .origin_in(line)
+            .and_then(|origin| add_origin(item, origin)),
+        Ok((line, None)) => put(&mut item.body, span, reader, line, None),
+        Ok((line, Some((at, end)))) => reader
+            .line_end_at(at, end)
+            .and_then(|end| add_ended(item, span, reader, line, end)),
+        Err(at) => Err(Mistake::Form(at)),
     };
-    let accept = match accept.map(|(at, accept)| reader.accept_at(at, accept)) {
-        None => None,
-        Some(Ok(accept)) => Some(accept),
-        Some(Err(mistake)) => return Some(mistake),
+    read.err()
+}
+
+/// Puts a line into its item, with what ends it.
+fn add_ended(
+    item: &mut Item,
+    span: Span,
+    reader: &mut Reader<'_>,
+    line: Part<'_>,
+    end: LineEnd,
+) -> Read<()> {
+    if let Some(origin) = &end.origin
+        && !item.body.has_origins()
+    {
+        return Err(Mistake::NoOrigin(origin.span));
+    }
+    put(&mut item.body, span, reader, line, end.accept)?;
+    let of = Some(span);
+    item.origins
+        .extend(end.origin.map(|origin| Origin { of, ..origin }));
+    Ok(())
+}
+
+/// What an item says of all its lines, in one line or in two.
+fn add_origin(item: &mut Item, new: Origin) -> Read<()> {
+    let said = item.origins.iter_mut().find(|said| said.of.is_none());
+    let Some(said) = said else {
+        item.origins.push(new);
+        return Ok(());
     };
-    put(body, span, reader, part, accept).err()
+    let is_twice = said.source.is_some() && new.source.is_some()
+        || said.unverified.is_some() && new.unverified.is_some();
+    if is_twice {
+        return Err(Mistake::Twice(new.span));
+    }
+    said.source = said.source.take().or(new.source);
+    said.unverified = said.unverified.or(new.unverified);
+    Ok(())
 }

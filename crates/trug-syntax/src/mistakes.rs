@@ -162,6 +162,7 @@ fn in_part(failed: &Failed<'_>, form: Option<&LineWord>, mistake: &Mistake) -> O
         Mistake::Form(_) => None,
         Mistake::Digits(span) => Some(syntax::too_many_digits(place(*span))),
         Mistake::Day(span) => Some(syntax::no_such_day(place(*span), written(*span))),
+        Mistake::NoOrigin(span) => Some(syntax::no_origin(place(*span))),
         Mistake::Twice(span) => Some(syntax::twice(place(*span), written(*span))),
         Mistake::Reversed { range, turned } => {
             let can_harm = form.is_some_and(|form| bounds::can_harm(failed.text, form));
@@ -359,8 +360,15 @@ fn at_fault(
         Mistake::Form(at) => *at,
         _ => failed.text.len(),
     };
-    let accept = grammar::accept_start(failed.text).filter(|&start| start <= at);
-    let form = accept.map_or(form, |_| &words::ACCEPT);
+    let end = grammar::end_start(failed.text).filter(|&(start, _)| start <= at);
+    let form = match end {
+        Some((_, "accept")) => &words::ACCEPT,
+        Some(_) if item.line_word("source").is_some() => &words::SOURCE,
+        Some((start, word)) => {
+            return syntax::no_origin(failed.place(start, start + word.len()));
+        }
+        None => form,
+    };
     let (word, place) = failed.word_at(after_own_words(failed, at));
     syntax::line(place, word, form)
 }

@@ -16,7 +16,7 @@ use crate::findings::syntax;
 use crate::grammar::{Part, Rule};
 use crate::names::composed;
 use crate::spelling;
-use crate::tree::{Accept, Date, Name, Text};
+use crate::tree::{Accept, Date, Name, Origin, Text};
 
 pub(crate) use farm::{group_line, method_line, record_line};
 pub(crate) use headers::header;
@@ -41,8 +41,17 @@ pub(crate) enum Mistake {
     },
     /// Written twice on the line.
     Twice(Span),
+    /// Where it is from, said of a line that is no value read somewhere.
+    NoOrigin(Span),
     /// A part that the line cannot do without is missing.
     Missing(&'static str),
+}
+
+/// What ends a line, whatever the line is.
+#[derive(Default)]
+pub(crate) struct LineEnd {
+    pub(crate) origin: Option<Origin>,
+    pub(crate) accept: Option<Accept>,
 }
 
 /// What a line says, or why it cannot be read.
@@ -152,12 +161,46 @@ impl<'f> Reader<'f> {
         self.accept(accept)
     }
 
-    /// `accept` at the end of a line, `at` bytes behind its start.
-    pub(crate) fn accept_at(&mut self, at: usize, part: Part<'_>) -> Read<Accept> {
+    /// What ends a line, `at` bytes behind its start.
+    pub(crate) fn line_end_at(&mut self, at: usize, part: Part<'_>) -> Read<LineEnd> {
         self.base += at;
-        let accept = self.accept(part);
+        let end = self.line_end(part);
         self.base -= at;
-        accept
+        end
+    }
+
+    fn line_end(&mut self, part: Part<'_>) -> Read<LineEnd> {
+        let mut end = LineEnd::default();
+        for part in part.into_inner() {
+            match part.as_rule() {
+                Rule::origin => end.origin = Some(self.origin(part)),
+                _ => end.accept = Some(self.accept(part)?),
+            }
+        }
+        Ok(end)
+    }
+
+    /// `source "…"`, `unverified`, as a line of its own.
+    pub(crate) fn origin_in(&mut self, part: Part<'_>) -> Read<Origin> {
+        let origin = inner(part)?;
+        Ok(self.origin(origin))
+    }
+
+    fn origin(&mut self, part: Part<'_>) -> Origin {
+        let mut origin = Origin {
+            of: None,
+            source: None,
+            unverified: None,
+            span: self.span(&part),
+        };
+        for part in part.into_inner() {
+            let span = self.span(&part);
+            match part.as_rule() {
+                Rule::unverified => origin.unverified = Some(span),
+                _ => origin.source = self.text_in(part).ok(),
+            }
+        }
+        origin
     }
 
     /// Puts a clause in its place, once.

@@ -12,11 +12,16 @@ const REFERENCE: &str = include_str!("../../../grammar/REFERENCE.md");
 const GRAMMAR: &str = include_str!("../../../grammar/trug.pest");
 
 /// Rules for mistakes; the page has them as a table.
-const MISTAKES: [(&str, &str); 4] = [
+const MISTAKES: [(&str, &str); 9] = [
     ("everyday_range", "`16-18 %`"),
     ("everyday_least", "`min 16 %`"),
     ("everyday_most", "`max 5 %`"),
     ("comma_number", "`1,5`"),
+    ("everyday_ages", "`from week 0 to 3`"),
+    ("everyday_age", "`0-3 weeks`"),
+    ("everyday_until", "`to 21 days`"),
+    ("everyday_days", "`0-3 weeks`"),
+    ("age_word", "`0-3 weeks`"),
 ];
 
 /// The examples of the page.
@@ -59,8 +64,10 @@ fn rules_of(text: &str, seen: &mut BTreeSet<String>) {
             item = words::item_word(first);
             item.map(|item| item.rule)
         };
-        if let Some(part) = rule.and_then(|rule| grammar::read(rule, content).ok()) {
+        let Some(rule) = rule else { continue };
+        if let Ok((part, end)) = grammar::read_line(rule, content) {
             collect(part, seen);
+            end.into_iter().for_each(|(_, end)| collect(end, seen));
         }
     }
 }

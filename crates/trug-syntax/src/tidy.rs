@@ -171,8 +171,8 @@ impl Layout<'_> {
 /// An indented line: its key, and its value in the column.
 fn body_line(item: &'static ItemWord, content: &str) -> Option<String> {
     let form = item.line_word(first_word(content)).or(item.otherwise)?;
-    let (part, accept) = grammar::read_line(form.rule, content).ok()?;
-    let (content, accept) = match accept {
+    let (part, end) = grammar::read_line(form.rule, content).ok()?;
+    let (content, end) = match end {
         Some((start, _)) => content.split_at_checked(start)?,
         None => (content, ""),
     };
@@ -184,11 +184,11 @@ fn body_line(item: &'static ItemWord, content: &str) -> Option<String> {
         }
         _ => split(content, key_end(form, content)),
     };
-    let accept = tokens::spaced(accept);
-    let value = match (value.is_empty(), accept.is_empty()) {
+    let end = tokens::spaced(end);
+    let value = match (value.is_empty(), end.is_empty()) {
         (_, true) => value,
-        (true, false) => accept,
-        (false, false) => format!("{value} {accept}"),
+        (true, false) => end,
+        (false, false) => format!("{value} {end}"),
     };
     Some(in_column(&key, &value))
 }

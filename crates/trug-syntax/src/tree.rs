@@ -12,15 +12,15 @@ use trug_findings::{Finding, Span};
 
 pub use farm::{
     Group, GroupLine, GroupStatement, Method, MethodLine, MethodRule, Record, RecordLine,
-    RecordStatement, Scale, ScaleClass, Unit, UnitRate, Use, UseSource, Vessel,
+    RecordStatement, Scale, ScaleClass, Unit, UnitRate, Use, UseSource, UsedBook, Vessel,
 };
 pub use quantity::{
-    Accept, Basis, BasisKind, Bound, Date, Expression, Factor, Name, Number, Quantity, Scatter,
-    Sum, Term, Text, UnitText, UnitWord,
+    Accept, Basis, BasisKind, Bound, Date, Expression, Factor, Name, Number, Origin, Quantity,
+    Scatter, Sum, Term, Text, UnitText, UnitWord,
 };
 pub use ration::{
-    Amount, AmountForm, Carry, Clauses, Ration, RationLine, RationStatement, Target, TargetLine,
-    Targets,
+    Amount, AmountForm, Carry, Clauses, Phase, Ration, RationLine, RationStatement, Target,
+    TargetLine, Targets,
 };
 pub use store::{
     Animal, AnimalLine, AnimalStatement, Ingredient, IngredientLine, IngredientStatement, Lot,
@@ -47,6 +47,8 @@ pub struct Item {
     pub whole: Span,
     /// What it says.
     pub body: ItemBody,
+    /// Where what its lines say is from, in the order of the text.
+    pub origins: Vec<Origin>,
     /// A line of it could not be read: the item is neither summed nor judged.
     pub has_unread_line: bool,
 }
@@ -84,7 +86,32 @@ pub struct Unread {
     pub name: Option<Name>,
 }
 
+impl Item {
+    /// Where what stands at a place is from: what its line says of that, else what the item says of all its lines.
+    #[must_use]
+    pub fn origin(&self, at: Span) -> Option<&Origin> {
+        let holds = |line: Span| line.start <= at.start && at.end <= line.end;
+        let is_of_line = |origin: &&Origin| origin.of.is_some_and(holds);
+        let is_of_all = |origin: &&Origin| origin.of.is_none();
+        let of_line = self.origins.iter().find(is_of_line);
+        of_line.or_else(|| self.origins.iter().find(is_of_all))
+    }
+}
+
 impl ItemBody {
+    /// Whether its lines may say where they are from: what is known of feed and animals, not what a farm decides or does.
+    #[must_use]
+    pub fn has_origins(&self) -> bool {
+        matches!(
+            self,
+            ItemBody::Animal(_)
+                | ItemBody::Ingredient(_)
+                | ItemBody::Lot(_)
+                | ItemBody::Targets(_)
+                | ItemBody::Method(_)
+        )
+    }
+
     /// The name it declares.
     #[must_use]
     pub fn name(&self) -> Option<&Name> {

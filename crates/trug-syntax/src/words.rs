@@ -10,7 +10,7 @@ use std::sync::LazyLock;
 
 use crate::grammar::Rule;
 
-pub(crate) use lines::ACCEPT;
+pub(crate) use lines::{ACCEPT, SOURCE};
 pub use table::{CLAUSES, ITEMS};
 
 /// A word that opens an item.

@@ -91,8 +91,10 @@ pub(crate) enum Command {
     Convert(Convert),
     /// Lay texts out alike: values in one column, comments kept
     Tidy(Tidy),
-    /// Print the page of a finding: what it means, and what to do on the farm
+    /// Print the page of a finding, or all that is written of a name and where it was read
     Why(Why),
+    /// Print a bundled book of values: animals, nutrients, targets, ingredients, methods, law
+    Book(Book),
     /// Print the JSON Schema of a document other programs read
     Schema(Schema),
     /// Serve an editor: the language server, on standard input and output
@@ -205,11 +207,28 @@ pub(crate) struct Tidy {
 /// `trug why`
 #[derive(Debug, Args)]
 pub(crate) struct Why {
-    /// The code of a finding, such as sum/over
-    #[arg(value_name = "CODE", required_unless_present = "list")]
-    pub(crate) code: Option<String>,
+    /// The code of a finding, such as sum/over; or the name of an ingredient, targets, an animal, a lot, a method
+    #[arg(value_name = "CODE|NAME", required_unless_present = "list")]
+    pub(crate) what: Option<String>,
+    /// The text or folder that the name is looked up in; unsaid, this folder, then the bundled books
+    #[arg(value_name = "PATH", conflicts_with = "list")]
+    pub(crate) path: Option<PathBuf>,
     /// List every code with its severity and what it means
-    #[arg(long, conflicts_with = "code")]
+    #[arg(long, conflicts_with = "what")]
+    pub(crate) list: bool,
+}
+
+/// `trug book`
+#[derive(Debug, Args)]
+pub(crate) struct Book {
+    /// The book, such as poultry
+    #[arg(value_name = "NAME", required_unless_present = "list")]
+    pub(crate) name: Option<String>,
+    /// The year of its edition; unsaid, the newest
+    #[arg(value_name = "YEAR")]
+    pub(crate) year: Option<u16>,
+    /// List every book with the years there are
+    #[arg(long, conflicts_with_all = ["name", "year"])]
     pub(crate) list: bool,
 }
 

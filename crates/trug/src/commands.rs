@@ -2,6 +2,7 @@
 
 mod analyse;
 mod balance;
+mod book;
 mod buy;
 mod check;
 mod compare;
@@ -19,6 +20,7 @@ mod why;
 
 pub(crate) use analyse::analyse;
 pub(crate) use balance::balance;
+pub(crate) use book::book;
 pub(crate) use buy::buy;
 pub(crate) use check::check;
 pub(crate) use compare::compare;

@@ -93,6 +93,7 @@ pub(crate) fn settings(setting: &Setting) -> Settings {
     Settings {
         today: Some(setting.today),
         may_leave_root: setting.may_leave_root,
+        ..Settings::default()
     }
 }
 

@@ -63,6 +63,7 @@ fn run(typed: Typed) -> Result<Ending, Failure> {
         Command::Convert(convert) => commands::convert(&convert, &setting),
         Command::Tidy(tidy) => commands::tidy(&tidy, &setting),
         Command::Why(why) => commands::why(&why, &setting),
+        Command::Book(book) => commands::book(&book),
         Command::Schema(schema) => commands::schema(&schema),
         Command::Lsp(lsp) => commands::lsp(&lsp, &setting),
         Command::Completions(completions) => commands::completions(&completions),

@@ -129,7 +129,7 @@ pub(crate) fn choose<'farm>(
         return unread(wish, loaded).map_or_else(|| Err(none(wish, &own)), Ok);
     }
     if let Some(group) = wish.group {
-        chosen = eaten(group, chosen)?;
+        chosen = eaten(group, wish.ration.is_none(), chosen)?;
     }
     let mut seen = BTreeSet::new();
     chosen.retain(|one| seen.insert((declared_in(one).to_owned(), one.ration.name.clone())));
@@ -223,9 +223,10 @@ fn with_findings<'farm>(chosen: Vec<Candidate<'farm>>, group: Option<&str>) -> V
     judged.into_iter().flatten().collect()
 }
 
-/// The rations a group eats, as the texts see it that know the group.
+/// The rations a group eats, as the texts see it that know the group; where none was named, those of its age.
 fn eaten<'farm>(
     group: &str,
+    is_any: bool,
     mut rations: Vec<Candidate<'farm>>,
 ) -> Result<Vec<Candidate<'farm>>, Failure> {
     rations.retain(|one| one.farm.open(one.file).knows_group(group));
@@ -242,6 +243,13 @@ fn eaten<'farm>(
         // One that cannot be made out stays, so that its findings are said.
         made.is_none_or(|made| view.order_of(group, &made).is_some())
     });
+    if is_any {
+        // A group that goes by its age is mixed what it eats today.
+        rations.retain(|one| {
+            let meant = one.farm.open(one.file).eaten_by_age(group);
+            meant.is_none_or(|names| names.contains(&one.ration.name))
+        });
+    }
     if rations.is_empty() {
         let names: Vec<String> = names.into_iter().collect();
         let failure = Failure::new(format!(

@@ -30,7 +30,7 @@ let s:code = '\l\+/\l\+\%(-\l\+\)*'
 " A word that may follow a number and is no unit.
 let s:after_number = '\%(' . join(['of', 'on', 'or', 'at', 'assay', 'as', 'to', 'by', 'in', 'is', 'law', 'lot', 'for',
       \ 'not', 'per', 'bulk', 'from', 'harm', 'like', 'until', 'parts', 'part', 'small', 'class', 'within', 'accept',
-      \ 'minimum'], '\|') . '\)' . s:end
+      \ 'source', 'minimum', 'unverified'], '\|') . '\)' . s:end
 let s:unit_word = '\%(%\|\%uff05\|' . s:name . '\%u00b3\=\)'
 let s:unit = '\%(' . s:after_number . '\)\@!' . s:unit_word . '\%(/' . s:unit_word . '\)\='
 let s:dry_matter = '\%(dry-matter\|dry' . s:blank . '\+matter\)'
@@ -42,12 +42,13 @@ let s:items = ['unit', 'animal', 'nutrient', 'ingredient', 'lot', 'targets', 'ra
 let s:lines_of_names = ['gives', 'label', 'form', 'apart from', 'never with', 'never for', 'meets', 'beside', 'limit',
       \ 'drop', 'replace', 'mix by', 'in', 'eats', 'weighed', 'sampled', 'fed to']
 let s:lines = ['dry-matter', 'price', 'bulk-density', 'sold in', 'at most', 'at least', 'nothing else',
-      \ 'particle-size', 'particle-density', 'dose', 'ceiling', 'withdrawal', 'caution', 'received', 'best before',
+      \ 'particle-size', 'particle-density', 'dose', 'ceiling', 'withdrawal', 'caution', 'source', 'unverified',
+      \ 'received', 'best before',
       \ 'on hand', 'batch', 'intake', 'keeps', 'certainty', 'pre-blend', 'step', 'weigh', 'even', 'floor',
-      \ 'lift', 'portions', 'mix for', 'made']
+      \ 'lift', 'portions', 'placed on', 'mix for', 'made']
 let s:joins = ['rest', 'giving', 'parts', 'part', 'law', 'harm', 'small', 'bulk', 'within', 'until', 'by', 'from', 'to',
-      \ 'minimum', 'assay', 'mixing', 'as', 'at', 'or', 'on', 'not', 'as fed', 'as of', 'at most', 'at least',
-      \ 'or none', 'on top', 'not carrier']
+      \ 'minimum', 'assay', 'mixing', 'source', 'unverified', 'as', 'at', 'or', 'on', 'not', 'as fed', 'as of', 'at most', 'at least',
+      \ 'or none', 'on top', 'not carrier', 'from day', 'to day', 'at day']
 let s:joins_name = ['for', 'like', 'is', 'with', 'lot', 'of', 'class']
 
 function! s:any(words) abort

@@ -83,6 +83,9 @@ pub(super) fn of_targets(view: &View<'_>, text: FileId, item: &Item) -> Facts {
     if let Some(animal) = &targets.for_animal {
         facts.add("for", Said::default().word(animal.text.as_str()));
     }
+    if let Some(phase) = view.phase_of_targets(&targets.name.text) {
+        facts.add("for ages", Said::default().word(phase.words()));
+    }
     for target in targets.lines.iter().filter_map(|line| line.target.as_ref()) {
         let what = words(view.farm(), text, target.of.span);
         match view.bounded(&target.bound, text, None) {

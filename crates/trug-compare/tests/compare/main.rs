@@ -2,5 +2,6 @@
 #![expect(clippy::unwrap_used, reason = "a test ends where it cannot go on")]
 
 mod changes;
+mod editions;
 mod farm;
 mod mirror;

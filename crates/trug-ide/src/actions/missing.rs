@@ -89,8 +89,8 @@ impl Asked<'_> {
         let farm = self.view.farm();
         let name = farm.sources().get(file.index())?.name();
         let own = farm.sources().get(self.file.index())?.name();
-        let line = match name.strip_prefix("book:") {
-            Some(book) => format!("use book {book}"),
+        let line = match farm.settings().library.used_as(name) {
+            Some(book) => format!("use {book}"),
             None if name.contains('"') => return None,
             None => format!("use \"{}\"", relative(own, name)),
         };

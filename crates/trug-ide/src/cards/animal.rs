@@ -4,7 +4,7 @@ use trug_findings::Place;
 use trug_model::{Namespace, View};
 use trug_syntax::tree::{AnimalStatement, ItemBody, Strength};
 
-use super::{source, text_at};
+use super::{origin, text_at};
 use crate::markdown::{heading, paragraphs, plain, table, typed};
 
 pub(super) fn animal(view: &View<'_>, name: &str) -> Option<String> {
@@ -52,7 +52,7 @@ pub(super) fn animal(view: &View<'_>, name: &str) -> Option<String> {
                             typed(&at(of.span)),
                             plain(&at(bound.span)),
                             why,
-                            plain(&source(view.farm(), file)),
+                            plain(&origin(view.farm(), Place::new(file, bound.span))),
                         ]);
                     }
                     _ => {}

@@ -5,7 +5,7 @@ use trug_model::{Q, View};
 use trug_report::words::{mass, percent};
 use trug_syntax::tree::{IngredientStatement, ItemBody};
 
-use super::{source, text_at};
+use super::{origin, text_at};
 use crate::markdown::{DEFERS, heading, paragraphs, plain, points, table, typed};
 
 /// A card shows so many contents; what more there is stands in the text.
@@ -45,7 +45,7 @@ pub(super) fn card(
 
 fn contents(view: &View<'_>, ingredient: &Ingredient) -> String {
     let row = |name: String, value: String, content: &Content| {
-        vec![name, value, plain(&source(view.farm(), content.place.file))]
+        vec![name, value, plain(&origin(view.farm(), content.place))]
     };
     let mut rows = Vec::new();
     if let Some(content) = &ingredient.dry_matter {
@@ -85,7 +85,7 @@ fn trade(view: &View<'_>, ingredient: &Ingredient) -> Vec<String> {
         let amount = trug_report::words::money(&price.value, &price.currency);
         let day =
             price_day(view, price.place).map_or_else(String::new, |day| format!(" as of {day}"));
-        let file = plain(&source(view.farm(), price.place.file));
+        let file = plain(&origin(view.farm(), price.place));
         told.push(format!("price: {amount} a kg{day}, written in {file}"));
     } else {
         told.push("price: unknown".to_owned());

@@ -8,7 +8,8 @@ use trug_model::{Namespace, View};
 use trug_syntax::tree::{ItemBody, Target};
 
 use super::amount::{met, now};
-use super::text_at;
+use super::{origin, text_at};
+use crate::fed;
 use crate::markdown::{heading, paragraphs, plain, points, table, typed};
 
 /// So many rations are looked at for one answer.
@@ -52,7 +53,9 @@ pub(crate) fn target(view: &View<'_>, file: FileId, targets: &str, target: &Targ
         true => format!("No ration of this text meets {}.", typed(targets)),
         false => String::new(),
     };
-    paragraphs([head, none, table(&["ration", "now", "", ""], &rows)])
+    let from = format!("written in {}", plain(&origin(view.farm(), place)));
+    let rations = table(&["ration", "now", "", ""], &rows);
+    paragraphs([head, from, none, rations])
 }
 
 pub(super) fn targets(view: &View<'_>, name: &str) -> Option<String> {
@@ -70,7 +73,10 @@ pub(super) fn targets(view: &View<'_>, name: &str) -> Option<String> {
         .lines
         .iter()
         .filter_map(|line| line.target.as_ref())
-        .map(|target| vec![at(target.of.span), at(target.bound.span)])
+        .map(|target| {
+            let from = origin(view.farm(), Place::new(file, target.bound.span));
+            vec![at(target.of.span), at(target.bound.span), plain(&from)]
+        })
         .collect();
     let mut told = Vec::new();
     for ration in meeting(view, name) {
@@ -83,10 +89,14 @@ pub(super) fn targets(view: &View<'_>, name: &str) -> Option<String> {
             typed(&ration.name)
         ));
     }
+    if let Some(phase) = view.phase_of_targets(name) {
+        told.insert(0, format!("for {} of age", phase.words()));
+        told.extend(fed::in_phase(view, name, &phase));
+    }
     let head = heading(label, name, &kind);
     Some(paragraphs([
         head,
-        table(&["bounded", "bound"], &bounds),
+        table(&["bounded", "bound", "written in"], &bounds),
         points(&told),
     ]))
 }

@@ -1,7 +1,7 @@
 //! The words of the language on a card: what each wants and how it is typed; and the pages of findings, in short.
 
 use trug_findings::FileId;
-use trug_model::{BOOKS, Farm, View, namespace_of};
+use trug_model::{Farm, View, namespace_of};
 use trug_report::catalogue;
 use trug_syntax::tree::Use;
 use trug_syntax::tree::UseSource;
@@ -44,6 +44,16 @@ const CLAUSES: &[(&str, &str, &str)] = &[
         "lot",
         "which delivery it is taken from: its own analysis wins",
         "fish-meal 4 kg lot FM-02",
+    ),
+    (
+        "source",
+        "where a value was read; as a line of its own, where all values of the item were whose lines do not say it",
+        "calcium 36.4 % source \"Label of the mill, October 2026\"",
+    ),
+    (
+        "unverified",
+        "a value that was not read in a source: a ration that rests on it says so",
+        "selenium 0.1 mg/kg unverified",
     ),
     (
         "accept",
@@ -102,7 +112,7 @@ const CLAUSES: &[(&str, &str, &str)] = &[
     ),
     (
         "at",
-        "`at least`, `at most`: a bound with one side; `at 88 % dry-matter`: a basis",
+        "`at least`, `at most`: a bound with one side; `at 88 % dry-matter`: a basis; `at day 7`: an age",
         "calcium at least 3.6 g/day",
     ),
     (
@@ -128,13 +138,18 @@ const CLAUSES: &[(&str, &str, &str)] = &[
     ),
     (
         "from",
-        "the first day; or `apart from` another ingredient",
+        "the first day, of the calendar or of an age (`from day 15`); or `apart from` another ingredient",
         "eats river-layer from 2026-12-01",
     ),
     (
         "to",
-        "the last day; or `fed to` a group",
+        "the last day, of the calendar or of an age; or `fed to` a group",
         "eats river-layer to 2027-02-28",
+    ),
+    (
+        "day",
+        "an age in days; day 0 is the day of hatching or birth",
+        "targets duckling-start for duckling from day 0 to 14",
     ),
     (
         "until",
@@ -244,8 +259,9 @@ pub(crate) fn used_text(view: &View<'_>, used: &Use) -> Option<String> {
     let farm = view.farm();
     let file = match &used.source {
         UseSource::Book(book) => {
-            BOOKS.iter().find(|(name, _)| *name == book.text)?;
-            farm.file(&format!("book:{}", book.text))?
+            let library = farm.settings().library;
+            let own = farm.sources().get(view.file().index())?.name();
+            farm.file(&library.target(own, book)?)?
         }
         UseSource::File(path) | UseSource::Table(path) => {
             return text(farm, view.file(), &path.text);

@@ -149,6 +149,7 @@ fn group(view: &View<'_>, group: &Group) -> String {
         }
     }
     told.extend(fed::points(view, &group.name.text));
+    told.extend(fed::age(view, &group.name.text));
     paragraphs([heading(label, &group.name.text, "group"), points(&told)])
 }
 

@@ -72,6 +72,7 @@ const LITERAL: &[&str] = &[
     "before",
     "hand",
     "dry-matter",
+    "day",
     "top",
     "none",
 ];
@@ -288,6 +289,7 @@ mod tests {
         assert_eq!(of("ingredient", "nothing"), "nothing else");
         assert_eq!(of("ingredient", "caution"), "caution        \"$1\"");
         assert_eq!(of("method", "step"), "step           at most 1 in $1");
+        assert_eq!(of("group", "placed"), "placed on      $1 at day $2");
         assert_eq!(of("group", "mix"), "mix for        at most $1 days");
         assert_eq!(
             of("record", "sampled"),

@@ -304,6 +304,10 @@ fn group<'t>(line: &'t GroupLine, parts: &mut Vec<Part<'t>>) {
             parts.extend(intake.iter().map(Part::Quantity));
             parts.extend(from.iter().chain(to).map(Part::Date));
         }
+        Some(GroupStatement::Placed { date, age }) => {
+            parts.push(Part::Date(date));
+            parts.extend(age.iter().map(Part::Number));
+        }
         Some(GroupStatement::MixFor(time)) => parts.push(Part::Quantity(time)),
         Some(GroupStatement::Accept(_)) | None => {}
     }

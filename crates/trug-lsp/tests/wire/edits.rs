@@ -190,6 +190,7 @@ fn expected(texts: &[Edited; 2], is_utf16: bool) -> [Vec<String>; 2] {
     let settings = Settings {
         today: Some(jiff::civil::date(2026, 11, 25)),
         may_leave_root: false,
+        ..trug_model::Settings::default()
     };
     let farm = Farm::read(&NAMES.map(str::to_owned), &InMemory::new(named), settings);
     let found = farm.check();

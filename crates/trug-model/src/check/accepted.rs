@@ -103,6 +103,8 @@ impl Acceptances {
                 }
                 // A larger order, or a plan for a group, may want more of a lot than is judged here.
                 Some(_) if is_planned(code) && one.is_planned => {}
+                // A group is past its phase on some days and not on others.
+                Some(known) if known == &findings::target::PHASE && one.is_planned => {}
                 Some(_) if !is_used && judged.contains(&one.item) => {
                     findings.push(accept::unused(Place::new(self.file, one.accept.span), code));
                 }

@@ -3,13 +3,19 @@
 use trug_findings::{Finding, Place};
 use trug_syntax::tree::{self, Date, GroupStatement, ItemBody, Name, RecordStatement};
 
+use super::phases;
 use crate::farm::Namespace;
 use crate::findings::{data, harm, name, target};
 use crate::judge;
 use crate::ration::Ration;
 use crate::view::{View, Wants, count};
 
-pub(super) fn group(view: &View<'_>, written: &tree::Group, findings: &mut Vec<Finding>) {
+pub(super) fn group(
+    view: &View<'_>,
+    item: &tree::Item,
+    written: &tree::Group,
+    findings: &mut Vec<Finding>,
+) {
     let file = view.scope.own();
     let mut animals: Vec<&Name> = Vec::new();
     // The animals first, wherever they stand: what is eaten is judged for each of them.
@@ -42,9 +48,15 @@ pub(super) fn group(view: &View<'_>, written: &tree::Group, findings: &mut Vec<F
             Some(GroupStatement::MixFor(time)) => {
                 view.positive(time, &Wants::TIME, file, findings);
             }
-            Some(GroupStatement::Animals { .. } | GroupStatement::Accept(_)) | None => {}
+            Some(
+                GroupStatement::Animals { .. }
+                | GroupStatement::Placed { .. }
+                | GroupStatement::Accept(_),
+            )
+            | None => {}
         }
     }
+    phases::group(view, (item, written), findings);
 }
 
 /// What a group is fed must be fit for every kind of animal in it.
@@ -163,6 +175,12 @@ pub(super) fn record(view: &View<'_>, written: &tree::Record, findings: &mut Vec
             Some(RecordStatement::FedTo { group, from, to }) => {
                 if view.knows(Namespace::Group, group, view.place(group.span), findings) {
                     fed_to(view, &written.of, group, findings);
+                    phases::fed_on(
+                        view,
+                        &written.of,
+                        (group, from.as_ref(), to.as_ref()),
+                        findings,
+                    );
                 }
                 days(view, from.as_ref(), to.as_ref(), findings);
             }

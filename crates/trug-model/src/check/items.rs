@@ -8,6 +8,7 @@ use crate::Q;
 use crate::farm::Namespace;
 use crate::findings::{harm, law, store, unit};
 use crate::judge;
+use crate::phases::ages;
 use crate::quantity::{Basis, Range, is_currency};
 use crate::view::{AnimalBound, View, Wants};
 
@@ -52,7 +53,7 @@ pub(super) fn judge(view: &View<'_>, item: &Item, findings: &mut Vec<Finding>) -
             view.method(&written.name.text, &mut own);
             keep_own(view, own, findings);
         }
-        ItemBody::Group(written) => doings::group(view, written, findings),
+        ItemBody::Group(written) => doings::group(view, item, written, findings),
         ItemBody::Record(written) => doings::record(view, written, findings),
     }
     true
@@ -219,6 +220,9 @@ fn targets(view: &View<'_>, written: &tree::Targets, findings: &mut Vec<Finding>
     let file = view.scope.own();
     if let Some(animal) = &written.for_animal {
         view.knows(Namespace::Animal, animal, view.place(animal.span), findings);
+    }
+    if let Some(phase) = &written.phase {
+        ages(phase, file, findings);
     }
     for line in &written.lines {
         let Some(target) = &line.target else { continue };

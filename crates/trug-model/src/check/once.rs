@@ -50,12 +50,9 @@ fn lines_of(item: &Item) -> Vec<(&'static str, Span)> {
                 .collect()
         }
         ItemBody::Group(group) => {
-            let is_limit =
-                |statement: &GroupStatement| matches!(statement, GroupStatement::MixFor(_));
             let lines = group.lines.iter();
             lines
-                .filter(|line| line.statement.as_ref().is_some_and(is_limit))
-                .map(|line| ("mix for", line.span))
+                .filter_map(|line| Some((of_group(line.statement.as_ref()?)?, line.span)))
                 .collect()
         }
         ItemBody::Record(record) => {
@@ -118,6 +115,14 @@ fn of_method(rule: &MethodRule) -> Option<&'static str> {
         MethodRule::Turn(_) => "turn",
         MethodRule::Portions(_) => "portions",
         MethodRule::Accept(_) => return None,
+    })
+}
+
+fn of_group(statement: &GroupStatement) -> Option<&'static str> {
+    Some(match statement {
+        GroupStatement::Placed { .. } => "placed on",
+        GroupStatement::MixFor(_) => "mix for",
+        _ => return None,
     })
 }
 

@@ -4,15 +4,15 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use rayon::prelude::*;
+use smol_str::SmolStr;
 use trug_findings::{FileId, Finding, Place, Source, Span};
-use trug_syntax::tree::{self, ItemBody, UseSource};
+use trug_syntax::tree::{self, ItemBody, UseSource, UsedBook};
 
 use super::names::NameTable;
-use super::{BOOKS, Farm, File, Settings, paths, table};
+use super::{Farm, File, Settings, paths, table};
 use crate::findings::used;
+use crate::library::{Library, PREFIX};
 use crate::texts::{Absent, Texts};
-
-const BOOK_PREFIX: &str = "book:";
 
 /// A text as it came in, before it has its number.
 struct Fetched {
@@ -36,7 +36,8 @@ pub(super) struct Before<'a> {
 enum Target {
     Text(String),
     Outside,
-    NoBook,
+    /// By that name, of the edition that was asked for.
+    NoBook(SmolStr),
 }
 
 pub(super) fn read(
@@ -55,7 +56,7 @@ pub(super) fn read(
             .par_iter()
             .map(|name| match before.and_then(|before| before.get(name)) {
                 Some(known) => known,
-                None => fetch(name, texts),
+                None => fetch(name, texts, settings.library),
             })
             .collect();
         let next = wanted(&wave, &read, &fetched, &settings);
@@ -78,7 +79,7 @@ impl Before<'_> {
         for name in self.changed {
             let id = self.farm.file(name)?;
             let known = self.farm.entry(id);
-            let fetched = fetch(name, texts).ok()?;
+            let fetched = fetch(name, texts, self.farm.settings.library).ok()?;
             let old = targets(name, &known.tree, &self.farm.settings);
             let new = targets(name, &fetched.tree, &self.farm.settings);
             let is_same = |(old, new): (&(Span, Target), &(Span, Target))| old.1 == new.1;
@@ -121,10 +122,10 @@ impl Before<'_> {
     }
 }
 
-fn fetch(name: &str, texts: &dyn Texts) -> Result<Fetched, Absent> {
-    let text = match name.strip_prefix(BOOK_PREFIX) {
-        Some(book) => book_text(book).ok_or(Absent::Missing)?,
-        None => texts.get(name)?,
+fn fetch(name: &str, texts: &dyn Texts, library: &Library) -> Result<Fetched, Absent> {
+    let text = match name.starts_with(PREFIX) {
+        true => Arc::from(library.text(name).ok_or(Absent::Missing)?),
+        false => texts.get(name)?,
     };
     let tree = if table::is_table(name) {
         table::read(&text)
@@ -137,11 +138,6 @@ fn fetch(name: &str, texts: &dyn Texts) -> Result<Fetched, Absent> {
         absent: None,
         before: None,
     })
-}
-
-fn book_text(book: &str) -> Option<Arc<str>> {
-    let (_, text) = BOOKS.iter().find(|(name, _)| *name == book)?;
-    Some(Arc::from(*text))
 }
 
 /// The names that this wave uses and that were not fetched yet.
@@ -175,11 +171,7 @@ fn targets(name: &str, tree: &tree::File, settings: &Settings) -> Vec<(Span, Tar
             continue;
         };
         targets.push(match &used.source {
-            UseSource::Book(book) if book_text(&book.text).is_some() => {
-                let name = format!("{BOOK_PREFIX}{}", book.text);
-                (book.span, Target::Text(name))
-            }
-            UseSource::Book(book) => (book.span, Target::NoBook),
+            UseSource::Book(book) => (book.span(), book_target(name, book, settings.library)),
             UseSource::Table(path) | UseSource::File(path) => match paths::join(name, &path.text) {
                 Some(joined) if settings.may_leave_root || !paths::leaves_root(&joined) => {
                     (path.span, Target::Text(joined))
@@ -189,6 +181,13 @@ fn targets(name: &str, tree: &tree::File, settings: &Settings) -> Vec<(Span, Tar
         });
     }
     targets
+}
+
+fn book_target(from: &str, book: &UsedBook, library: &Library) -> Target {
+    match library.target(from, book) {
+        Some(name) => Target::Text(name),
+        None => Target::NoBook(book.name.text.clone()),
+    }
 }
 
 /// Numbers the texts in the order of their names and ties each `use` to its text.
@@ -293,7 +292,9 @@ fn finish(id: FileId, name: &str, text: Fetched, index: &Index<'_>) -> File {
                 }
             }
             Target::Outside => findings.push(used::outside(place)),
-            Target::NoBook => findings.push(used::no_book(place)),
+            Target::NoBook(book) => {
+                findings.push(used::no_book(place, &book, index.settings.library));
+            }
         }
         uses.push((span, found));
     }
@@ -308,7 +309,7 @@ fn finish(id: FileId, name: &str, text: Fetched, index: &Index<'_>) -> File {
         names,
         absent: text.absent,
         is_table,
-        is_book: name.starts_with(BOOK_PREFIX),
+        is_book: name.starts_with(PREFIX),
         tree,
         uses,
         findings,

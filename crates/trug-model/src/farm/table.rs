@@ -139,6 +139,7 @@ fn item(
             start: name.span.start,
             end,
         },
+        origins: Vec::new(),
         has_unread_line,
         body: ItemBody::Ingredient(ingredient),
     })

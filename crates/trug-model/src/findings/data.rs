@@ -8,7 +8,25 @@ pub static TWICE: Code = Code::error("data/twice", include_str!("pages/data-twic
 pub static FORM: Code = Code::error("data/form", include_str!("pages/data-form.md"));
 pub static LOT: Code = Code::error("data/lot", include_str!("pages/data-lot.md"));
 
-pub static ALL: &[&Code] = &[&UNKNOWN, &OUTSIDE, &TWICE, &FORM, &LOT];
+pub static UNVERIFIED: Code =
+    Code::note("data/unverified", include_str!("pages/data-unverified.md"));
+
+pub static ALL: &[&Code] = &[&UNKNOWN, &OUTSIDE, &TWICE, &FORM, &LOT, &UNVERIFIED];
+
+/// Values of a ration that nobody read in their source.
+pub(crate) fn unverified(place: Place, ration: &str, values: &[(String, Place)]) -> Finding {
+    let count = match values.len() {
+        1 => "a value that was".to_owned(),
+        count => format!("{count} values that were"),
+    };
+    let finding = UNVERIFIED
+        .at(place)
+        .says(format!("{ration} rests on {count} not read in a source"))
+        .help("write the value of a label or an analysis in your own text, with its `source`");
+    values.iter().fold(finding, |finding, (told, written)| {
+        finding.also(*written, told.clone())
+    })
+}
 
 /// An amount by its active, whose content in the product is unknown or nothing.
 pub(crate) fn no_active(place: Place, ingredient: &str, active: &str, units: &[&str]) -> Finding {
@@ -81,6 +99,22 @@ pub(crate) fn no_count(place: Place, digits: &str) -> Finding {
         .at(place)
         .says(format!("{digits} is not a count"))
         .help("write a whole number from 1 up")
+}
+
+pub(crate) fn no_age(place: Place, digits: &str) -> Finding {
+    OUTSIDE
+        .at(place)
+        .says(format!("{digits} is no age in days"))
+        .help("write a whole number of days; day 0 is the day of hatching or birth")
+}
+
+/// A phase that ends before it begins.
+pub(crate) fn ages_backwards(place: Place, (from, first): (u32, Place), to: u32) -> Finding {
+    OUTSIDE
+        .at(place)
+        .says(format!("day {to} of age lies before day {from}"))
+        .also(first, "the first day")
+        .help("write the younger day first")
 }
 
 pub(crate) fn scale(place: Place, name: &str) -> Finding {

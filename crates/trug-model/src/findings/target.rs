@@ -1,5 +1,7 @@
 //! What can be said about targets: what the finished feed must hold.
 
+pub mod phase;
+
 use smol_str::SmolStr;
 use trug_findings::{Code, Finding, Place};
 
@@ -18,7 +20,11 @@ pub static UNCERTAIN: Code = Code::warning(
 pub static INTAKE: Code = Code::warning("target/intake", include_str!("pages/target-intake.md"));
 pub static ANIMAL: Code = Code::warning("target/animal", include_str!("pages/target-animal.md"));
 
-pub static ALL: &[&Code] = &[&UNDER, &OVER, &UNDECIDED, &UNCERTAIN, &INTAKE, &ANIMAL];
+pub static PHASE: Code = Code::warning("target/phase", include_str!("pages/target-phase.md"));
+
+pub static ALL: &[&Code] = &[
+    &UNDER, &OVER, &UNDECIDED, &UNCERTAIN, &INTAKE, &ANIMAL, &PHASE,
+];
 
 /// A bound that is missed, in words.
 pub(crate) struct Told<'a> {

@@ -2,17 +2,18 @@
 
 use trug_findings::{Code, Finding, Place};
 
-use crate::farm::BOOKS;
 use crate::farm::table::{CellKind, Heading};
+use crate::library::Library;
 use crate::texts::Absent;
 
 pub static MISSING: Code = Code::error("use/missing", include_str!("pages/use-missing.md"));
 pub static OUTSIDE: Code = Code::error("use/outside", include_str!("pages/use-outside.md"));
 pub static CYCLE: Code = Code::error("use/cycle", include_str!("pages/use-cycle.md"));
 pub static DEEP: Code = Code::error("use/deep", include_str!("pages/use-deep.md"));
+pub static EDITIONS: Code = Code::error("use/editions", include_str!("pages/use-editions.md"));
 pub static TABLE: Code = Code::warning("use/table", include_str!("pages/use-table.md"));
 
-pub static ALL: &[&Code] = &[&MISSING, &OUTSIDE, &CYCLE, &DEEP, &TABLE];
+pub static ALL: &[&Code] = &[&MISSING, &OUTSIDE, &CYCLE, &DEEP, &EDITIONS, &TABLE];
 
 /// A text that is used and cannot be had.
 pub(crate) fn absent(place: Place, name: &str, why: &Absent) -> Finding {
@@ -55,12 +56,27 @@ pub(crate) fn outside(place: Place) -> Finding {
         .help("keep what a farm uses below its root, or allow it with --allow-outside")
 }
 
-pub(crate) fn no_book(place: Place) -> Finding {
-    let books: Vec<&str> = BOOKS.iter().map(|(name, _)| *name).collect();
-    MISSING
+pub(crate) fn no_book(place: Place, book: &str, library: &Library) -> Finding {
+    let years = library.years(book);
+    let finding = MISSING.at(place);
+    if years.is_empty() {
+        let books = library.names().join(", ");
+        let help = format!("the bundled books are: {books}");
+        return finding.says("there is no book of that name").help(help);
+    }
+    let years: Vec<String> = years.iter().map(u16::to_string).collect();
+    finding
+        .says(format!("the book {book} has no edition of that year"))
+        .help(format!("its editions are: {}", years.join(", ")))
+}
+
+/// Books of two years meet in one text.
+pub(crate) fn editions(place: Place, here: &str, other: Place, there: &str) -> Finding {
+    EDITIONS
         .at(place)
-        .says("there is no book of that name")
-        .help(format!("the bundled books are: {}", books.join(", ")))
+        .says(format!("{here} meets {there}: one text, two editions"))
+        .also(other, "the other edition comes from here")
+        .help("write the same year in each `use book …`; values of two editions are not one table")
 }
 
 /// A table whose first line is not one of headings.

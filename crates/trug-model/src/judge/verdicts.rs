@@ -8,6 +8,7 @@ use super::bounds::{self, Bounded, Wanting};
 use super::enemies;
 use super::mix::{Asks, Mix};
 use super::outcome::{End, Side, Verdict};
+use super::unverified::Unverified;
 use crate::Q;
 use crate::analysis::BoundKind;
 use crate::farm::Namespace;
@@ -33,7 +34,9 @@ pub(super) fn judge(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding
         return;
     }
     let mut undecided = Undecided::default();
+    let mut unverified = Unverified::new(view);
     for bounded in bounds::verdicts(view, ration) {
+        unverified.bound(&bounded);
         match &bounded.wanting {
             Some(Wanting::Intake) if bounded.kind == BoundKind::Target => {
                 undecided
@@ -59,6 +62,7 @@ pub(super) fn judge(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding
         }
     }
     undecided.say(ration, findings);
+    unverified.say(ration, findings);
 }
 
 /// What harms an animal that is given a ration, or is against its law, at `place`, where the ration's own animal

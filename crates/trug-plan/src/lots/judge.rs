@@ -10,6 +10,7 @@ use trug_model::{Q, View};
 
 use crate::from_ration::{Wanted, is_past};
 use crate::order::Ingredient;
+use crate::phases;
 use crate::plan::{Plan, Weighing};
 use crate::words::mass;
 
@@ -30,6 +31,7 @@ pub(crate) fn judge(
         plan,
         lots: view.all_lots(),
         today: view.farm().settings().today,
+        first: first_day(view, wanted),
         wanted,
         group,
         tops: ration.tops(),
@@ -46,12 +48,21 @@ pub(crate) fn judge(
     findings
 }
 
+/// Today; where a group eats it only when it is older, the day on which it is so old.
+fn first_day(view: &View<'_>, wanted: &Wanted) -> Option<Date> {
+    let today = view.farm().settings().today?;
+    let order = wanted.group.as_ref().and_then(|group| group.phase.as_ref());
+    Some(order.map_or(today, |order| phases::first_day(order, today)))
+}
+
 struct Judge<'a> {
     plan: &'a Plan,
     lots: Vec<InView>,
     today: Option<Date>,
     wanted: &'a Wanted,
     group: Option<&'a str>,
+    /// The first day on which the feed is eaten.
+    first: Option<Date>,
     tops: Q,
 }
 
@@ -140,7 +151,7 @@ impl Judge<'_> {
         let daily = &group.head * group.intake.as_ref()? * share * Q::int(1000);
         let days = given.over(&daily)?.floor().to_i64()?;
         let day = self
-            .today?
+            .first?
             .checked_add(Span::new().try_days(days).ok()?)
             .ok()?;
         Some((self.group?, day))
@@ -170,7 +181,7 @@ impl Judge<'_> {
     fn before_eaten(&self, rank: usize) -> Vec<Finding> {
         let last = || {
             let days = self.wanted.days.as_ref()?.ceil().to_i64()? - 1;
-            self.today?
+            self.first?
                 .checked_add(Span::new().try_days(days).ok()?)
                 .ok()
         };

@@ -112,6 +112,7 @@ fn article(page: &Analysed<'_>, rank: usize) -> Markup {
             }
             (tables::composition(page, rank))
             (tables::costs(page, rank))
+            (tables::origins(page, rank))
         }
     }
 }

@@ -3,14 +3,14 @@
 use trug_findings::Source;
 use trug_model::Q;
 use trug_model::analysis::{
-    Analysis, BoundKind, BoundValue, Cost, DoseValue, LineCost, NutrientValue,
+    Analysis, BoundKind, BoundValue, Cost, DoseValue, LineCost, NutrientValue, Sourced,
 };
 
 use super::{Beside, Interval};
 use crate::findings::{file_name, start_of};
 use crate::json::analysis::{
     AnalysisDocument, BoundJson, BoundKindJson, CostJson, DoseJson, FORMAT, IntervalJson,
-    LineCostJson, NutrientJson,
+    LineCostJson, NutrientJson, SourceJson, SourcedJson,
 };
 use crate::json::number::{Decimal, statistic};
 
@@ -38,6 +38,19 @@ pub fn analysis_document(
         doses: doses
             .map(|(rank, dose)| dose_json(dose, beside.doses.get(rank)))
             .collect(),
+        sources: beside.origins.iter().map(source_json).collect(),
+    }
+}
+
+fn source_json(origin: &Sourced) -> SourceJson {
+    let value = |(of, what): &(String, Vec<String>)| SourcedJson {
+        of: of.clone(),
+        what: what.clone(),
+    };
+    SourceJson {
+        source: origin.source.clone(),
+        unverified: origin.unverified,
+        values: origin.values.iter().map(value).collect(),
     }
 }
 

@@ -2,7 +2,9 @@
 
 use trug_findings::Source;
 use trug_model::Q;
-use trug_model::analysis::{Analysis, BoundKind, BoundValue, Cost, DoseValue, NutrientValue};
+use trug_model::analysis::{
+    Analysis, BoundKind, BoundValue, Cost, DoseValue, NutrientValue, Sourced,
+};
 
 use super::table::{Group, Layout, Row, Side, tables};
 use super::{Beside, Interval};
@@ -33,6 +35,7 @@ pub fn analysis_text(
     let mut sections = vec![head(analysis, sources, beside, width)];
     sections.extend(composition(&analysis.nutrients, width));
     sections.extend(standings(analysis, sources, beside, width));
+    sections.extend(read_in(beside.origins, width));
     sections.push(lines_of(&closing(analysis), width).join("\n") + "\n");
     printable(&sections.join("\n")).into_owned()
 }
@@ -258,6 +261,28 @@ fn dose_row(dose: &DoseValue, interval: Option<&Interval>) -> Row {
         row.below.push(remarks.join("; "));
     }
     row
+}
+
+/// Where the values were read.
+fn read_in(origins: &[Sourced], width: usize) -> Option<String> {
+    let mut text = "read in\n".to_owned();
+    for origin in origins {
+        text.push_str(&hanging("  ", &source_words(origin), width));
+        for (of, whats) in &origin.values {
+            let told = format!("{of}: {}", whats.join(", "));
+            text.push_str(&hanging("      ", &told, width));
+        }
+    }
+    (!origins.is_empty()).then_some(text)
+}
+
+/// A source, and whether the values were read in it.
+pub(super) fn source_words(origin: &Sourced) -> String {
+    match (&origin.source, origin.unverified) {
+        (Some(source), false) => source.clone(),
+        (Some(source), true) => format!("not verified: {source}"),
+        (None, _) => "not verified, and no source named".to_owned(),
+    }
 }
 
 /// How many were met, and what that is worth.

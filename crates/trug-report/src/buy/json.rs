@@ -2,7 +2,7 @@
 
 use trug_findings::{Place, Source};
 use trug_model::Q;
-use trug_store::{Buying, Fed, Lasts, Money, Purchase, Row};
+use trug_store::{Buying, Fed, Lasts, Money, Purchase, Row, Unfed};
 
 use super::ShoppingList;
 use super::told::{caution, why_left_out, why_uncounted};
@@ -10,7 +10,7 @@ use crate::findings::{file_name, finding_json, start_of};
 use crate::json::buy::{
     BesideJson, BuyDocument, DailyCostJson, ExpiringJson, FORMAT, FedJson, InsteadJson,
     LeftOutJson, MixedJson, MoneyJson, NeededJson, PurchaseJson, ShortJson, StockDayJson,
-    UncountedJson,
+    UncountedJson, UnfedJson,
 };
 use crate::json::number::Decimal;
 
@@ -31,6 +31,11 @@ pub fn buy_document(list: &ShoppingList<'_>) -> BuyDocument {
             .map(|fed| fed_json(fed, sources))
             .collect(),
         not_counted: uncounted(buying, sources),
+        unfed: buying
+            .unfed
+            .iter()
+            .map(|one| unfed_json(one, sources))
+            .collect(),
         beside: buying
             .beside
             .iter()
@@ -53,6 +58,17 @@ pub fn buy_document(list: &ShoppingList<'_>) -> BuyDocument {
         lots_left_out: left_out(buying, sources),
         cost: buying.totals.iter().map(money).collect(),
         cost_complete: buying.is_priced(),
+    }
+}
+
+fn unfed_json(one: &Unfed, sources: &[Source]) -> UnfedJson {
+    UnfedJson {
+        group: one.group.to_string(),
+        file: file_name(one.place, sources).to_owned(),
+        line: start_of(one.place, sources).line,
+        from: one.from.to_string(),
+        to: one.to.to_string(),
+        age_days: one.age,
     }
 }
 

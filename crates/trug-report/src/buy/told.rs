@@ -1,7 +1,8 @@
 //! A shopping list with every word and number final: what all forms for people are drawn from.
 
 use trug_store::{
-    Buying, Expiring, Fed, Lasts, LeftOut, Purchase, Row, Uncounted, WhyLeftOut, WhyUncounted,
+    Buying, Expiring, Fed, Lasts, LeftOut, Purchase, Row, Uncounted, Unfed, WhyLeftOut,
+    WhyUncounted,
 };
 
 use super::ShoppingList;
@@ -67,7 +68,10 @@ pub(super) fn tell(list: &ShoppingList<'_>) -> Told {
             buying.today,
             buying.last
         ),
-        alarms: alarming.map(|one| alarm(one, list)).collect(),
+        alarms: alarming
+            .map(|one| alarm(one, list))
+            .chain(buying.unfed.iter().map(|one| unfed(one, list)))
+            .collect(),
         fed: now.map(|fed| fed_told(fed, buying)).collect(),
         buy: to_buy(list),
         nothing: nothing(buying),
@@ -142,6 +146,20 @@ fn alarm(one: &Uncounted, list: &ShoppingList<'_>) -> String {
         }
         _ => format!("NOT COUNTED: {at}: {why}"),
     }
+}
+
+fn unfed(one: &Unfed, list: &ShoppingList<'_>) -> String {
+    let name = one.label.as_deref().unwrap_or(&one.group);
+    let days = if one.from == one.to {
+        format!("on {}", one.from)
+    } else {
+        format!("from {} to {}", one.from, one.to)
+    };
+    format!(
+        "NOTHING TO EAT: {name} ({}) {days}, from day {} of its age on: no line of it is for these days",
+        at(one.place, list),
+        one.age
+    )
 }
 
 /// Why something could not be counted, without a full stop.

@@ -35,6 +35,29 @@ pub struct AnalysisDocument {
     pub bounds: Vec<BoundJson>,
     /// Every dose and ceiling of its ingredients.
     pub doses: Vec<DoseJson>,
+    /// Where its values were read, as their lines say; values whose lines name no source are left out, and so is this where none does.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub sources: Vec<SourceJson>,
+}
+
+/// Values that were read in one source.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct SourceJson {
+    /// The source; null where a line only says that its value was not read.
+    pub source: Option<String>,
+    /// True where the values were not read in it.
+    pub unverified: bool,
+    /// Whose values, and which.
+    pub values: Vec<SourcedJson>,
+}
+
+/// What one item has from a source.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct SourcedJson {
+    /// The ingredient, the targets or the animal.
+    pub of: String,
+    /// Nutrients, `dry matter`, `dose`, `ceiling`, or `bound on` something.
+    pub what: Vec<String>,
 }
 
 /// Money per mass of finished feed.

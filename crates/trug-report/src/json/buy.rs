@@ -30,6 +30,9 @@ pub struct BuyDocument {
     pub groups: Vec<FedJson>,
     /// What could not be counted, and why.
     pub not_counted: Vec<UncountedJson>,
+    /// Groups that by their age eat nothing on some of the days; absent where there are none.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub unfed: Vec<UnfedJson>,
     /// What is eaten beside the rations, and neither has a price nor comes in sacks or lots.
     pub beside: Vec<BesideJson>,
     /// The ingredients needed: first those to be bought, by the day and the name; then the others, by name.
@@ -133,6 +136,23 @@ pub struct UncountedJson {
     pub later: bool,
     /// The errors that stand in the way.
     pub findings: Vec<FindingJson>,
+}
+
+/// Days on which a group eats nothing, because a phase is over or has not begun.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct UnfedJson {
+    /// The group.
+    pub group: String,
+    /// The text.
+    pub file: String,
+    /// The line, from 1.
+    pub line: usize,
+    /// The first of these days.
+    pub from: String,
+    /// The last.
+    pub to: String,
+    /// How many days old the group is on the first.
+    pub age_days: i64,
 }
 
 /// Something eaten beside the rations.

@@ -53,6 +53,15 @@ pub struct OrderJson {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schemars(range(min = 1))]
     pub days: Option<u32>,
+    /// The first day it is eaten, where the group eats it by its age.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub from: Option<String>,
+    /// The last day.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub to: Option<String>,
+    /// How many days old the group is on the first.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub age_days: Option<i64>,
 }
 
 /// What a plan was made from.

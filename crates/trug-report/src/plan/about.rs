@@ -34,6 +34,7 @@ impl<'a> PlanAbout<'a> {
             group_called: planned.group_called.clone(),
             head: planned.head.clone(),
             animal: planned.animal.clone(),
+            fed: planned.fed.clone(),
             keeps: planned.keeps.clone(),
             for_mixing: planned.for_mixing,
             is_medicated: planned.is_medicated,

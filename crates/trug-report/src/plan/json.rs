@@ -36,6 +36,9 @@ pub fn plan_document(plan: &Plan, about: &PlanAbout<'_>) -> PlanDocument {
         order: OrderJson {
             group: about.group.clone(),
             days: about.days,
+            from: about.fed.as_ref().map(|fed| fed.from.to_string()),
+            to: about.fed.as_ref().map(|fed| fed.to.to_string()),
+            age_days: about.fed.as_ref().map(|fed| fed.age),
         },
         ordered_g: Decimal::from(&plan.ordered_g),
         weighed_g: Decimal::from(&plan.weighed_g),

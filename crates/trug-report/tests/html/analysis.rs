@@ -170,6 +170,7 @@ fn page_of(text: &str, count: usize) -> String {
         sources: &sources,
         bounds: BOUNDS.to_vec(),
         doses: DOSES.to_vec(),
+        origins: Vec::new(),
         today: Some("2026-11-25".to_owned()),
         label: Some(text.to_owned()),
         labels,
@@ -297,6 +298,7 @@ fn the_numbers_are_those_of_the_document() {
     let beside = Beside {
         bounds: &BOUNDS,
         doses: &DOSES,
+        origins: &[],
         today: None,
     };
     let document = analysis_document(&analysis, &sources, &beside);

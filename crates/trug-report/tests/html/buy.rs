@@ -22,7 +22,7 @@ fn drawn(label: &str, form: &dyn Fn(&ShoppingList<'_>) -> String) -> String {
     let today = date(2026, 11, 25);
     let settings = Settings {
         today: Some(today),
-        may_leave_root: false,
+        ..Settings::default()
     };
     let farm = Farm::read(&["f.trug".to_owned()], &texts, settings);
     let files: Vec<_> = farm.files().collect();

@@ -173,6 +173,7 @@ fn beside() -> Beside<'static> {
     Beside {
         bounds: &[],
         doses: &INTERVALS,
+        origins: &[],
         today: Some("2026-11-25"),
     }
 }

@@ -186,7 +186,7 @@ fn shopping() -> Value {
     let today = jiff::civil::date(2026, 11, 25);
     let settings = Settings {
         today: Some(today),
-        may_leave_root: false,
+        ..Settings::default()
     };
     let farm = Farm::read(
         &["f.trug".to_owned(), "g.trug".to_owned()],

@@ -59,7 +59,7 @@ impl Meal {
 }
 
 /// Numbers from a seed: SplitMix64 (Steele, Lea, Flood: Fast splittable pseudorandom number generators, 2014).
-struct Dice(u64);
+pub(crate) struct Dice(pub(crate) u64);
 
 impl Dice {
     fn roll(&mut self) -> u64 {
@@ -71,16 +71,16 @@ impl Dice {
     }
 
     /// A number from `low` up to `high`, both possible.
-    fn among(&mut self, low: i64, high: i64) -> i64 {
+    pub(crate) fn among(&mut self, low: i64, high: i64) -> i64 {
         let span = u64::try_from(high - low + 1).unwrap();
         low + i64::try_from(self.roll() % span).unwrap()
     }
 
-    fn rank(&mut self, count: usize) -> usize {
+    pub(crate) fn rank(&mut self, count: usize) -> usize {
         usize::try_from(self.among(0, i64::try_from(count).unwrap() - 1)).unwrap()
     }
 
-    fn one_in(&mut self, times: i64) -> bool {
+    pub(crate) fn one_in(&mut self, times: i64) -> bool {
         self.among(1, times) == 1
     }
 }

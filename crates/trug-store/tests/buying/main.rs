@@ -2,6 +2,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a test may stop where it stands")]
 
+mod by_age;
 mod made_up;
 mod replay;
 mod replayed;

@@ -6,7 +6,7 @@ use trug_findings::{Code, Edit, Finding, Fix, Place, Span};
 
 use crate::words::{ItemWord, LineWord};
 
-pub use items::{belongs_above, header, header_lacks, margin, no_such_item};
+pub use items::{ages_in_weeks, belongs_above, header, header_lacks, margin, no_such_item};
 
 /// A line that cannot be read.
 pub static LINE: Code = Code::error("syntax/line", include_str!("pages/syntax-line.md"));
@@ -221,12 +221,19 @@ pub fn no_such_day(place: Place, written: &str) -> Finding {
         .help("write the day as year-month-day, such as `2026-11-21`")
 }
 
+/// Where a line is from, said of one that says what a farm decides or does.
+pub fn no_origin(place: Place) -> Finding {
+    LINE.at(place)
+        .says("this line is no value read somewhere, so it has no source")
+        .help("say it of a content, a bound or a dose; here a comment after # will do")
+}
+
 /// A clause that stands twice on one line.
 #[must_use]
 pub fn twice(place: Place, written: &str) -> Finding {
     LINE.at(place)
         .says(format!(
-            "`{}` says again what this line said already",
+            "`{}` says again what is said already",
             shortened(written)
         ))
         .help("keep one of the two")

@@ -4,9 +4,11 @@ use std::ops::Range;
 
 use trug_findings::Finding;
 
-use super::{Failed, commas, distance, in_part, is_plain_name, not_readable, rewritten};
+use super::{
+    Failed, MOST_BYTES_REWRITTEN, commas, distance, in_part, is_plain_name, not_readable, rewritten,
+};
 use crate::findings::syntax;
-use crate::grammar;
+use crate::grammar::{self, Part, Rule};
 use crate::lines::first_word;
 use crate::reader::Mistake;
 use crate::words::{self, ItemWord};
@@ -18,10 +20,72 @@ pub(crate) fn header(failed: &Failed<'_>, above: Option<&ItemWord>, mistake: &Mi
             None => no_item(failed, above),
             Some(item) => in_part(failed, None, mistake)
                 .or_else(|| commas(failed))
+                .or_else(|| ages(failed, item))
                 .or_else(|| rewritten(failed, |text| grammar::read(item.rule, text).is_ok()))
                 .unwrap_or_else(|| at_fault(failed, item, mistake)),
         });
     of_an_item(finding)
+}
+
+/// Ages of targets as people write them, in weeks or without the word `day`.
+fn ages(failed: &Failed<'_>, item: &ItemWord) -> Option<Finding> {
+    if item.rule != Rule::targets_item || failed.text.len() > MOST_BYTES_REWRITTEN {
+        return None;
+    }
+    for start in failed.word_starts() {
+        let rest = failed.text.get(start..).unwrap_or("");
+        let Ok((part, end)) = grammar::read_start(Rule::everyday_ages, rest) else {
+            continue;
+        };
+        let written = part.as_str();
+        let Some((usual, in_weeks)) = usual_ages(part) else {
+            continue;
+        };
+        if grammar::read(item.rule, &failed.with(start, start + end, &usual)).is_ok() {
+            let place = failed.place(start, start + end);
+            return Some(if in_weeks {
+                syntax::ages_in_weeks(place, written, &usual)
+            } else {
+                syntax::respelt(place, written, &usual)
+            });
+        }
+    }
+    None
+}
+
+/// The same ages in days, and whether they were weeks. A week that ends them is over before its last day begins the next:
+/// three weeks end with day 20.
+fn usual_ages(part: Part<'_>) -> Option<(String, bool)> {
+    let mut is_until = false;
+    let mut ages: Vec<i64> = Vec::new();
+    let mut words: Vec<&str> = Vec::new();
+    for part in part.into_inner() {
+        if part.as_rule() == Rule::everyday_until {
+            is_until = true;
+            continue;
+        }
+        for inner in part.into_inner() {
+            match inner.as_rule() {
+                Rule::everyday_days => ages.push(inner.as_str().parse().ok()?),
+                _ => words.push(inner.as_str()),
+            }
+        }
+    }
+    let in_weeks = words.iter().any(|word| word.starts_with('w'));
+    if words.is_empty() || in_weeks && words.iter().any(|word| word.starts_with('d')) {
+        return None;
+    }
+    let first = |age: i64| if in_weeks { age * 7 } else { age };
+    let last = |age: i64| {
+        if in_weeks { (age * 7 - 1).max(0) } else { age }
+    };
+    let usual = match ages.as_slice() {
+        [from, to] if from <= to => format!("from day {} to {}", first(*from), last(*to)),
+        [to] if is_until => format!("to day {}", last(*to)),
+        [from] => format!("from day {}", first(*from)),
+        _ => return None,
+    };
+    Some((usual, in_weeks))
 }
 
 /// The name a header declares that could not be read, and where it stands in the header.

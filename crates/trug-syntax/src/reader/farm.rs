@@ -30,6 +30,13 @@ pub(crate) fn group_line(reader: &mut Reader<'_>, line: Part<'_>) -> Read<GroupS
             GroupStatement::Animals { count, animal }
         }
         Rule::eats_line => eats(reader, line)?,
+        Rule::placed_line => {
+            let mut parts = line.into_inner();
+            let date = parts.next().ok_or(Mistake::Missing("a day"))?;
+            let date = reader.date(&date)?;
+            let age = parts.next().map(|age| reader.number_in(age)).transpose()?;
+            GroupStatement::Placed { date, age }
+        }
         Rule::mix_for_line => GroupStatement::MixFor(reader.quantity_in(line)?),
         _ => GroupStatement::Accept(reader.accept_in(line)?),
     })

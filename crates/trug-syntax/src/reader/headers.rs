@@ -1,10 +1,12 @@
 //! Header lines, to items that have no lines yet.
 
+use trug_findings::Span;
+
 use super::{Mistake, Read, Reader};
 use crate::grammar::{Part, Parts, Rule};
 use crate::tree::{
-    Animal, Group, Ingredient, ItemBody, Lot, Method, Name, Nutrient, NutrientKind, Ration, Record,
-    Scale, ScaleClass, Targets, Text, Unit, UnitRate, Use, UseSource, Vessel,
+    Animal, Group, Ingredient, ItemBody, Lot, Method, Name, Nutrient, NutrientKind, Phase, Ration,
+    Record, Scale, ScaleClass, Targets, Text, Unit, UnitRate, Use, UseSource, UsedBook, Vessel,
 };
 
 /// Reads a header by the rule its keyword opens.
@@ -31,7 +33,16 @@ fn use_item(reader: &mut Reader<'_>, mut parts: Parts<'_>) -> Read<Use> {
         .next()
         .ok_or(Mistake::Missing("a file name in quotes"))?;
     let source = match source.as_rule() {
-        Rule::use_book => UseSource::Book(reader.name_in(source)?),
+        Rule::use_book => {
+            let mut parts = source.into_inner();
+            let name = parts.next().ok_or(Mistake::Missing("a book"))?;
+            let name = reader.name(&name);
+            let edition = parts.next().map(|edition| reader.number(&edition));
+            UseSource::Book(UsedBook {
+                name,
+                edition: edition.transpose()?,
+            })
+        }
         _ => {
             let text = reader.text(&source);
             let is_table = text.text.len() >= 4
@@ -86,14 +97,22 @@ fn of_name(reader: &mut Reader<'_>, parts: &mut Parts<'_>) -> Read<Option<Name>>
 fn related(reader: &mut Reader<'_>, rule: Rule, name: Name, parts: Parts<'_>) -> Read<ItemBody> {
     let mut label = None;
     let mut other = None;
+    let mut ages = None;
     for part in parts {
         let span = reader.span(&part);
-        if part.as_rule() == Rule::label {
-            let text = reader.text_in(part)?;
-            reader.once(&mut label, span, text)?;
-        } else {
-            let name = reader.name_in(part)?;
-            reader.once(&mut other, span, name)?;
+        match part.as_rule() {
+            Rule::label => {
+                let text = reader.text_in(part)?;
+                reader.once(&mut label, span, text)?;
+            }
+            Rule::phase => {
+                let phase = phase(reader, span, part)?;
+                reader.once(&mut ages, span, phase)?;
+            }
+            _ => {
+                let name = reader.name_in(part)?;
+                reader.once(&mut other, span, name)?;
+            }
         }
     }
     Ok(match rule {
@@ -117,6 +136,7 @@ fn related(reader: &mut Reader<'_>, rule: Rule, name: Name, parts: Parts<'_>) ->
         Rule::targets_item => ItemBody::Targets(Targets {
             name,
             for_animal: other,
+            phase: ages,
             label,
             lines: Vec::new(),
         }),
@@ -137,6 +157,25 @@ fn related(reader: &mut Reader<'_>, rule: Rule, name: Name, parts: Parts<'_>) ->
             lines: Vec::new(),
         }),
     })
+}
+
+/// The ages that targets are for.
+fn phase(reader: &mut Reader<'_>, span: Span, part: Part<'_>) -> Read<Phase> {
+    let mut phase = Phase {
+        from: None,
+        to: None,
+        span,
+    };
+    for end in part.into_inner() {
+        let is_first = end.as_rule() == Rule::first_day;
+        let day = reader.number_in(end)?;
+        *(if is_first {
+            &mut phase.from
+        } else {
+            &mut phase.to
+        }) = Some(day);
+    }
+    Ok(phase)
 }
 
 fn nutrient(reader: &mut Reader<'_>, name: Name, parts: Parts<'_>) -> Read<Nutrient> {

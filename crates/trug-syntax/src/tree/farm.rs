@@ -18,7 +18,25 @@ pub enum UseSource {
     /// A table, relative to this text; its path ends in `.csv`.
     Table(Text),
     /// A bundled book.
-    Book(Name),
+    Book(UsedBook),
+}
+
+/// `book poultry`, `book poultry 2026`.
+#[derive(Clone, Debug, PartialEq)]
+pub struct UsedBook {
+    /// Its name.
+    pub name: Name,
+    /// The year of its edition; none is the newest there is.
+    pub edition: Option<Number>,
+}
+
+impl UsedBook {
+    /// Where, from its name to its year.
+    #[must_use]
+    pub fn span(&self) -> Span {
+        let edition = self.edition.as_ref();
+        edition.map_or(self.name.span, |year| self.name.span.to(year.span))
+    }
 }
 
 /// `unit basket = 18 L`, `unit basket of maize = 14 kg`.
@@ -172,6 +190,13 @@ pub enum GroupStatement {
         from: Option<Date>,
         /// The last day.
         to: Option<Date>,
+    },
+    /// `placed on 2026-11-01`, `placed on 2026-11-01 at day 7`.
+    Placed {
+        /// The day they came.
+        date: Date,
+        /// How old they were then, in days; none is the day of hatching or birth.
+        age: Option<Number>,
     },
     /// `mix for at most 14 days`.
     MixFor(Quantity),

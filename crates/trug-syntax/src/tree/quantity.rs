@@ -174,3 +174,16 @@ pub struct Accept {
     /// Where, from `accept` to the reason.
     pub span: Span,
 }
+
+/// `source "Tables of 2021"`, `unverified`: where a value is from, at the end of a line or as a line of its own.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Origin {
+    /// The line it ends; none where it stands alone, and is said of every line of the item that ends with none.
+    pub of: Option<Span>,
+    /// Where the value was read.
+    pub source: Option<Text>,
+    /// The value was not read in its source.
+    pub unverified: Option<Span>,
+    /// Where, without blanks at its ends.
+    pub span: Span,
+}

@@ -10,10 +10,23 @@ pub struct Targets {
     pub name: Name,
     /// The animal they are for.
     pub for_animal: Option<Name>,
+    /// The ages they are for; none is every age.
+    pub phase: Option<Phase>,
     /// What people call them.
     pub label: Option<Text>,
     /// Their lines.
     pub lines: Vec<TargetLine>,
+}
+
+/// `from day 0 to 21`, `from day 22`, `to day 21`: ages in days, both ends among them.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Phase {
+    /// The first day; none is the day of hatching or birth.
+    pub from: Option<Number>,
+    /// The last day; none is on and on.
+    pub to: Option<Number>,
+    /// Where.
+    pub span: Span,
 }
 
 /// A line of targets.

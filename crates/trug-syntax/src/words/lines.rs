@@ -9,6 +9,18 @@ pub(crate) const ACCEPT: LineWord = LineWord::new(
     "the code of a finding and a reason in quotes",
     "accept dose/over \"vet's order 14 of 2026-11-02\"",
 );
+pub(crate) const SOURCE: LineWord = LineWord::new(
+    "source",
+    Rule::origin_line,
+    "where the values were read, in quotes",
+    "source \"Feed tables of the co-operative, 2026\"",
+);
+const UNVERIFIED: LineWord = LineWord::new(
+    "unverified",
+    Rule::origin_line,
+    "nothing more, or `source` and a text in quotes",
+    "unverified",
+);
 const CONTENT: LineWord = LineWord::new(
     "a content",
     Rule::content_line,
@@ -42,6 +54,8 @@ pub(super) static ANIMAL: &[LineWord] = &[
         "one word for what the animal gives",
         "gives eggs",
     ),
+    SOURCE,
+    UNVERIFIED,
     ACCEPT,
 ];
 pub(super) static ANIMAL_BOUND: LineWord = LineWord::new(
@@ -133,6 +147,8 @@ pub(super) static INGREDIENT: &[LineWord] = &[
         "a text in quotes",
         "caution \"Dust irritates: mask and gloves.\"",
     ),
+    SOURCE,
+    UNVERIFIED,
     ACCEPT,
 ];
 pub(super) static INGREDIENT_CONTENT: LineWord = CONTENT;
@@ -159,10 +175,12 @@ pub(super) static LOT: &[LineWord] = &[
     DRY_MATTER,
     PRICE,
     BULK_DENSITY,
+    SOURCE,
+    UNVERIFIED,
     ACCEPT,
 ];
 
-pub(super) static TARGETS: &[LineWord] = &[ACCEPT];
+pub(super) static TARGETS: &[LineWord] = &[SOURCE, UNVERIFIED, ACCEPT];
 pub(super) static TARGET: LineWord = LineWord::new(
     "a target",
     Rule::target_line,
@@ -277,6 +295,8 @@ pub(super) static METHOD: &[LineWord] = &[
         "turn 6 times",
     ),
     LineWord::new("portions", Rule::portions_line, "a number", "portions 4"),
+    SOURCE,
+    UNVERIFIED,
     ACCEPT,
 ];
 
@@ -286,6 +306,12 @@ pub(super) static GROUP: &[LineWord] = &[
         Rule::eats_line,
         "a ration, a mass per day, and perhaps `from` and `to` a day",
         "eats river-layer 165 g/day from 2026-12-01 to 2027-02-28",
+    ),
+    LineWord::new(
+        "placed on",
+        Rule::placed_line,
+        "`on` and the day they came, and perhaps `at day` and how old they were",
+        "placed on 2026-11-01 at day 7",
     ),
     LineWord::new(
         "mix for",

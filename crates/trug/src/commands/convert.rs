@@ -171,7 +171,7 @@ fn check(converted: &Converted, typed: &Convert, setting: &Setting) -> Ending {
     let texts = InMemory::new([(name.as_str(), converted.text.as_str())]);
     let settings = Settings {
         today: Some(setting.today),
-        may_leave_root: false,
+        ..Settings::default()
     };
     let farm = Farm::read(std::slice::from_ref(&name), &texts, settings);
     let found = farm.check();

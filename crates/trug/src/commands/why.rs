@@ -1,32 +1,90 @@
-//! `trug why`: the page of a finding.
+//! `trug why`: the page of a finding, or all that is written of a name and where it was read.
 
+use std::path::Path;
+
+use trug_ide::{written, written_names};
+use trug_model::{Farm, InMemory, Library};
 use trug_report::catalogue;
 
 use crate::args::Why;
+use crate::asked::texts_in;
 use crate::ending::{Ending, Failure, print};
+use crate::load::{load_each, settings};
 use crate::near::nearest;
 use crate::setting::Setting;
 use crate::terminal::Stream;
 
-/// Prints the page of a code, or the list of all.
+/// Prints the page of a code, what is written of a name, or the list of all codes.
 pub(crate) fn why(typed: &Why, setting: &Setting) -> Result<Ending, Failure> {
-    let page = match &typed.code {
+    let width = setting.style(Stream::Out).width;
+    let page = match &typed.what {
         None => catalogue::why_list(),
-        Some(code) => {
-            let width = setting.style(Stream::Out).width;
-            catalogue::why(code, width).ok_or_else(|| unknown(code))?
+        Some(code) if code.contains('/') => {
+            catalogue::why(code, width).ok_or_else(|| no_code(code))?
         }
+        Some(name) => of_name(name, typed.path.as_deref(), width, setting)?,
     };
     print(page.as_bytes())?;
     Ok(Ending::Clean)
 }
 
-fn unknown(code: &str) -> Failure {
+/// What the texts of a path say of a name; without a path, those of this folder, else the bundled books.
+fn of_name(
+    name: &str,
+    path: Option<&Path>,
+    width: usize,
+    setting: &Setting,
+) -> Result<String, Failure> {
+    let here = Path::new(".");
+    let mut known = Vec::new();
+    if path.is_some() || texts_in(here).next().is_some() {
+        let loaded = load_each(path.unwrap_or(here), setting)?;
+        let mut pages: Vec<String> = Vec::new();
+        for (farm, file) in &loaded.texts {
+            let view = farm.open(*file);
+            let page = written(&view, name, width);
+            pages.extend(page.filter(|page| !pages.contains(page)));
+            known.extend(written_names(&view));
+        }
+        if !pages.is_empty() {
+            return Ok(pages.join("\n"));
+        }
+    }
+    let books = books(setting);
+    let view = books.1.map(|file| books.0.open(file));
+    let page = view.as_ref().and_then(|view| written(view, name, width));
+    known.extend(view.iter().flat_map(written_names));
+    page.ok_or_else(|| no_name(name, &known))
+}
+
+/// A text that uses every bundled book.
+fn books(setting: &Setting) -> (Farm, Option<trug_findings::FileId>) {
+    let names = Library::bundled().names().into_iter();
+    let text: String = names.map(|name| format!("use book {name}\n")).collect();
+    let own = "books.trug";
+    let texts = InMemory::new([(own, text.as_str())]);
+    let farm = Farm::read(&[own.to_owned()], &texts, settings(setting));
+    let file = farm.file(own);
+    (farm, file)
+}
+
+fn no_code(code: &str) -> Failure {
     let codes = catalogue::codes().into_iter().map(|code| code.name);
-    let near = nearest(code, codes);
+    unknown("finding", code, nearest(code, codes))
+}
+
+fn no_name(name: &str, known: &[String]) -> Failure {
+    let known = known.iter().map(String::as_str);
+    let families = catalogue::codes().into_iter().map(|code| code.name);
+    let mut near = nearest(name, known.chain(families));
+    near.dedup();
+    unknown("name", name, near)
+}
+
+fn unknown(what: &str, typed: &str, near: Vec<&str>) -> Failure {
     let help = match near.as_slice() {
-        [] => "see `trug why --list`".to_owned(),
+        [] => "see `trug why --list` for findings, `trug book --list` for books".to_owned(),
         near => format!("try {}, or see `trug why --list`", near.join(", ")),
     };
-    Failure::new(format!("there is no finding {}", code.escape_debug())).help(help)
+    Failure::new(format!("there is no {what} {}", typed.escape_debug())).help(help)
 }

@@ -6,6 +6,7 @@
 
 mod balance;
 mod buy;
+mod by_age;
 mod check;
 mod compare;
 mod convert;

@@ -83,6 +83,17 @@ export class Hands {
     return plain(texts.join('\n')).includes(words);
   }
 
+  /** What stands where a user would look for what went wrong. */
+  async sees() {
+    const places = { tabs: '.tab', messages: '.notifications-toasts', lenses: '.codelens-decoration', status: '.statusbar' };
+    const seen = [];
+    for (const [what, selector] of Object.entries(places)) {
+      const texts = await this.page.locator(selector).allInnerTexts();
+      seen.push(`${what}: ${plain(texts.join(' | ')).replace(/\s+/g, ' ')}`);
+    }
+    return seen.join('\n');
+  }
+
   /** What an element says, once it says all of these. */
   async reads(what, selector, ...words) {
     let last = '';

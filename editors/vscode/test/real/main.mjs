@@ -97,7 +97,8 @@ try {
   });
 } catch (error) {
   await picture('failed').catch(() => undefined);
-  process.stdout.write(`FAILED  ${doing}\n${error.stack}\ncode-server said:\n${said()}\na picture is in ${pictures}/failed.png\n`);
+  const seen = await hands.sees().catch((why) => `nothing could be read: ${why}`);
+  process.stdout.write(`FAILED  ${doing}\n${error.stack}\nin the editor:\n${seen}\ncode-server said:\n${said()}\na picture is in ${pictures}/failed.png\n`);
   process.exitCode = 1;
 } finally {
   await close();

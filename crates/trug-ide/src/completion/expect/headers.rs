@@ -24,7 +24,7 @@ pub(super) fn after(word: &str, said: &[Said<'_>]) -> Vec<Expect> {
         ("lot", _) if is_last("of") => vec![Expect::Ingredients],
         ("lot", _) => not_yet(said, &["of"]),
         ("targets", _) if is_last("for") => vec![Expect::Names(Namespace::Animal)],
-        ("targets", _) => not_yet(said, &["for"]),
+        ("targets", [_, rest @ ..]) => targets(rest),
         ("ration", _) if is_last("like") => vec![Expect::Rations],
         ("ration", _) => not_yet(said, &["like"]),
         ("record", _) if is_last("of") => vec![Expect::Rations],
@@ -52,6 +52,25 @@ fn not_yet(said: &[Said<'_>], words: &'static [&'static str]) -> Vec<Expect> {
     }
     if !said.contains(&Said::Text) {
         expected.push(Expect::Quoted);
+    }
+    expected
+}
+
+fn targets(said: &[Said<'_>]) -> Vec<Expect> {
+    let is_said = |word: &str| said.contains(&Said::Word(word));
+    match said {
+        [.., Said::Word("from")] => return vec![Expect::Words(&["day"])],
+        [.., Said::Word("day" | "to")] => return Vec::new(),
+        [.., Said::Word("day"), Said::Number] if !is_said("to") => {
+            let mut expected = vec![Expect::Words(&["to"])];
+            expected.extend(not_yet(said, &["for"]));
+            return expected;
+        }
+        _ => {}
+    }
+    let mut expected = not_yet(said, &["for"]);
+    if !is_said("day") {
+        expected.push(Expect::Words(&["from day"]));
     }
     expected
 }

@@ -9,7 +9,27 @@ const BASES: &[&str] = &["as fed", "of dry-matter", "at 88 % dry-matter"];
 const ACCEPT: &[&str] = &["accept"];
 const PRODUCTS: &[&str] = &["eggs", "milk", "meat"];
 
+/// Items whose lines may say where their values are from.
+const READ_SOMEWHERE: [&str; 5] = ["animal", "ingredient", "lot", "targets", "method"];
+
 pub(super) fn after(item: &str, said: &[Said<'_>]) -> Vec<Expect> {
+    if !READ_SOMEWHERE.contains(&item) {
+        return in_line(item, said);
+    }
+    match said {
+        [.., Said::Word("source")] => return vec![Expect::Quoted],
+        [Said::Word("source"), ..] => return Vec::new(),
+        [.., Said::Word("unverified")] => return vec![Expect::Words(&["source"])],
+        _ => {}
+    }
+    let mut expected = in_line(item, said);
+    if expected.contains(&Expect::Words(ACCEPT)) {
+        expected.push(Expect::Words(&["source", "unverified"]));
+    }
+    expected
+}
+
+fn in_line(item: &str, said: &[Said<'_>]) -> Vec<Expect> {
     let Some((first, rest)) = said.split_first() else {
         return at_start(item);
     };
@@ -286,6 +306,15 @@ fn group(first: &Said<'_>, rest: &[Said<'_>]) -> Vec<Expect> {
             Ok(expected) => expected,
             Err(rest) => days(rest),
         },
+        (Said::Word("placed"), []) => vec![Expect::Words(&["on"])],
+        (Said::Word("placed"), [Said::Word("on")]) => vec![Expect::Day],
+        (Said::Word("placed"), [Said::Word("on"), Said::Date]) => {
+            vec![Expect::Words(&["at day"]), Expect::Words(ACCEPT)]
+        }
+        (Said::Word("placed"), [Said::Word("on"), Said::Date, Said::Word("at")]) => {
+            vec![Expect::Words(&["day"])]
+        }
+        (Said::Word("placed"), [.., Said::Number]) => vec![Expect::Words(ACCEPT)],
         (Said::Word("mix"), []) => vec![Expect::Words(&["for at most"])],
         (Said::Word("mix"), [Said::Word("for")]) => vec![Expect::Words(&["at most"])],
         (Said::Word("mix"), [Said::Word("for"), rest @ ..]) => bounded(rest, Fit::Time, &[]),

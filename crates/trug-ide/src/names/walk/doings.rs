@@ -30,7 +30,7 @@ impl Walk<'_> {
                 intake.iter().for_each(|it| self.quantity(it));
             }
             GroupStatement::MixFor(time) => self.quantity(time),
-            GroupStatement::Accept(_) => {}
+            GroupStatement::Placed { .. } | GroupStatement::Accept(_) => {}
         }
     }
 

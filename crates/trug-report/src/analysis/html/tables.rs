@@ -5,7 +5,7 @@ use trug_model::Q;
 use trug_model::analysis::{Cost, LineCost, NutrientValue};
 
 use super::{Analysed, Text, apart, bar, estimate, id, number, words};
-use crate::analysis::text::{FIGURES, called};
+use crate::analysis::text::{FIGURES, called, source_words};
 use crate::words::{mass, money, percent, statistic};
 
 /// Every nutrient, as fed and of dry matter.
@@ -94,6 +94,27 @@ pub(super) fn costs(page: &Analysed<'_>, rank: usize) -> Markup {
                 } }
             }
             p.remark { (words::ROUNDED) }
+        }
+    }
+}
+
+/// The sources, and what each is the source of.
+pub(super) fn origins(page: &Analysed<'_>, rank: usize) -> Markup {
+    if page.origins.is_empty() {
+        return html! {};
+    }
+    html! {
+        section.origins aria-labelledby=(id(rank, "origins")) {
+            h2 id=(id(rank, "origins")) { (words::ORIGINS) }
+            table.origins {
+                thead { tr { th scope="col" { (words::SOURCE) } th scope="col" { (words::READ_THERE) } } }
+                tbody { @for origin in &page.origins { tr {
+                    th scope="row" { (apart(&source_words(origin))) }
+                    td { @for (of, whats) in &origin.values { p {
+                        (apart(page.called(of))) ": " (apart(&whats.join(", ")))
+                    } } }
+                } } }
+            }
         }
     }
 }

@@ -52,6 +52,10 @@ pub(super) const PRICE_UNKNOWN: &str = "price not known";
 pub(super) const PRICE_PARTLY_KNOWN: &str = "price of a part not known: at least this";
 pub(super) const ROUNDED: &str = "The dearest first. Amounts are summed exactly, and rounded each by itself when they are shown.";
 
+pub(super) const ORIGINS: &str = "Where the values were read";
+pub(super) const SOURCE: &str = "source";
+pub(super) const READ_THERE: &str = "read there";
+
 /// What a group of bounds is called, and what stands behind it.
 pub(super) fn of_kind(kind: BoundKind) -> &'static str {
     match kind {

@@ -75,6 +75,11 @@ const LINES: &[&str] = &[
     "salt 2026-11-01",
     "salt 4",
     "salt 44",
+    "salt 4 % source \"feed tables, page 12\"",
+    "salt 40 % source \"feed tables, page 12\"",
+    "salt 5 % unverified",
+    "source \"feed tables\"",
+    "unverified",
 ];
 
 #[test]

@@ -76,3 +76,17 @@ pub fn belongs_above(place: Place, word: &str, item: &ItemWord) -> Finding {
         ))
         .offer("indent it", at, "  ")
 }
+
+/// Ages in weeks: people count them differently, so the days are offered and said.
+#[must_use]
+pub fn ages_in_weeks(place: Place, written: &str, usual: &str) -> Finding {
+    ITEM.at(place)
+        .says(format!(
+            "`{}` counts in weeks; an age is counted in days",
+            shortened(written)
+        ))
+        .help(format!(
+            "write `{usual}` if the first week ends with day 6: day 0 is the day of hatching or birth"
+        ))
+        .offer(format!("write `{usual}`"), place, usual)
+}
