@@ -40,14 +40,18 @@ fn the_first_screen_shows_the_job() {
 }
 
 #[test]
-fn the_reference_names_all_that_the_book_declares() {
+fn the_reference_names_the_books_and_all_they_declare_but_targets() {
     let reference = repository::read("grammar/REFERENCE.md");
-    let book = repository::read("crates/trug-model/src/book/poultry.trug");
-    for line in book.lines() {
-        let mut words = line.split(' ');
-        let declares = matches!(words.next(), Some("animal" | "nutrient" | "method"));
-        if let (true, Some(name)) = (declares, words.next()) {
-            assert!(reference.contains(&format!("`{name}`")), "{name}");
+    for name in trug_model::Library::bundled().names() {
+        assert!(reference.contains(&format!("`{name}`")), "{name}");
+        let text = repository::read(&format!("crates/trug-model/src/book/{name}.trug"));
+        for line in text.lines() {
+            let mut words = line.split(' ');
+            let item = words.next().unwrap_or_default();
+            let is_named = ["animal", "nutrient", "method", "ingredient"].contains(&item);
+            if let (true, Some(name)) = (is_named, words.next()) {
+                assert!(reference.contains(&format!("`{name}`")), "{name}");
+            }
         }
     }
 }

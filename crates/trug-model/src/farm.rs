@@ -4,6 +4,7 @@ pub(crate) mod names;
 mod paths;
 mod reading;
 mod scope;
+mod shelf;
 pub mod table;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -15,6 +16,7 @@ use trug_syntax::tree;
 pub use names::{ItemRef, Namespace};
 pub(crate) use paths::join;
 pub(crate) use scope::{Found, Scope};
+use shelf::Tree;
 
 use crate::library::Library;
 use crate::texts::{Absent, Texts};
@@ -59,7 +61,7 @@ pub struct Farm {
 #[derive(Debug)]
 pub(crate) struct File {
     /// The text, read. Its findings do not know the number of the text: [`Farm::reading_findings`] does.
-    pub(crate) tree: Arc<tree::File>,
+    pub(crate) tree: Arc<Tree>,
     /// The `use` lines that name texts, and what they lead to; none where that is missing.
     pub(crate) uses: Vec<(Span, Option<FileId>)>,
     /// Where its names are declared.
@@ -130,7 +132,7 @@ impl Farm {
 
     /// What reading a text by itself found.
     pub(crate) fn reading_findings(&self, file: FileId) -> Vec<Finding> {
-        let mut findings = self.entry(file).tree.findings.clone();
+        let mut findings = self.tree(file).findings.clone();
         for finding in &mut findings {
             reading::renumber(finding, file);
         }
@@ -160,7 +162,7 @@ impl Farm {
     /// The items of a text.
     #[must_use]
     pub fn tree(&self, file: FileId) -> &tree::File {
-        &self.files[file.index()].tree
+        self.files[file.index()].tree.whole()
     }
 
     /// What it was read with.
@@ -181,12 +183,16 @@ impl Farm {
         self.files[file.index()].is_table
     }
 
+    pub(crate) fn entries(&self) -> &[Arc<File>] {
+        &self.files
+    }
+
     pub(crate) fn entry(&self, file: FileId) -> &File {
         &self.files[file.index()]
     }
 
     pub(crate) fn item(&self, item: ItemRef) -> &tree::Item {
-        &self.files[item.file.index()].tree.items[item.rank as usize]
+        self.files[item.file.index()].tree.item(item.rank)
     }
 
     /// The numbers of its texts.
@@ -203,9 +209,8 @@ impl Farm {
 
     /// The same, with the item it stands in.
     pub(crate) fn origin_in(&self, place: Place) -> Option<(&tree::Item, &tree::Origin)> {
-        let items = &self.files.get(place.file.index())?.tree.items;
-        let after = items.partition_point(|item| item.whole.start <= place.span.start);
-        let item = items.get(after.checked_sub(1)?)?;
+        let tree = &self.files.get(place.file.index())?.tree;
+        let item = tree.item_at(place.span.start as usize)?;
         Some((item, item.origin(place.span)?))
     }
 

@@ -294,8 +294,7 @@ impl Farm {
     /// An item, by its text and its rank in it; none where there is no such item.
     #[must_use]
     pub fn item_at(&self, item: ItemRef) -> Option<&Item> {
-        let file = self.files().nth(item.file.index())?;
-        self.tree(file).items.get(item.rank as usize)
+        self.entries().get(item.file.index())?.tree.get(item.rank)
     }
 
     /// The texts that declare a name themselves, in the order of the texts; books too.

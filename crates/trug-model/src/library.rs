@@ -24,7 +24,25 @@ pub struct Library {
 
 static EDITION_2026: Edition = Edition {
     year: 2026,
-    books: &[("poultry", include_str!("book/poultry.trug"))],
+    // Those of species, what goes beside them, then the parts that these are made of.
+    books: &[
+        ("poultry", include_str!("book/poultry.trug")),
+        ("pigs", include_str!("book/pigs.trug")),
+        ("rabbits", include_str!("book/rabbits.trug")),
+        ("sheep-and-goats", include_str!("book/sheep-and-goats.trug")),
+        ("cattle", include_str!("book/cattle.trug")),
+        ("fish", include_str!("book/fish.trug")),
+        ("additives", include_str!("book/additives.trug")),
+        ("law-eu", include_str!("book/law-eu.trug")),
+        ("law-us", include_str!("book/law-us.trug")),
+        ("feeds", include_str!("book/feeds.trug")),
+        ("grains", include_str!("book/grains.trug")),
+        ("protein-feeds", include_str!("book/protein-feeds.trug")),
+        ("minerals", include_str!("book/minerals.trug")),
+        ("nutrients", include_str!("book/nutrients.trug")),
+        ("animals", include_str!("book/animals.trug")),
+        ("methods", include_str!("book/methods.trug")),
+    ],
 };
 
 static BUNDLED: LazyLock<Library> = LazyLock::new(|| Library::of([EDITION_2026]));

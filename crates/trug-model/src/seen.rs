@@ -30,7 +30,7 @@ pub fn joined(from: &str, target: &str) -> Option<String> {
 }
 
 impl View<'_> {
-    /// Where a name is declared, the stronger first: the farm's own item, rows of tables, the book's item.
+    /// Where a name is declared, the stronger first: the farm's own item, rows of tables, the books' items.
     #[must_use]
     pub fn declared(&self, namespace: Namespace, name: &str) -> Vec<ItemRef> {
         let found = self.find(namespace, name);
@@ -40,7 +40,8 @@ impl View<'_> {
             &[]
         };
         let stronger = found.farm.into_iter().chain(rows.iter().copied());
-        stronger.chain(found.book).collect()
+        let books = self.scope.in_books(self.farm, namespace, name);
+        stronger.chain(books).collect()
     }
 
     /// The measure a word means for an ingredient: one declared for it, else one for any. A unit known anyway is none.

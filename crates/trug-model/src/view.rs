@@ -95,15 +95,19 @@ impl<'farm> View<'farm> {
         self.farm.item(item)
     }
 
-    /// The items of that name, the weaker first: the book's, those of tables, the farm's own.
+    /// The items of that name, the weaker first: the books', those of tables, the farm's own.
     pub(crate) fn items(&self, namespace: Namespace, name: &str) -> Vec<(ItemRef, &'farm Item)> {
         let found = self.scope.find(self.farm, namespace, name);
+        let books = match found.book {
+            Some(_) => self.scope.in_books(self.farm, namespace, name),
+            None => Vec::new(),
+        };
         let rows = if namespace == Namespace::Feed {
             self.rows_of(name)
         } else {
             &[]
         };
-        let items = found.book.into_iter().chain(rows.iter().rev().copied());
+        let items = books.into_iter().rev().chain(rows.iter().rev().copied());
         let items = items.chain(found.farm);
         items.map(|item| (item, self.farm.item(item))).collect()
     }

@@ -36,24 +36,37 @@ pub(crate) struct Assembly<'t> {
 
 /// Reads all lines of a text.
 pub(crate) fn assemble(file: FileId, text: &str) -> File {
-    let mut assembly = Assembly {
-        file,
-        text,
-        tree: File::default(),
-        open: None,
-        alike: Alike::default(),
-    };
+    let mut assembly = Assembly::new(file, text);
     assembly.look_for_nul();
-    for line in Lines::of(text) {
-        if !line.is_blank() {
-            assembly.line(&line);
-        }
-    }
-    assembly.close();
-    assembly.tree
+    assembly.read(Lines::of(text))
+}
+
+/// Reads the lines of a part of a text.
+pub(crate) fn assemble_part(file: FileId, text: &str, part: std::ops::Range<usize>) -> File {
+    Assembly::new(file, text).read(Lines::of_part(text, part))
 }
 
 impl<'t> Assembly<'t> {
+    fn new(file: FileId, text: &'t str) -> Assembly<'t> {
+        Assembly {
+            file,
+            text,
+            tree: File::default(),
+            open: None,
+            alike: Alike::default(),
+        }
+    }
+
+    fn read(mut self, lines: Lines<'t>) -> File {
+        for line in lines {
+            if !line.is_blank() {
+                self.line(&line);
+            }
+        }
+        self.close();
+        self.tree
+    }
+
     /// A text with a NUL is none; the rest of it is read all the same.
     fn look_for_nul(&mut self) {
         if let Some(at) = self.text.find('\0') {
@@ -208,14 +221,15 @@ impl<'t> Assembly<'t> {
                     content,
                     span,
                 };
-                let origins = open.item.origins.len();
-                if self.alike.put(&mut open.item.body, at) {
+                let item = &mut open.item;
+                if self.alike.put(&mut item.body, at) {
                     None
                 } else {
-                    let mistake = add_line(&mut open.item, span, &mut reader, form, content);
-                    let is_all = origins == open.item.origins.len();
-                    if mistake.is_none() && is_all && self.tree.findings.len() == before {
-                        self.alike.keep(&open.item.body, at);
+                    let origins = item.origins.len();
+                    let mistake = add_line(item, span, &mut reader, form, content);
+                    let is_whole = item.origins.len() == origins;
+                    if mistake.is_none() && is_whole && self.tree.findings.len() == before {
+                        self.alike.keep(&item.body, at);
                     }
                     mistake
                 }

@@ -31,3 +31,9 @@ pub use words::is_reserved;
 pub fn parse(file: FileId, text: &str) -> tree::File {
     assemble::assemble(file, text)
 }
+
+/// Reads a part of a text that begins where a line does, and leaves the rest alone. Places are those of the whole text.
+#[must_use]
+pub fn parse_part(file: FileId, text: &str, part: std::ops::Range<usize>) -> tree::File {
+    assemble::assemble_part(file, text, part)
+}

@@ -46,6 +46,13 @@ impl<'t> Lines<'t> {
         };
         Lines { text, at }
     }
+
+    /// The lines of a part of a text: of the text up to the part's end, from where it begins.
+    pub(crate) fn of_part(text: &'t str, part: std::ops::Range<usize>) -> Lines<'t> {
+        let text = text.get(..part.end).unwrap_or(text);
+        let at = part.start;
+        Lines { text, at }
+    }
 }
 
 impl Iterator for Lines<'_> {

@@ -74,7 +74,7 @@ fn used_names(view: &View<'_>) -> BTreeSet<SmolStr> {
         .scope
         .files
         .iter()
-        .filter(|file| !view.farm.is_table(**file));
+        .filter(|file| !view.farm.is_table(**file) && !view.farm.is_book(**file));
     let items = files.flat_map(|file| &view.farm.tree(*file).items);
     let mut used = BTreeSet::new();
     for item in items {

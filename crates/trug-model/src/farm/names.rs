@@ -111,6 +111,22 @@ impl NameTable {
                 },
             });
         }
+        NameTable::sorted(declared)
+    }
+
+    /// The table of these names, each with the rank of its item.
+    pub(crate) fn declaring(names: impl Iterator<Item = (u32, Namespace, SmolStr)>) -> NameTable {
+        let declared = names.map(|(rank, namespace, name)| Declared {
+            namespace,
+            folded: fold(&name),
+            rank,
+            name,
+            of: None,
+        });
+        NameTable::sorted(declared.collect())
+    }
+
+    fn sorted(mut declared: Vec<Declared>) -> NameTable {
         declared.sort();
         let mut ends = [0; KINDS];
         for (kind, end) in ends.iter_mut().enumerate() {

@@ -8,7 +8,7 @@ use smol_str::SmolStr;
 use trug_findings::{FileId, Finding, Place, Source, Span};
 use trug_syntax::tree::{self, ItemBody, UseSource, UsedBook};
 
-use super::names::NameTable;
+use super::shelf::Tree;
 use super::{Farm, File, Settings, paths, table};
 use crate::findings::used;
 use crate::library::{Library, PREFIX};
@@ -18,7 +18,7 @@ use crate::texts::{Absent, Texts};
 struct Fetched {
     text: Source,
     absent: Option<Absent>,
-    tree: Arc<tree::File>,
+    tree: Arc<Tree>,
     /// What it was before, where that may still hold.
     before: Option<(FileId, Arc<File>)>,
 }
@@ -123,15 +123,21 @@ impl Before<'_> {
 }
 
 fn fetch(name: &str, texts: &dyn Texts, library: &Library) -> Result<Fetched, Absent> {
-    let text = match name.starts_with(PREFIX) {
-        true => Arc::from(library.text(name).ok_or(Absent::Missing)?),
-        false => texts.get(name)?,
-    };
-    let tree = if table::is_table(name) {
+    if name.starts_with(PREFIX) {
+        let book = library.text(name).ok_or(Absent::Missing)?;
+        return Ok(Fetched {
+            tree: Arc::new(Tree::of_book(book)),
+            text: Source::new(name, book),
+            absent: None,
+            before: None,
+        });
+    }
+    let text = texts.get(name)?;
+    let tree = Tree::Read(if table::is_table(name) {
         table::read(&text)
     } else {
         trug_syntax::parse(FileId::default(), &text)
-    };
+    });
     Ok(Fetched {
         tree: Arc::new(tree),
         text: Source::new(name, text),
@@ -164,9 +170,9 @@ fn wanted(
     names
 }
 
-fn targets(name: &str, tree: &tree::File, settings: &Settings) -> Vec<(Span, Target)> {
+fn targets(name: &str, tree: &Tree, settings: &Settings) -> Vec<(Span, Target)> {
     let mut targets = Vec::new();
-    for item in &tree.items {
+    for item in tree.uses() {
         let ItemBody::Use(used) = &item.body else {
             continue;
         };
@@ -207,7 +213,7 @@ fn number(fetched: Fetches, asked: &[String], settings: Settings) -> Farm {
                     let empty = Fetched {
                         text,
                         absent: Some(why),
-                        tree: Arc::default(),
+                        tree: Arc::new(Tree::Read(tree::File::default())),
                         before: None,
                     };
                     texts.push((name, empty));
@@ -303,7 +309,7 @@ fn finish(id: FileId, name: &str, text: Fetched, index: &Index<'_>) -> File {
         Some((_, known)) => Arc::clone(&known.names),
         // Whether a row is of a name or of a label, only a text that uses the table can tell.
         None if is_table => Arc::default(),
-        None => Arc::new(NameTable::of(&tree)),
+        None => Arc::new(tree.names()),
     };
     File {
         names,

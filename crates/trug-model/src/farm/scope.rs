@@ -14,7 +14,7 @@ const DEEPEST: usize = 64;
 /// The texts one text sees.
 #[derive(Debug)]
 pub(crate) struct Scope {
-    /// The text itself, then all it uses, breadth first, the books last.
+    /// The text itself, then all it uses, breadth first, the books last: what stands earlier wins, the books too.
     pub(crate) files: Vec<FileId>,
     /// Something it uses could not be had, so an unknown name may be declared there.
     pub(crate) is_incomplete: bool,
@@ -25,6 +25,8 @@ pub(crate) struct Scope {
 }
 
 /// Where a name is declared: on the farm, in a table, in a book, or in several, the stronger adding to the weaker.
+///
+/// Of several books that declare it, this is the strongest; [`Scope::in_books`] has them all.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(crate) struct Found {
     pub(crate) farm: Option<ItemRef>,
@@ -126,6 +128,22 @@ impl Scope {
             slot.get_or_insert(item);
         }
         found
+    }
+
+    /// Where the books declare a name, the stronger first: what they say of it adds up.
+    pub(crate) fn in_books(&self, farm: &Farm, namespace: Namespace, name: &str) -> Vec<ItemRef> {
+        let folded = fold(name);
+        let books = self.files.iter().rev();
+        let mut declared: Vec<ItemRef> = books
+            .take_while(|file| farm.is_book(**file))
+            .filter_map(|file| {
+                let names = &farm.entry(*file).names;
+                let rank = names.find(namespace, name, &folded)?.rank;
+                Some(ItemRef { file: *file, rank })
+            })
+            .collect();
+        declared.reverse();
+        declared
     }
 
     /// All names of a kind, for finding a near one.

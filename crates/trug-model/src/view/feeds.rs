@@ -276,6 +276,17 @@ pub(super) fn make(
         if let Some(label) = &written.label {
             ingredient.label = Some(label.text.clone());
         }
+        let is_book = |file: FileId| view.farm.is_book(file);
+        if says_all(written) && !is_book(item_ref.file) {
+            // What a farm does not list is zero then, whatever a book says of it.
+            ingredient
+                .contents
+                .retain(|_, content| !is_book(content.place.file));
+            let contents = &ingredient.contents;
+            ingredient
+                .on_dry_basis
+                .retain(|name, _| contents.contains_key(name));
+        }
         let mut lines = lines::Lines::new(view, item_ref.file, &mut ingredient);
         for line in &written.lines {
             lines.read(&line.statement, line.span, findings);
@@ -283,6 +294,13 @@ pub(super) fn make(
     }
     ingredient.is_sound &= items.iter().all(|(_, item)| !item.has_unread_line);
     Some(Arc::new(ingredient))
+}
+
+/// Whether an ingredient says that what it does not list is zero.
+fn says_all(written: &tree::Ingredient) -> bool {
+    let says =
+        |line: &tree::IngredientLine| matches!(line.statement, IngredientStatement::NothingElse);
+    written.lines.iter().any(says)
 }
 
 impl Ingredient {

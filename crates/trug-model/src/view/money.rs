@@ -38,7 +38,13 @@ impl View<'_> {
 
 fn rates(view: &View<'_>) -> Rates {
     let mut rates = Rates::default();
-    for &file in &view.scope.files {
+    // No book holds a rate.
+    let own = view
+        .scope
+        .files
+        .iter()
+        .filter(|file| !view.farm.is_book(**file));
+    for &file in own {
         for item in &view.farm.tree(file).items {
             let ItemBody::Rate(rate) = &item.body else {
                 continue;

@@ -1,3 +1,5 @@
+//! A line put together from one like it is what it is when it is read alone.
+
 use trug_findings::FileId;
 
 use super::*;
@@ -59,6 +61,11 @@ const LINES: &[&str] = &[
     "fish-meal at least 10.5 %",
     "fish-meal at most 10.5 % of dry-matter",
     "salt 5 g/kg accept dose/over \"the vet's order\"",
+    "protein 8.1 % source \"Table of 1994\"",
+    "protein 9 % unverified",
+    "dry-matter 9 % unverified source \"Table of 1994\" accept dose/over \"why\"",
+    "source \"Table of 1994\"",
+    "unverified",
     "salt 5 parts",
     "salt 1 part",
     "salt 5 mcg/kg",
