@@ -11,6 +11,10 @@ use crate::tree::{
 
 /// A line of one quantity or bound.
 #[derive(Clone, Debug, PartialEq)]
+#[expect(
+    clippy::large_enum_variant,
+    reason = "few are kept, and boxing each would cost every line an allocation"
+)]
 pub(super) enum Statement {
     Ingredient(IngredientStatement),
     Lot(LotStatement),
