@@ -9,7 +9,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 use trug_findings::{FileId, Finding, Severity, Span};
-use trug_syntax::tree::ItemBody;
+use trug_syntax::tree::{Item, ItemBody};
 use unicode_normalization::UnicodeNormalization;
 
 use crate::findings::amount;
@@ -46,6 +46,10 @@ impl<'farm> Concerns<'farm> {
             held: RefCell::default(),
         };
         for &file in files {
+            if farm.is_book(file) {
+                items.shelve(file);
+                continue;
+            }
             for (rank, item) in farm.tree(file).items.iter().enumerate() {
                 if let Some(name) = item.body.name() {
                     items
@@ -60,6 +64,15 @@ impl<'farm> Concerns<'farm> {
             }
         }
         items
+    }
+
+    /// The items of a book by their names: nothing is wrong in it, so it is not read for this.
+    fn shelve(&mut self, file: FileId) {
+        for declared in self.farm.entry(file).names.all() {
+            let at = (file, declared.rank as usize);
+            let of_name = self.by_name.entry(declared.name.as_str());
+            of_name.or_default().push(at);
+        }
     }
 
     /// Those of `findings` that concern a ration, and the group it is mixed for.
@@ -111,22 +124,32 @@ impl<'farm> Concerns<'farm> {
     }
 
     /// The declared names among the words of an item. A table's row may go by the label.
+    ///
+    /// A book knows no name of the farm: where it speaks of a layer, it means no ration of that name.
     fn held(&self, item: ItemAt) -> Rc<[Cow<'farm, str>]> {
         if let Some(held) = self.held.borrow().get(&item) {
             return Rc::clone(held);
         }
         let label = self.label(item).map(composed);
         let words = label.into_iter().chain(self.words(item));
-        let names: BTreeSet<Cow<'farm, str>> = words
-            .filter(|word| self.by_name.contains_key(word.as_ref()))
-            .collect();
+        let is_in_book = self.farm.is_book(item.0);
+        let is_declared = |word: &Cow<'farm, str>| {
+            let of_name = self.by_name.get(word.as_ref());
+            let mut of_name = of_name.into_iter().flatten();
+            of_name.any(|(file, _)| !is_in_book || self.farm.is_book(*file))
+        };
+        let names: BTreeSet<Cow<'farm, str>> = words.filter(is_declared).collect();
         let held: Rc<[Cow<'farm, str>]> = names.into_iter().collect();
         self.held.borrow_mut().insert(item, Rc::clone(&held));
         held
     }
 
+    fn item(&self, (file, rank): ItemAt) -> Option<&'farm Item> {
+        self.farm.entry(file).tree.get(u32::try_from(rank).ok()?)
+    }
+
     fn label(&self, (file, rank): ItemAt) -> Option<&'farm str> {
-        match &self.farm.tree(file).items.get(rank)?.body {
+        match &self.item((file, rank))?.body {
             ItemBody::Ingredient(ingredient) => {
                 let label = ingredient.label.as_ref()?;
                 Some(label.text.trim())
@@ -153,12 +176,8 @@ impl<'farm> Concerns<'farm> {
             .sources()
             .get(file.index())
             .map_or("", |source| source.text());
-        let whole = self
-            .farm
-            .tree(file)
-            .items
-            .get(rank)
-            .map_or("", |item| item.whole.of(text));
+        let item = self.item((file, rank));
+        let whole = item.map_or("", |item| item.whole.of(text));
         let parts = |letter: char| {
             letter.is_whitespace() || (letter.is_ascii_punctuation() && letter != '-')
         };

@@ -249,14 +249,20 @@ impl Data {
         let animal = self
             .animals("targets", &row["animal"], &row["stage"])
             .concat();
-        let (name, unit) = match row["unit"].as_str() {
-            "g/MJ ME" => (format!("{} / ame", nutrient(what)), " g/MJ"),
-            "kcal AMEn/kg" => (nutrient(what), " kcal/kg"),
-            "MJ AME/kg" => (nutrient(what), " MJ/kg"),
-            "g/hen/day" => (nutrient(what), " g/day"),
-            "ratio" => (nutrient(what), ""),
-            unit => (nutrient(what), &*format!(" {unit}").leak()),
+        let unit = match row["unit"].as_str() {
+            "g/MJ ME" => " g/MJ".to_owned(),
+            "kcal AMEn/kg" => " kcal/kg".to_owned(),
+            "MJ AME/kg" => " MJ/kg".to_owned(),
+            "g/hen/day" => " g/day".to_owned(),
+            "ratio" => String::new(),
+            unit => format!(" {unit}"),
         };
+        let over = if row["unit"] == "g/MJ ME" {
+            " / ame"
+        } else {
+            ""
+        };
+        let name = format!("{}{over}", nutrient(what));
         let ends = match (row["min"].as_str(), row["max"].as_str()) {
             (low, "") => format!("at least {low}"),
             ("", high) => format!("at most {high}"),

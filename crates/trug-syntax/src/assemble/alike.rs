@@ -73,12 +73,12 @@ impl<'t> Alike<'t> {
         })
     }
 
-    /// Keeps the line that was just put into its item, so that others may be like it.
+    /// Keeps the line that was just put into its item, and that says nothing else, so that others may be like it.
     pub(super) fn keep(&mut self, body: &ItemBody, line: At<'t>) {
         if self.known.len() >= MOST {
             return;
         }
-        let Some(statement) = Statement::last_of(body) else {
+        let Some(statement) = Statement::last_of(body, line.span) else {
             return;
         };
         let base = line.span.start as usize;

@@ -11,6 +11,10 @@ use crate::tree::{
 
 /// A line of one quantity or bound.
 #[derive(Clone, Debug, PartialEq)]
+#[expect(
+    clippy::large_enum_variant,
+    reason = "few are kept, and boxing each would cost every line an allocation"
+)]
 pub(super) enum Statement {
     Ingredient(IngredientStatement),
     Lot(LotStatement),
@@ -33,12 +37,13 @@ pub(super) struct Changes<'l> {
 }
 
 impl Statement {
-    /// Of the last line of an item; none where others cannot be like it.
-    pub(super) fn last_of(body: &ItemBody) -> Option<Statement> {
+    /// Of the last line of an item, which stands there; none where others cannot be like it.
+    pub(super) fn last_of(body: &ItemBody, at: Span) -> Option<Statement> {
         use {IngredientStatement as S, LotStatement as L};
         match body {
             ItemBody::Ingredient(item) => {
-                let line = item.lines.last().filter(|line| line.accept.is_none())?;
+                let line = item.lines.last()?;
+                let line = Some(line).filter(|line| line.span == at && line.accept.is_none())?;
                 let has_quantity = matches!(
                     line.statement,
                     S::Content { .. } | S::DryMatter(_) | S::Price { .. } | S::BulkDensity(_)
@@ -46,7 +51,8 @@ impl Statement {
                 has_quantity.then(|| Statement::Ingredient(line.statement.clone()))
             }
             ItemBody::Lot(item) => {
-                let line = item.lines.last().filter(|line| line.accept.is_none())?;
+                let line = item.lines.last()?;
+                let line = Some(line).filter(|line| line.span == at && line.accept.is_none())?;
                 let has_quantity = matches!(
                     line.statement,
                     L::Content { .. } | L::DryMatter(_) | L::Price { .. } | L::BulkDensity(_)
@@ -54,7 +60,8 @@ impl Statement {
                 has_quantity.then(|| Statement::Lot(line.statement.clone()))
             }
             ItemBody::Ration(item) => {
-                let line = item.lines.last().filter(|line| line.accept.is_none())?;
+                let line = item.lines.last()?;
+                let line = Some(line).filter(|line| line.span == at && line.accept.is_none())?;
                 let RationStatement::Amount(amount) = &line.statement else {
                     return None;
                 };
@@ -63,7 +70,8 @@ impl Statement {
                 is_plain.then(|| Statement::Amount(amount.clone()))
             }
             ItemBody::Targets(item) => {
-                let line = item.lines.last().filter(|line| line.accept.is_none())?;
+                let line = item.lines.last()?;
+                let line = Some(line).filter(|line| line.span == at && line.accept.is_none())?;
                 let target = line.target.as_ref()?;
                 one_name(&target.of)?;
                 Some(Statement::Target(target.clone()))

@@ -1,3 +1,5 @@
+//! A line put together from one like it is what it is when it is read alone.
+
 use trug_findings::FileId;
 
 use super::*;
@@ -80,6 +82,11 @@ const LINES: &[&str] = &[
     "salt 2026-11-01",
     "salt 4",
     "salt 44",
+    "salt 4 % source \"feed tables, page 12\"",
+    "salt 40 % source \"feed tables, page 12\"",
+    "salt 5 % unverified",
+    "source \"feed tables\"",
+    "unverified",
 ];
 
 #[test]
