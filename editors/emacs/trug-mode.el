@@ -48,15 +48,15 @@ start of the server."
 (defconst trug--lines
   '("gives" "label" "form" "apart from" "never with" "never for" "meets" "beside" "limit" "drop" "replace" "mix by"
     "in" "eats" "weighed" "sampled" "fed to" "dry-matter" "price" "bulk-density" "sold in" "at most" "at least"
-    "nothing else" "particle-size" "particle-density" "dose" "ceiling" "withdrawal" "caution" "source"
-    "unverified" "received" "best before" "on hand" "batch" "intake" "keeps" "certainty" "small below" "pre-blend" "step" "weigh" "even"
+    "nothing else" "particle-size" "particle-density" "dose" "ceiling" "withdrawal" "caution" "source" "unverified" "received"
+    "best before" "on hand" "batch" "intake" "keeps" "certainty" "small below" "pre-blend" "step" "weigh" "even"
     "floor" "lift" "portions" "placed on" "mix for" "made" "for" "turn" "accept")
   "The words that open an indented line.")
 
 (defconst trug--joins
   '("rest" "giving" "parts" "part" "law" "harm" "small" "bulk" "within" "until" "by" "from" "to" "minimum" "assay"
-    "mixing" "source" "unverified" "as fed" "as of" "at most" "at least" "or none" "on top" "not carrier" "from day" "to day" "at day"
-    "of dry-matter" "for" "like" "is"
+    "mixing" "source" "unverified" "as fed" "as of" "at most" "at least" "or none" "on top" "not carrier" "from day"
+    "to day" "at day" "of dry-matter" "for" "like" "is"
     "with" "lot" "of" "class" "per" "accept" "times" "book")
   "The words that join the rest of a line.")
 

@@ -215,7 +215,8 @@ module.exports = grammar({
       ),
     _joins: () => choice(...JOINS),
     _dry_matter: ($) => choice(alias('dry-matter', $.word), seq(alias('dry', $.word), alias('matter', $.word))),
-    _at_dry_matter: ($) => seq($.number, $.unit, $._dry_matter),
+    // Whatever of it is not there: a line ends where it ends.
+    _at_dry_matter: ($) => prec.right(seq($.number, optional(seq($.unit, optional($._dry_matter))))),
 
     _any_name: ($) => choice($.name, alias($._reserved, $.name)),
     _reserved: () =>

@@ -14,5 +14,7 @@ mod forms;
 mod layout;
 mod names;
 mod pages;
+mod sources;
+mod standards;
 mod starters;
 mod texts;

@@ -4,8 +4,8 @@ use trug_model::Q;
 
 use crate::conflict::conflict;
 use crate::programme::{Answer, Bound, Chosen, End, Programme, Sum};
-use crate::rounding::{cost_of, is_within_tolerance, rounded};
-use crate::solve::{Cheapest, Found, Stopped, Watch, cheapest};
+use crate::rounding::{Optimum, cost_of, is_within_tolerance, rounded};
+use crate::solve::{Cheapest, Found, Reasons, Stopped, Watch, cheapest};
 
 /// The cheapest shares, rounded to what can be written, with their proof; or what cannot all be kept.
 ///
@@ -13,7 +13,7 @@ use crate::solve::{Cheapest, Found, Stopped, Watch, cheapest};
 #[must_use]
 pub fn answer(programme: &Programme, watch: &Watch<'_>) -> Answer {
     match cheapest(programme, watch) {
-        Cheapest::Found(found) => chosen(programme, found, watch),
+        Cheapest::Found(found) => chosen(programme, *found, watch),
         Cheapest::Nothing => match conflict(programme, watch) {
             Some(_) if watch.stopped() == Some(Stopped::Cancelled) => unanswered(watch, ""),
             Some(conflict) => Answer::Infeasible(conflict),
@@ -26,13 +26,21 @@ pub fn answer(programme: &Programme, watch: &Watch<'_>) -> Answer {
     }
 }
 
-fn chosen(programme: &Programme, found: Found, watch: &Watch<'_>) -> Answer {
+fn chosen(programme: &Programme, found: Found<'_>, watch: &Watch<'_>) -> Answer {
     let least = if is_within_tolerance(programme, &found.cost, &found.cost_bound) {
         &found.cost_bound
     } else {
         &found.cost
     };
-    let rounded = rounded(programme, &found.shares, least, watch);
+    let optimum = Optimum {
+        shares: &found.shares,
+        is_only: found.is_only,
+    };
+    // Neither needs the other, and each counts its own work.
+    let (Reasons { bounds, costs }, rounded) = rayon::join(
+        || found.reasons(watch),
+        || rounded(programme, optimum, least, watch),
+    );
     if watch.stopped() == Some(Stopped::Cancelled) {
         return unanswered(watch, "");
     }
@@ -45,8 +53,8 @@ fn chosen(programme: &Programme, found: Found, watch: &Watch<'_>) -> Answer {
         rounded: rounded.shares,
         cost_bound: found.cost_bound,
         cost,
-        bounds: found.bounds,
-        costs: found.costs,
+        bounds,
+        costs,
     };
     if is_sound(programme, &chosen) {
         Answer::Chosen(Box::new(chosen))

@@ -24,6 +24,14 @@ const MOST_DECIMALS: u32 = 14;
 /// The cost that rounding may add, as a part of the whole cost.
 const TOLERANCE: (i64, i64) = (1, 10_000);
 
+/// The cheapest shares.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Optimum<'a> {
+    pub(crate) shares: &'a [Q],
+    /// Nothing else is as cheap.
+    pub(crate) is_only: bool,
+}
+
 /// Shares that can be written.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Rounded {
@@ -39,13 +47,13 @@ pub(crate) struct Rounded {
 /// something to save a tenth of a cent.
 pub(crate) fn rounded(
     programme: &Programme,
-    optimum: &[Q],
+    optimum: Optimum<'_>,
     least: &Q,
     watch: &Watch<'_>,
 ) -> Rounded {
     let lean = nearest_to(programme, optimum, least, Unused::StaysOut, watch);
     let is_near = |(_, cost): &(Vec<Q>, Q)| is_within_tolerance(programme, cost, least);
-    let best = if lean.as_ref().is_some_and(is_near) || optimum.iter().all(Q::is_positive) {
+    let best = if lean.as_ref().is_some_and(is_near) || optimum.shares.iter().all(Q::is_positive) {
         lean
     } else {
         let any = nearest_to(programme, optimum, least, Unused::MayCome, watch);
@@ -59,7 +67,7 @@ pub(crate) fn rounded(
             unproved: None,
         },
         None => Rounded {
-            shares: optimum.to_vec(),
+            shares: optimum.shares.to_vec(),
             unproved: Some(match watch.stopped() {
                 Some(_) => UNFINISHED.to_owned(),
                 None => UNROUNDED.to_owned(),
@@ -78,14 +86,15 @@ enum Unused {
 /// The cheapest shares with the fewest decimals that come near enough to `least`, or those that come nearest, with their cost.
 fn nearest_to(
     programme: &Programme,
-    optimum: &[Q],
+    optimum: Optimum<'_>,
     least: &Q,
     unused: Unused,
     watch: &Watch<'_>,
 ) -> Option<(Vec<Q>, Q)> {
-    let lean = Lean::of(programme, optimum, &uses(programme, optimum, unused));
+    let uses = uses(programme, optimum.shares, unused);
+    let lean = Lean::of(programme, optimum.shares, &uses);
     let mut best: Option<(Vec<Q>, Q)> = None;
-    let mut grid = Grid::new(&lean, watch);
+    let mut grid = Grid::new(&lean, optimum.is_only, watch);
     let near = least + (&programme.fixed_cost + least).abs() * tolerance();
     for decimals in DECIMALS..=MOST_DECIMALS {
         let step = Q::of_parts(1, 10_i128.pow(decimals));

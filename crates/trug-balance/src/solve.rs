@@ -32,10 +32,10 @@ use standing::Judged;
 pub use watch::{Stopped, Watch};
 
 /// What came of a programme.
-#[derive(Clone, Debug, PartialEq)]
-pub(crate) enum Cheapest {
+#[derive(Clone, Debug)]
+pub(crate) enum Cheapest<'p> {
     /// The cheapest choice, or the best found.
-    Found(Found),
+    Found(Box<Found<'p>>),
     /// It is proved that nothing keeps every bound.
     Nothing,
     /// Neither, and why.
@@ -43,22 +43,28 @@ pub(crate) enum Cheapest {
 }
 
 /// A choice that keeps every bound exactly.
-#[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Found {
+#[derive(Clone, Debug)]
+pub(crate) struct Found<'p> {
     pub(crate) shares: Vec<Q>,
     pub(crate) cost: Q,
     /// No choice costs less.
     pub(crate) cost_bound: Q,
+    /// Nothing else is as cheap.
+    pub(crate) is_only: bool,
+    best: Best<'p>,
+}
+
+/// Why it is this choice.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Reasons {
     /// How each bound stands.
     pub(crate) bounds: Vec<Standing>,
     /// Between which costs the choice stays.
     pub(crate) costs: Vec<CostRange>,
-    /// Which shares are above zero.
-    pub(crate) used: Vec<bool>,
 }
 
-/// The cheapest choice with its proof and its reasons.
-pub(crate) fn cheapest(programme: &Programme, watch: &Watch) -> Cheapest {
+/// The cheapest choice with its proof.
+pub(crate) fn cheapest<'p>(programme: &'p Programme, watch: &Watch) -> Cheapest<'p> {
     let mut question = Question::of(programme);
     let root = question.open_pattern();
     let Search {
@@ -71,10 +77,14 @@ pub(crate) fn cheapest(programme: &Programme, watch: &Watch) -> Cheapest {
         return unanswered(watch);
     }
     match (best, bound) {
-        (Some(best), Some(bound)) => match found(best, bound, may_be_tied, watch) {
-            Some(found) => Cheapest::Found(found),
-            None => unanswered(watch),
-        },
+        (Some(best), Some(bound)) => {
+            let found = found(best, bound, may_be_tied, watch);
+            if watch.is_wanted() {
+                Cheapest::Found(Box::new(found))
+            } else {
+                unanswered(watch)
+            }
+        }
         (None, None) if is_complete => Cheapest::Nothing,
         _ => unanswered(watch),
     }
@@ -89,16 +99,15 @@ pub fn least_cost(programme: &Programme, watch: &Watch) -> Option<(Q, Q)> {
     Some((found.best?.vertex.cost, found.bound?))
 }
 
-fn unanswered(watch: &Watch) -> Cheapest {
+fn unanswered(watch: &Watch) -> Cheapest<'static> {
     Cheapest::Unanswered(match watch.stopped() {
         Some(Stopped::Cancelled) => "the work was cancelled".to_owned(),
         _ => "no choice was found in the work allowed, nor that there is none".to_owned(),
     })
 }
 
-/// The best with its reasons, at the pattern it has. None where the work was cancelled.
-fn found(best: Best, cost_bound: Q, may_be_tied: bool, watch: &Watch) -> Option<Found> {
-    let reasons = watch.of_reasons();
+/// The best, and which of those as cheap is to be taken.
+fn found<'p>(best: Best<'p>, cost_bound: Q, may_be_tied: bool, watch: &Watch) -> Found<'p> {
     let now: Vec<Option<Q>> = best
         .question
         .programme
@@ -111,32 +120,40 @@ fn found(best: Best, cost_bound: Q, may_be_tied: bool, watch: &Watch) -> Option<
     } else {
         best
     };
-    let question = &best.question;
-    let vertex = &best.vertex;
-    let among_ties = ties::chosen(&best.linear, vertex, &now, &reasons);
-    let kept = among_ties.filter(|shares| question.keeps_all(shares));
+    let among_ties = ties::chosen(&best.linear, &best.vertex, &now, &watch.of_reasons());
+    // The best was found to keep everything.
+    let is_best = |shares: &Vec<Q>| *shares == best.vertex.shares;
+    let kept = among_ties.filter(|shares| is_best(shares) || best.question.keeps_all(shares));
     let shares = kept.unwrap_or_else(|| best.vertex.shares.clone());
-    let cost = dot(&question.costs, &shares);
-    let pivoting = Pivoting::from(&best.linear, &vertex.basis);
-    let judged = Judged {
-        pivoting: pivoting.as_ref(),
-        question,
-        pattern: &best.pattern,
-        linear: &best.linear,
-        vertex,
-        shares: &shares,
-    };
-    let bounds = judged.standings(&reasons);
-    let costs = judged.cost_ranges(&reasons);
-    // Reasons may be cut short where their own work ends, but not where nobody waits for them.
-    watch.is_wanted().then(|| Found {
-        bounds,
-        costs,
-        used: shares.iter().map(Q::is_positive).collect(),
+    let cost = dot(&best.question.costs, &shares);
+    Found {
+        is_only: !may_be_tied && ties::is_only(&best.linear, &best.vertex),
         cost_bound: cost_bound.min(cost.clone()),
         cost,
         shares,
-    })
+        best,
+    }
+}
+
+impl Found<'_> {
+    /// Why it is this choice. Where the work allowed for it ends, they are cut short.
+    pub(crate) fn reasons(&self, watch: &Watch) -> Reasons {
+        let reasons = watch.of_reasons();
+        let best = &self.best;
+        let pivoting = Pivoting::from(&best.linear, &best.vertex.basis);
+        let judged = Judged {
+            pivoting: pivoting.as_ref(),
+            question: &best.question,
+            pattern: &best.pattern,
+            linear: &best.linear,
+            vertex: &best.vertex,
+            shares: &self.shares,
+        };
+        Reasons {
+            bounds: judged.standings(&reasons),
+            costs: judged.cost_ranges(&reasons),
+        }
+    }
 }
 
 /// The one to be taken of the best and those as cheap that use other shares.

@@ -87,7 +87,7 @@ pub fn balance(
     farm: &Farm,
     file: FileId,
     ration: Option<&str>,
-    is_cancelled: &dyn Fn() -> bool,
+    is_cancelled: &(dyn Fn() -> bool + Sync),
 ) -> String {
     let Some(reading) = Reading::of(farm, file) else {
         return refusal_html("there is no such text", &[], &[]);
@@ -173,7 +173,7 @@ impl Reading {
     fn balance(
         &self,
         meant: &RationName,
-        is_cancelled: &dyn Fn() -> bool,
+        is_cancelled: &(dyn Fn() -> bool + Sync),
     ) -> Result<Option<BalancedRation<'_>>, Why> {
         let view = self.farm.open(self.file);
         let ration = view.made_out(&meant.name);

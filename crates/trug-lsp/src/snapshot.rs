@@ -49,7 +49,7 @@ pub(crate) struct Snapshot {
 pub(crate) type Tokens = Arc<Mutex<BTreeMap<Url, SemanticTokens>>>;
 
 /// Whether whoever asked has lost interest.
-pub(crate) struct Cancel<'a>(pub(crate) &'a dyn Fn() -> bool);
+pub(crate) struct Cancel<'a>(pub(crate) &'a (dyn Fn() -> bool + Sync));
 
 impl Cancel<'_> {
     /// Asked now and then by whatever takes long.

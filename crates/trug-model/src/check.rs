@@ -31,19 +31,41 @@ impl Farm {
 
     /// The same, with what `more` has to say of each text, and telling `done` each time a text is judged.
     pub fn check_with(&self, more: Option<More<'_>>, done: &(dyn Fn() + Sync)) -> Vec<Finding> {
-        let is_judged = |file: &FileId| !self.is_book(*file) && !self.is_table(*file);
-        let files: Vec<FileId> = self.files().filter(is_judged).collect();
-        let per_file: Vec<Vec<Finding>> = files
-            .par_iter()
-            .map(|file| {
-                let findings = self.check_file_with(*file, more);
-                done();
-                findings
-            })
-            .collect();
+        let check = |file: &FileId| {
+            let findings = self.check_file_with(*file, more);
+            done();
+            findings
+        };
+        let files: Vec<FileId> = self.judged().collect();
+        let per_file: Vec<Vec<Finding>> = files.par_iter().map(check).collect();
         let mut findings: Vec<Finding> = per_file.into_iter().flatten().collect();
         trug_findings::sort(&mut findings);
         findings
+    }
+
+    /// The texts that are judged for themselves, and not in those that use them.
+    fn judged(&self) -> impl Iterator<Item = FileId> {
+        self.files()
+            .filter(|file| !self.is_book(*file) && !self.is_table(*file))
+    }
+
+    /// The same as [`Farm::check`], and a text opened: what judging it made out need not be made out again.
+    #[must_use]
+    pub fn check_and_open(&self, opened: FileId) -> (Vec<Finding>, View<'_>) {
+        let check = |file: &FileId| {
+            let view = View::new(self, *file);
+            let findings = self.check_view(&view, None);
+            (findings, (*file == opened).then_some(view))
+        };
+        let files: Vec<FileId> = self.judged().collect();
+        let per_file: Vec<(Vec<Finding>, Option<View<'_>>)> = files.par_iter().map(check).collect();
+        let (mut findings, mut view) = (Vec::new(), None);
+        for (of_file, of_opened) in per_file {
+            findings.extend(of_file);
+            view = view.or(of_opened);
+        }
+        trug_findings::sort(&mut findings);
+        (findings, view.unwrap_or_else(|| self.open(opened)))
     }
 
     /// What there is to say about one text, alone with what it uses. Books can be judged so too.
@@ -55,22 +77,25 @@ impl Farm {
     /// The same, with what `more` has to say of it.
     #[must_use]
     pub fn check_file_with(&self, file: FileId, more: Option<More<'_>>) -> Vec<Finding> {
-        let view = View::new(self, file);
-        let entry = self.entry(file);
+        self.check_view(&View::new(self, file), more)
+    }
+
+    fn check_view(&self, view: &View<'_>, more: Option<More<'_>>) -> Vec<Finding> {
+        let file = view.scope.own();
         let mut findings = self.reading_findings(file);
-        findings.extend(entry.findings.iter().cloned());
-        tables::judge(&view, &mut findings);
-        judge_uses(&view, &mut findings);
-        judge_editions(&view, &mut findings);
-        judge_names(&view, &mut findings);
+        findings.extend(self.entry(file).findings.iter().cloned());
+        tables::judge(view, &mut findings);
+        judge_uses(view, &mut findings);
+        judge_editions(view, &mut findings);
+        judge_names(view, &mut findings);
         let mut judged = Vec::new();
-        for part in self.judge_items(&view, more.is_some()) {
+        for part in self.judge_items(view, more.is_some()) {
             findings.extend(part.findings);
             judged.extend(part.judged);
         }
         once_a_lot(&mut findings);
         if let Some(more) = more {
-            more(&view, &mut findings);
+            more(view, &mut findings);
         }
         Acceptances::of(self, file).settle(&judged, &mut findings);
         trug_findings::sort(&mut findings);

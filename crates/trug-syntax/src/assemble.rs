@@ -1,5 +1,6 @@
 //! Lines to items: which item a line belongs to, what kind of line it is, and what happens when it cannot be read.
 
+mod alike;
 mod lines;
 
 use trug_findings::{FileId, Finding, Place, Span};
@@ -14,6 +15,7 @@ use crate::spelling;
 use crate::tree::{File, Item, ItemBody, Name, Origin, Unread};
 use crate::words::{self, ItemWord, LineWord};
 
+use alike::{Alike, At};
 use lines::{add_unread, put};
 
 /// An item whose lines are still coming.
@@ -29,6 +31,7 @@ pub(crate) struct Assembly<'t> {
     text: &'t str,
     tree: File,
     open: Option<Open>,
+    alike: Alike<'t>,
 }
 
 /// Reads all lines of a text.
@@ -50,6 +53,7 @@ impl<'t> Assembly<'t> {
             text,
             tree: File::default(),
             open: None,
+            alike: Alike::default(),
         }
     }
 
@@ -212,7 +216,23 @@ impl<'t> Assembly<'t> {
         let mut reader = Reader::new(self.file, line.content.start, &mut self.tree.findings);
         let mistake = match form {
             Some(form) if can_be_read(line, content) && opens_rightly(form, first) => {
-                add_line(&mut open.item, span, &mut reader, form, content)
+                let at = At {
+                    form,
+                    content,
+                    span,
+                };
+                let item = &mut open.item;
+                if self.alike.put(&mut item.body, at) {
+                    None
+                } else {
+                    let origins = item.origins.len();
+                    let mistake = add_line(item, span, &mut reader, form, content);
+                    let is_whole = item.origins.len() == origins;
+                    if mistake.is_none() && is_whole && self.tree.findings.len() == before {
+                        self.alike.keep(&item.body, at);
+                    }
+                    mistake
+                }
             }
             _ => Some(Mistake::Form(0)),
         };

@@ -1,5 +1,6 @@
 //! From paths to a farm that has been read: what `check`, `plan` and `analyse` begin with.
 
+use std::mem::ManuallyDrop;
 use std::path::{Path, PathBuf};
 
 use rayon::prelude::*;
@@ -37,8 +38,17 @@ pub(crate) struct LoadedEach {
     pub(crate) ending: Ending,
 }
 
+/// This thread works with the others: what is small is done before another would have woken. Nothing where a number of threads was
+/// asked for.
+fn work_here_too() {
+    let _ = rayon::ThreadPoolBuilder::new()
+        .use_current_thread()
+        .build_global();
+}
+
 /// Reads what the paths name as one farm.
 pub(crate) fn load(paths: &[PathBuf], setting: &Setting) -> Result<Loaded, Failure> {
+    work_here_too();
     let asked = ask(paths, setting)?;
     let disk = Disk::new(&asked, setting.may_leave_root)?;
     let progress = Progress::of("reading texts", disk.reads());
@@ -54,6 +64,7 @@ pub(crate) fn load(paths: &[PathBuf], setting: &Setting) -> Result<Loaded, Failu
 
 /// Reads each text that a path names as a farm of its own.
 pub(crate) fn load_each(path: &Path, setting: &Setting) -> Result<LoadedEach, Failure> {
+    work_here_too();
     let asked = ask(std::slice::from_ref(&path.to_owned()), setting)?;
     let disk = Disk::new(&asked, setting.may_leave_root)?;
     let progress = Progress::of("reading texts", disk.reads());
@@ -71,6 +82,11 @@ pub(crate) fn load_each(path: &Path, setting: &Setting) -> Result<LoadedEach, Fa
         has_folder: asked.has_folder,
         ending: asked.ending().max(disk.tell_refused()),
     })
+}
+
+/// What the process holds to its end: giving it back piece by piece would only make that later.
+pub(crate) fn to_the_end<T>(whole: T) -> ManuallyDrop<T> {
+    ManuallyDrop::new(whole)
 }
 
 pub(crate) fn settings(setting: &Setting) -> Settings {

@@ -30,6 +30,11 @@ use crate::args::{Command, Typed};
 use crate::ending::{Ending, Failure};
 use crate::setting::Setting;
 
+/// A text becomes a million small things: that is a third quicker than with the allocators of most systems, and on several threads
+/// more.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 fn main() -> ExitCode {
     let typed = match Typed::try_parse() {
         Ok(typed) => typed,

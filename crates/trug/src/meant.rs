@@ -1,6 +1,7 @@
 //! Which rations are meant by a path and perhaps a name.
 
 use std::collections::BTreeSet;
+use std::sync::{Arc, Mutex, PoisonError};
 
 use rayon::prelude::*;
 use trug_findings::{FileId, Finding};
@@ -33,19 +34,65 @@ pub(crate) struct Meant<'farm> {
     pub(crate) ration: RationName,
     /// What there is to say about it and about what it rests on.
     pub(crate) findings: Vec<Finding>,
+    /// The text opened already; none where there are many texts, of which not all are kept open.
+    pub(crate) views: Option<Views<'farm>>,
 }
+
+/// A text opened, as often as it is looked at from several sides at once: what one of them made out serves the next.
+pub(crate) type Views<'farm> = Arc<Mutex<Vec<View<'farm>>>>;
 
 /// The text last opened. Rations of one text stand together mostly, and share what is made out of it.
 #[derive(Default)]
-pub(crate) struct Opened<'farm>(Option<(&'farm Farm, FileId, View<'farm>)>);
+pub(crate) struct Opened<'farm>(Option<Open<'farm>>);
+
+struct Open<'farm> {
+    farm: &'farm Farm,
+    file: FileId,
+    view: View<'farm>,
+    views: Option<Views<'farm>>,
+}
 
 impl<'farm> Opened<'farm> {
     /// The text that this ration is seen from.
     pub(crate) fn view(&mut self, meant: &Meant<'farm>) -> &View<'farm> {
-        let is_same = |farm: &Farm, file| std::ptr::eq(farm, meant.farm) && file == meant.file;
-        let kept = self.0.take().filter(|(farm, file, _)| is_same(farm, *file));
-        let opened = || (meant.farm, meant.file, meant.farm.open(meant.file));
-        &self.0.insert(kept.unwrap_or_else(opened)).2
+        let is_it =
+            |open: &Open<'farm>| std::ptr::eq(open.farm, meant.farm) && open.file == meant.file;
+        let open = match self.0.take() {
+            Some(open) if is_it(&open) => open,
+            other => {
+                give_back(other);
+                Open {
+                    farm: meant.farm,
+                    file: meant.file,
+                    view: taken(meant).unwrap_or_else(|| meant.farm.open(meant.file)),
+                    views: meant.views.clone(),
+                }
+            }
+        };
+        &self.0.insert(open).view
+    }
+}
+
+impl Drop for Opened<'_> {
+    fn drop(&mut self) {
+        give_back(self.0.take());
+    }
+}
+
+fn taken<'farm>(meant: &Meant<'farm>) -> Option<View<'farm>> {
+    let views = meant.views.as_ref()?;
+    views.lock().unwrap_or_else(PoisonError::into_inner).pop()
+}
+
+fn give_back(open: Option<Open<'_>>) {
+    if let Some(Open {
+        view,
+        views: Some(views),
+        ..
+    }) = open
+    {
+        let mut views = views.lock().unwrap_or_else(PoisonError::into_inner);
+        views.push(view);
     }
 }
 
@@ -148,11 +195,18 @@ fn with_findings<'farm>(chosen: Vec<Candidate<'farm>>, group: Option<&str>) -> V
             _ => readings.push(vec![one]),
         }
     }
+    let is_only_one = readings.len() == 1;
     let judged = readings.into_par_iter().map(|reading| {
-        let Some(farm) = reading.first().map(|one| one.farm) else {
+        let Some((farm, file)) = reading.first().map(|one| (one.farm, one.file)) else {
             return Vec::new();
         };
-        let (items, findings) = (Concerns::of(farm), farm.check());
+        let items = Concerns::of(farm);
+        let (findings, views) = if is_only_one {
+            let (findings, view) = farm.check_and_open(file);
+            (findings, Some(Views::new(Mutex::new(vec![view]))))
+        } else {
+            (farm.check(), None)
+        };
         let meant = reading.into_iter().map(|Candidate { farm, file, ration }| {
             let findings = items.concerning(&ration, group, &findings);
             Meant {
@@ -160,6 +214,7 @@ fn with_findings<'farm>(chosen: Vec<Candidate<'farm>>, group: Option<&str>) -> V
                 file,
                 ration,
                 findings,
+                views: views.clone(),
             }
         });
         meant.collect()

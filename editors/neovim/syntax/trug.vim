@@ -42,13 +42,12 @@ let s:items = ['unit', 'animal', 'nutrient', 'ingredient', 'lot', 'targets', 'ra
 let s:lines_of_names = ['gives', 'label', 'form', 'apart from', 'never with', 'never for', 'meets', 'beside', 'limit',
       \ 'drop', 'replace', 'mix by', 'in', 'eats', 'weighed', 'sampled', 'fed to']
 let s:lines = ['dry-matter', 'price', 'bulk-density', 'sold in', 'at most', 'at least', 'nothing else',
-      \ 'particle-size', 'particle-density', 'dose', 'ceiling', 'withdrawal', 'caution', 'source', 'unverified',
-      \ 'received', 'best before',
+      \ 'particle-size', 'particle-density', 'dose', 'ceiling', 'withdrawal', 'caution', 'source', 'unverified', 'received', 'best before',
       \ 'on hand', 'batch', 'intake', 'keeps', 'certainty', 'pre-blend', 'step', 'weigh', 'even', 'floor',
       \ 'lift', 'portions', 'placed on', 'mix for', 'made']
 let s:joins = ['rest', 'giving', 'parts', 'part', 'law', 'harm', 'small', 'bulk', 'within', 'until', 'by', 'from', 'to',
-      \ 'minimum', 'assay', 'mixing', 'source', 'unverified', 'as', 'at', 'or', 'on', 'not', 'as fed', 'as of', 'at most', 'at least',
-      \ 'or none', 'on top', 'not carrier', 'from day', 'to day', 'at day']
+      \ 'minimum', 'assay', 'mixing', 'source', 'unverified', 'as', 'at', 'or', 'on', 'not', 'as fed', 'as of',
+      \ 'at most', 'at least', 'or none', 'on top', 'not carrier', 'from day', 'to day', 'at day']
 let s:joins_name = ['for', 'like', 'is', 'with', 'lot', 'of', 'class']
 
 function! s:any(words) abort

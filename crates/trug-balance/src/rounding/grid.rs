@@ -1,18 +1,21 @@
 //! The cheapest shares that are whole numbers of a step.
 
+use std::cell::OnceCell;
+
 use trug_model::Q;
 
 use super::cost_of;
 use super::lattice::on_lattice;
 use super::lean::Lean;
-use super::moves::improve;
+use super::moves::{WholeRow, improve};
 use super::nearest::nearest;
 use super::ties::untied;
 use super::whole::{Whole, common_measure};
 use crate::programme::Programme;
 use crate::settled::{Kept, Reached, Settled, Use, tangent};
 use crate::solve::Watch;
-use crate::solve::linear::{Row, Vertex};
+use crate::solve::linear::{Basis, Linear, Row, Vertex};
+use crate::solve::quick::Quick;
 use crate::solve::rows::is_kept;
 
 /// Nodes looked at for each number of decimals, where few shares can be chosen: enough for the cheapest.
@@ -26,6 +29,8 @@ const WORK: usize = 80_000;
 const DOUBTFUL_WORK: usize = WORK / 4;
 /// Nodes looked at where machine numbers do not show the way, and only if there is nothing yet.
 const FINE_NODES: usize = 60;
+/// So near to a choice, machine numbers are at it.
+const NEAR: f64 = 1e-9;
 /// Steps below this are fine.
 const FINE: (i64, i64) = (1, 20_000_000);
 
@@ -39,12 +44,23 @@ pub(super) struct Grid<'a> {
     may_stay: bool,
     /// Rows that are asked for; those after them are tangents.
     asked_rows: usize,
-    /// The cheapest choice, found without regard to what is written now.
-    root: Option<Vertex>,
+    root: Option<Root>,
+    /// The programme in machine numbers, as it was without tangents.
+    pub(super) quick: Quick,
+    /// Its rows in whole numbers, made when first asked for.
+    pub(super) whole_rows: OnceCell<Vec<WholeRow>>,
+}
+
+/// The cheapest choice, found without regard to what is written now.
+#[derive(Clone)]
+pub(super) struct Root {
+    pub(super) shares: Vec<Q>,
+    pub(super) basis: Basis,
 }
 
 impl<'a> Grid<'a> {
-    pub(super) fn new(lean: &'a Lean, watch: &Watch<'_>) -> Grid<'a> {
+    /// Where the optimum `is_only`, nothing else as cheap, it is where the search begins.
+    pub(super) fn new(lean: &'a Lean, is_only: bool, watch: &Watch<'_>) -> Grid<'a> {
         let programme = &lean.programme;
         let costs: Vec<Q> = programme
             .shares
@@ -54,9 +70,12 @@ impl<'a> Grid<'a> {
         let uses = vec![Use::Used; costs.len()];
         let mut settled = Settled::of(programme, &costs, &uses, &Kept::all(programme));
         let asked_rows = settled.linear.rows.len();
-        let root = match settled.reach(None, watch) {
-            Reached::Choice(vertex) => Some(vertex),
-            Reached::Empty(_) | Reached::Unsolved => None,
+        let is_only = is_only && settled.scattered().next().is_none();
+        let quick = Quick::of(&settled.linear);
+        let known = is_only.then(|| Root::at(&settled.linear, &quick, &lean.optimum, watch));
+        let root = match known.flatten() {
+            None => Root::reached(&mut settled, watch),
+            known => known,
         };
         Grid {
             programme,
@@ -66,6 +85,8 @@ impl<'a> Grid<'a> {
             may_stay: lean.may_stay,
             asked_rows,
             root,
+            quick,
+            whole_rows: OnceCell::new(),
         }
     }
 
@@ -145,6 +166,7 @@ impl<'a> Grid<'a> {
             is_stepped: self.is_stepped(),
             step,
             grid: self,
+            quick: Some(&self.quick),
             spacing: common_measure(differences),
             origin: base_cost * &self.programme.total,
             most: None,
@@ -215,6 +237,30 @@ impl<'a> Grid<'a> {
             *now.get_mut(rest)? = &self.programme.total - others;
         }
         self.is_choice(&now, step).then_some(now)
+    }
+}
+
+impl Root {
+    /// At a choice known to be the cheapest; none where machine numbers lead elsewhere.
+    fn at(linear: &Linear, quick: &Quick, shares: &[Q], watch: &Watch<'_>) -> Option<Root> {
+        let is_range = |(low, high): &(Q, Q)| low <= high;
+        if !linear.ranges.iter().all(is_range) {
+            return None;
+        }
+        let vertex = quick.solve(linear, None, watch)?.vertex?;
+        let mut pairs = vertex.shares.iter().zip(shares);
+        let is_there = pairs.all(|(near, share)| (near - share.to_f64()).abs() <= NEAR);
+        is_there.then(|| Root {
+            shares: shares.to_vec(),
+            basis: vertex.basis,
+        })
+    }
+
+    fn reached(settled: &mut Settled<'_>, watch: &Watch<'_>) -> Option<Root> {
+        match settled.reach(None, watch) {
+            Reached::Choice(Vertex { shares, basis, .. }) => Some(Root { shares, basis }),
+            Reached::Empty(_) | Reached::Unsolved => None,
+        }
     }
 }
 

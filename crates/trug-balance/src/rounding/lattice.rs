@@ -5,9 +5,9 @@
 
 use trug_model::Q;
 
-use super::grid::Grid;
+use super::grid::{Grid, Root};
 use crate::solve::Watch;
-use crate::solve::linear::{Linear, Row, Solved, Vertex, dot, solve};
+use crate::solve::linear::{Linear, Row, Solved, dot, solve};
 
 /// Moves after which it is good enough.
 const MOST_MOVES: usize = 2_000;
@@ -30,7 +30,7 @@ struct Lattice {
 /// Shares in steps that keep everything; none where there are no exact bounds, or nothing was found.
 pub(super) fn on_lattice(
     grid: &Grid<'_>,
-    root: &Vertex,
+    root: &Root,
     step: &Q,
     watch: &Watch<'_>,
 ) -> Option<Vec<Q>> {
@@ -183,7 +183,7 @@ impl Lattice {
         &self,
         grid: &Grid<'_>,
         exact: &[usize],
-        root: &Vertex,
+        root: &Root,
         step: &Q,
         watch: &Watch<'_>,
     ) -> Option<Vec<Q>> {

@@ -10,10 +10,17 @@ use crate::solve::linear::Row;
 /// Moves after which it is good enough.
 const MOST_MOVES: usize = 2_000;
 
+/// A row made whole.
+pub(super) struct WholeRow {
+    /// What a step of each share adds, in its smallest parts; none where that is too large a number.
+    weights: Option<Vec<i128>>,
+    /// What it was multiplied with for it.
+    times: Q,
+}
+
 /// A row in its smallest parts.
-struct Parts {
-    /// What a step of each share adds.
-    weights: Vec<i128>,
+struct Parts<'r> {
+    weights: &'r [i128],
     /// What it has to spare, rounded down.
     spare: i128,
 }
@@ -28,8 +35,15 @@ struct Swap {
 /// Moves single steps to cheaper shares; `shares` as they are where a row has numbers too large.
 pub(super) fn improve(grid: &Grid<'_>, shares: Vec<Q>, step: &Q) -> Vec<Q> {
     let linear = &grid.settled.linear;
-    let rows = linear.rows.iter().filter(|row| !row.is_equal);
-    let parts: Option<Vec<Parts>> = rows.map(|row| Parts::of(row, &shares, step)).collect();
+    let made = || linear.rows.iter().map(WholeRow::of).collect();
+    let known = grid.whole_rows.get_or_init(made);
+    let tangents = linear.rows.get(known.len()..).unwrap_or_default();
+    let more: Vec<WholeRow> = tangents.iter().map(WholeRow::of).collect();
+    let rows = linear.rows.iter().zip(known.iter().chain(&more));
+    let rows = rows.filter(|(row, _)| !row.is_equal);
+    let parts: Option<Vec<Parts<'_>>> = rows
+        .map(|(row, whole)| Parts::of(row, whole, &shares, step))
+        .collect();
     let (Some(mut rows), Some(mut room)) = (parts, rooms(grid, &shares, step)) else {
         return shares;
     };
@@ -57,17 +71,29 @@ pub(super) fn improve(grid: &Grid<'_>, shares: Vec<Q>, step: &Q) -> Vec<Q> {
     shares
 }
 
-impl Parts {
-    fn of(row: &Row, shares: &[Q], step: &Q) -> Option<Parts> {
+impl WholeRow {
+    fn of(row: &Row) -> WholeRow {
         let mut times = Q::ONE;
         for weight in &row.weights {
             times = &times * (weight * &times).denominator();
         }
-        let whole = |number: Q| number.parts().map(|(whole, _)| whole);
         let weights = row.weights.iter().map(|weight| whole(weight * &times));
+        WholeRow {
+            weights: weights.collect(),
+            times,
+        }
+    }
+}
+
+fn whole(number: Q) -> Option<i128> {
+    number.parts().map(|(whole, _)| whole)
+}
+
+impl<'r> Parts<'r> {
+    fn of(row: &Row, made: &'r WholeRow, shares: &[Q], step: &Q) -> Option<Parts<'r>> {
         Some(Parts {
-            weights: weights.collect::<Option<_>>()?,
-            spare: whole((row.slack(shares) * &times / step).floor())?,
+            weights: made.weights.as_ref()?,
+            spare: whole((row.slack(shares) * &made.times / step).floor())?,
         })
     }
 

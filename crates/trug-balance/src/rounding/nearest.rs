@@ -2,11 +2,11 @@
 
 use trug_model::Q;
 
-use super::grid::Grid;
+use super::grid::{Grid, Root};
 use super::whole::LEAST_STEP;
 use crate::settled::nearly;
 use crate::solve::Watch;
-use crate::solve::linear::{Linear, Solved, Vertex, solve};
+use crate::solve::linear::{Linear, Solved, solve};
 use crate::solve::quick::Quick;
 
 /// Tries with one more plane of what scatters.
@@ -15,14 +15,14 @@ const TRIES: usize = 20;
 /// Shares in steps that keep everything: the nearest to the cheapest that leaves every row what rounding may take.
 pub(super) fn nearest(
     grid: &mut Grid<'_>,
-    root: &Vertex,
+    root: &Root,
     step: &Q,
     watch: &Watch<'_>,
 ) -> Option<Vec<Q>> {
     let balancing = grid.rest.or_else(|| largest(&root.shares))?;
     for _ in 0..TRIES {
         let roomy = roomy(&grid.settled.linear, root, balancing, step);
-        let wanted = vertex_of(&roomy, root, step, watch)?;
+        let wanted = vertex_of(&roomy, &grid.quick, root, step, watch)?;
         let shares = snap(grid, &wanted, balancing, step);
         if grid.is_choice(&shares, step) {
             return Some(shares);
@@ -35,10 +35,16 @@ pub(super) fn nearest(
 }
 
 /// The cheapest with room: what is rounded next need not be exact, as long as machine numbers tell the steps apart.
-fn vertex_of(roomy: &Linear, root: &Vertex, step: &Q, watch: &Watch<'_>) -> Option<Vec<Q>> {
+fn vertex_of(
+    roomy: &Linear,
+    quick: &Quick,
+    root: &Root,
+    step: &Q,
+    watch: &Watch<'_>,
+) -> Option<Vec<Q>> {
     let is_range = |(low, high): &(Q, Q)| low <= high;
     if step.to_f64() > LEAST_STEP && roomy.ranges.iter().all(is_range) {
-        let near = Quick::of(roomy).solve(roomy, Some(&root.basis), watch)?;
+        let near = quick.like(roomy).solve(roomy, Some(&root.basis), watch)?;
         let shares = near.vertex?.shares;
         return Some(shares.into_iter().map(nearly).collect());
     }
@@ -55,7 +61,7 @@ fn largest(shares: &[Q]) -> Option<usize> {
 }
 
 /// The programme with what rounding may take from every row, and only with the shares that `root` uses.
-fn roomy(linear: &Linear, root: &Vertex, balancing: usize, step: &Q) -> Linear {
+fn roomy(linear: &Linear, root: &Root, balancing: usize, step: &Q) -> Linear {
     let half = step / Q::int(2);
     let moves = |rank: usize| rank != balancing && !root.shares[rank].is_zero();
     let ranges = linear.ranges.iter().enumerate();

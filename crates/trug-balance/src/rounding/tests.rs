@@ -5,7 +5,7 @@
 use proptest::prelude::*;
 use trug_model::Q;
 
-use super::{Rounded, UNROUNDED, cost_of, is_within_tolerance, rounded};
+use super::{Optimum, Rounded, UNROUNDED, cost_of, is_within_tolerance, rounded};
 use crate::made_up::{Traits, bound, made_up, programme, q};
 use crate::programme::{End, Programme};
 use crate::settled::{Kept, Least, least};
@@ -34,7 +34,10 @@ fn round(programme: &Programme) -> Option<(Vec<Q>, Rounded)> {
     let optimum = optimum(programme)?;
     let rounded = rounded(
         programme,
-        &optimum,
+        Optimum {
+            shares: &optimum,
+            is_only: false,
+        },
         &cost_of(programme, &optimum),
         &Watch::usual(&|| false),
     );

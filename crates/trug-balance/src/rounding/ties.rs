@@ -100,6 +100,7 @@ impl<'g, 'a> Tie<'g, 'a> {
             is_stepped,
             step,
             grid,
+            quick: None,
             spacing: Q::ZERO,
             origin: Q::ZERO,
             most: None,

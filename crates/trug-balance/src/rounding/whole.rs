@@ -26,6 +26,8 @@ pub(super) struct Whole<'a> {
     pub(super) step: &'a Q,
     /// Whose bounds that scatter are kept too.
     pub(super) grid: &'a Grid<'a>,
+    /// The same programme but for ranges and what rows ask for, where there is one in machine numbers.
+    pub(super) quick: Option<&'a Quick>,
     /// Costs lie at multiples of it from `origin`; zero is unknown.
     pub(super) spacing: Q,
     pub(super) origin: Q,
@@ -131,7 +133,11 @@ impl Whole<'_> {
     }
 
     fn quick(&self) -> Option<Quick> {
-        (self.step.to_f64() > LEAST_STEP).then(|| Quick::of(&self.linear))
+        let is_told = self.step.to_f64() > LEAST_STEP;
+        is_told.then(|| match self.quick {
+            Some(quick) => quick.like(&self.linear),
+            None => Quick::of(&self.linear),
+        })
     }
 
     /// Ranges whose ends are whole numbers of steps.
@@ -200,14 +206,18 @@ impl Whole<'_> {
     /// What nothing cheaper can use for what it costs more is out of the question.
     fn fix_by_cost(&mut self, prices: &[Q], room: f64) {
         let step = self.step.to_f64();
+        let pairs = self.linear.rows.iter().zip(prices);
+        let priced: Vec<(&[Q], f64)> = pairs
+            .filter(|(_, price)| !price.is_zero())
+            .map(|(row, price)| (row.weights.as_slice(), price.to_f64()))
+            .collect();
         for rank in 0..self.is_stepped.len() {
             if !self.is_stepped[rank] {
                 continue;
             }
-            let pairs = self.linear.rows.iter().zip(prices);
-            let worth: f64 = pairs
-                .filter(|(_, price)| !price.is_zero())
-                .map(|(row, price)| row.weights[rank].to_f64() * price.to_f64())
+            let worth: f64 = priced
+                .iter()
+                .map(|(weights, price)| weights[rank].to_f64() * price)
                 .sum();
             let rate = self.linear.costs[rank].to_f64() - worth;
             let reach = (room / rate.abs() / step * (1.0 + 1e-6) + NEARLY_WHOLE).floor();

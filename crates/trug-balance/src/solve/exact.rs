@@ -106,6 +106,11 @@ impl<'a> Pivoting<'a> {
         (prices, solved.times)
     }
 
+    /// What a row gives beyond what it asks for.
+    pub(super) fn slack(&self, row: usize) -> Option<&Q> {
+        self.values.get(self.linear.costs.len() + row)
+    }
+
     /// Whether a basic one stands at an end of its range: then this vertex has other bases too.
     pub(super) fn is_degenerate(&self) -> bool {
         let basics = (0..self.places.len()).filter(|rank| self.places[*rank] == Place::Basic);

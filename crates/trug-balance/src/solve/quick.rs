@@ -12,7 +12,7 @@ use super::watch::Watch;
 /// A linear programme, made once and solved at many ranges.
 #[derive(Clone, Debug)]
 pub(crate) struct Quick {
-    sketch: Sketch,
+    sketch: Rc<Sketch>,
     at_least: Vec<Q>,
 }
 
@@ -41,7 +41,18 @@ pub(crate) struct Way(Dictionary);
 impl Quick {
     pub(crate) fn of(linear: &Linear) -> Quick {
         Quick {
-            sketch: Sketch::of(linear),
+            sketch: Rc::new(Sketch::of(linear)),
+            at_least: linear.rows.iter().map(|row| row.at_least.clone()).collect(),
+        }
+    }
+
+    /// Of a programme that differs from this one in its ranges and in how much its rows ask for, and perhaps in further rows.
+    pub(crate) fn like(&self, linear: &Linear) -> Quick {
+        if linear.rows.len() != self.at_least.len() {
+            return Quick::of(linear);
+        }
+        Quick {
+            sketch: Rc::clone(&self.sketch),
             at_least: linear.rows.iter().map(|row| row.at_least.clone()).collect(),
         }
     }

@@ -65,10 +65,9 @@ impl Nearly {
     }
 }
 
-/// Whether a room known nearly is plainly further than the least.
-fn is_further(room: f64, least: &Q) -> bool {
-    let least = least.to_f64();
-    least.is_normal() && room > least * (1.0 + 1e-6)
+/// Whether of two rooms known nearly one is plainly further.
+fn is_further(room: f64, least: f64) -> bool {
+    room > least * (1.0 + 1e-6)
 }
 
 impl Judged<'_, '_> {
@@ -121,26 +120,13 @@ impl Judged<'_, '_> {
     /// Machine numbers pass over what is plainly further; what is taken is exact.
     fn room(&self, pivoting: &Pivoting, nearly: &Nearly, share: usize) -> (Option<Q>, Option<Q>) {
         let (prices, times) = pivoting.price_changes(share);
-        let prices_nearly: Vec<f64> = prices.iter().map(Q::to_f64).collect();
         let (mut down, mut up): (Option<Q>, Option<Q>) = (None, None);
-        for rank in 0..self.vertex.basis.places.len() {
-            let place = self.vertex.basis.places[rank];
-            if place == Place::Basic || self.is_fixed(rank) {
-                continue;
-            }
-            // At its lower end a rate must stay at least zero, at its upper end at most.
-            let ends_up = |is_falling: bool| is_falling == (place == Place::Low);
-            if let Some((change, room)) = nearly.room(rank, &prices_nearly) {
-                let side = if ends_up(change < 0.0) { &up } else { &down };
-                if side.as_ref().is_some_and(|least| is_further(room, least)) {
-                    continue;
-                }
-            }
+        for rank in self.perhaps_first(nearly, &prices) {
             let (rate, change) = self.changing(rank, &prices);
             if change.is_zero() {
                 continue;
             }
-            let side = if ends_up(change.is_negative()) {
+            let side = if self.ends_up(rank, change.is_negative()) {
                 &mut up
             } else {
                 &mut down
@@ -152,6 +138,38 @@ impl Judged<'_, '_> {
         }
         let scaled = |side: Option<Q>| side.map(|room| room * &times);
         (scaled(down), scaled(up))
+    }
+
+    /// The shares and slacks at an end of theirs whose rates may change their signs first, as far as machine numbers tell.
+    fn perhaps_first(&self, nearly: &Nearly, prices: &[Q]) -> Vec<usize> {
+        let prices: Vec<f64> = prices.iter().map(Q::to_f64).collect();
+        let places = self.vertex.basis.places.iter().enumerate();
+        let at_ends =
+            places.filter(|(rank, place)| **place != Place::Basic && !self.is_fixed(*rank));
+        let told: Vec<(usize, Option<(bool, f64)>)> = at_ends
+            .map(|(rank, _)| {
+                let room = nearly.room(rank, &prices);
+                let room = room.map(|(change, room)| (self.ends_up(rank, change < 0.0), room));
+                (rank, room)
+            })
+            .collect();
+        let least = |is_up: bool| {
+            let rooms = told.iter().filter_map(|(_, room)| *room);
+            let rooms = rooms.filter(|(ends_up, _)| *ends_up == is_up);
+            rooms.fold(f64::INFINITY, |least, (_, room)| least.min(room))
+        };
+        let ends = [least(false), least(true)];
+        let may_be_first = |(rank, room): (usize, Option<(bool, f64)>)| {
+            let is_further =
+                |(is_up, room): (bool, f64)| is_further(room, ends[usize::from(is_up)]);
+            (!room.is_some_and(is_further)).then_some(rank)
+        };
+        told.into_iter().filter_map(may_be_first).collect()
+    }
+
+    /// Whether a rate ends the rise of the cost, and not its fall: at its lower end it must stay at least zero, at its upper end at most.
+    fn ends_up(&self, rank: usize, is_falling: bool) -> bool {
+        is_falling == (self.vertex.basis.places[rank] == Place::Low)
     }
 
     fn is_fixed(&self, rank: usize) -> bool {

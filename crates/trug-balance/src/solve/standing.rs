@@ -34,21 +34,39 @@ impl Judged<'_, '_> {
             .then(|| Directions::of(self.linear, self.vertex, self.pivoting?))
             .flatten();
         let choice = Choice::of(self.shares);
+        let is_at_vertex = is_plain && self.vertex.shares == self.shares;
+        let at_vertex = self.pivoting.filter(|_| is_at_vertex);
         let ranks = 0..self.question.programme.bounds.len();
         ranks
-            .map(|rank| self.standing(rank, &choice, directions.as_ref(), watch))
+            .map(|rank| {
+                let nothing_to_spare = at_vertex.and_then(|at| self.is_tight(rank, at));
+                self.standing(rank, nothing_to_spare, &choice, directions.as_ref(), watch)
+            })
             .collect()
+    }
+
+    /// Whether a bound that holds has nothing to spare at the vertex, whose values are known.
+    fn is_tight(&self, rank: usize, at: &Pivoting<'_>) -> Option<bool> {
+        if !self.question.holds(rank, self.pattern) {
+            return None;
+        }
+        match self.question.forms.get(rank)? {
+            Form::Low(share, end) | Form::High(share, end) => Some(self.shares.get(*share)? == end),
+            Form::Row(row) => at.slack(*row).map(Q::is_zero),
+        }
     }
 
     fn standing(
         &self,
         rank: usize,
+        nothing_to_spare: Option<bool>,
         choice: &Choice,
         directions: Option<&Directions>,
         watch: &Watch,
     ) -> Standing {
         let bound = &self.question.programme.bounds[rank];
-        let is_binding = holds(bound, self.shares) && self.is_binding(bound, rank, choice);
+        let is_binding = holds(bound, self.shares)
+            && nothing_to_spare.unwrap_or_else(|| self.is_binding(bound, rank, choice));
         if !is_binding || !self.question.holds(rank, self.pattern) {
             return Standing {
                 is_binding,

@@ -2,15 +2,16 @@
 //!
 //! Work is counted, never timed: the same question gives the same answer on every machine.
 
-use std::cell::Cell;
 use std::fmt;
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering::Relaxed};
 
 /// A budget of steps, and a way to be told to stop.
 pub struct Watch<'a> {
-    pivots: Cell<u64>,
-    nodes: Cell<u64>,
-    is_cancelled: &'a dyn Fn() -> bool,
-    stopped: Cell<Option<Stopped>>,
+    pivots: AtomicU64,
+    nodes: AtomicU64,
+    is_cancelled: &'a (dyn Fn() -> bool + Sync),
+    is_spent: AtomicBool,
+    is_unwanted: AtomicBool,
 }
 
 /// Why work ended before its time.
@@ -32,18 +33,19 @@ impl<'a> Watch<'a> {
 
     /// A budget of so many pivots and so many nodes. A pivot in exact arithmetic counts as [`Watch::EXACT`].
     #[must_use]
-    pub fn new(pivots: u64, nodes: u64, is_cancelled: &'a dyn Fn() -> bool) -> Watch<'a> {
+    pub fn new(pivots: u64, nodes: u64, is_cancelled: &'a (dyn Fn() -> bool + Sync)) -> Watch<'a> {
         Watch {
-            pivots: Cell::new(pivots),
-            nodes: Cell::new(nodes),
+            pivots: AtomicU64::new(pivots),
+            nodes: AtomicU64::new(nodes),
             is_cancelled,
-            stopped: Cell::new(None),
+            is_spent: AtomicBool::new(false),
+            is_unwanted: AtomicBool::new(false),
         }
     }
 
     /// The usual budget.
     #[must_use]
-    pub fn usual(is_cancelled: &'a dyn Fn() -> bool) -> Watch<'a> {
+    pub fn usual(is_cancelled: &'a (dyn Fn() -> bool + Sync)) -> Watch<'a> {
         Watch::new(Watch::PIVOTS, Watch::NODES, is_cancelled)
     }
 
@@ -55,15 +57,19 @@ impl<'a> Watch<'a> {
     /// Why work ended; none while it may go on, or where only nodes are spent.
     #[must_use]
     pub fn stopped(&self) -> Option<Stopped> {
-        self.stopped.get()
+        if self.is_unwanted.load(Relaxed) {
+            Some(Stopped::Cancelled)
+        } else {
+            self.is_spent.load(Relaxed).then_some(Stopped::Spent)
+        }
     }
 
     /// Whether anyone still waits for the answer.
     pub(crate) fn is_wanted(&self) -> bool {
         if (self.is_cancelled)() {
-            self.stopped.set(Some(Stopped::Cancelled));
+            self.is_unwanted.store(true, Relaxed);
         }
-        self.stopped.get() != Some(Stopped::Cancelled)
+        !self.is_unwanted.load(Relaxed)
     }
 
     /// Takes one pivot in machine numbers from the budget; false where work must end.
@@ -77,33 +83,34 @@ impl<'a> Watch<'a> {
     }
 
     fn spend(&self, pivots: u64) -> bool {
-        if self.stopped.get().is_some() || !self.is_wanted() {
+        if !self.is_wanted() || self.is_spent.load(Relaxed) {
             return false;
         }
         take(&self.pivots, pivots) || {
-            self.stopped.set(Some(Stopped::Spent));
+            self.is_spent.store(true, Relaxed);
             false
         }
     }
 
     /// Takes one node from the budget; false where no further one may be opened.
     pub(crate) fn node(&self) -> bool {
-        self.stopped.get().is_none() && take(&self.nodes, 1)
+        self.stopped().is_none() && take(&self.nodes, 1)
     }
 }
 
-fn take(left: &Cell<u64>, count: u64) -> bool {
-    let less = left.get().checked_sub(count);
-    left.set(less.unwrap_or(0));
+/// One search counts at a time, so what is left need not be taken in one step.
+fn take(left: &AtomicU64, count: u64) -> bool {
+    let less = left.load(Relaxed).checked_sub(count);
+    left.store(less.unwrap_or(0), Relaxed);
     less.is_some()
 }
 
 impl fmt::Debug for Watch<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.debug_struct("Watch")
-            .field("pivots", &self.pivots.get())
-            .field("nodes", &self.nodes.get())
-            .field("stopped", &self.stopped.get())
+            .field("pivots", &self.pivots.load(Relaxed))
+            .field("nodes", &self.nodes.load(Relaxed))
+            .field("stopped", &self.stopped())
             .finish_non_exhaustive()
     }
 }

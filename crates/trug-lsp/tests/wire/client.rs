@@ -13,6 +13,7 @@ use tokio::time::timeout;
 use trug_lsp::{Ended, serve_on};
 
 use crate::memory::{Memory, ROOT, Shared};
+use crate::spoken;
 
 /// Nothing a test waits for takes this long.
 pub(crate) const PATIENCE: Duration = Duration::from_secs(20);
@@ -25,6 +26,8 @@ pub(crate) struct Client {
     pub(crate) serving: JoinHandle<std::io::Result<Ended>>,
     pub(crate) world: Arc<Memory>,
     last_id: i64,
+    /// The method of every request, by its id.
+    asked: BTreeMap<i64, String>,
     /// What the server asked or told, but findings, in its order.
     pub(crate) told: Vec<Value>,
     /// The findings of each text as last shown, with their version.
@@ -83,6 +86,7 @@ impl Client {
             serving,
             world,
             last_id: 0,
+            asked: BTreeMap::new(),
             told: Vec::new(),
             shown: BTreeMap::new(),
             versions: Vec::new(),
@@ -135,6 +139,7 @@ impl Client {
     pub(crate) async fn request(&mut self, method: &str, params: Value) -> i64 {
         self.last_id += 1;
         let id = self.last_id;
+        self.asked.insert(id, method.to_owned());
         self.send(json!({ "jsonrpc": "2.0", "id": id, "method": method, "params": params }))
             .await;
         id
@@ -288,9 +293,14 @@ impl Client {
 
     async fn note(&mut self, message: &Value) {
         let Some(method) = message.get("method").and_then(Value::as_str) else {
+            let asked = message["id"].as_i64().and_then(|id| self.asked.get(&id));
+            if let (Some(method), Some(result)) = (asked, message.get("result")) {
+                spoken::hold_answer(method, result);
+            }
             return;
         };
         let params = &message["params"];
+        spoken::hold_told(method, params);
         if method == "textDocument/publishDiagnostics" {
             checked::<tower_lsp::lsp_types::PublishDiagnosticsParams>(params);
             let uri = params["uri"].as_str().unwrap().to_owned();

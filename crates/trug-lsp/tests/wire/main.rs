@@ -16,4 +16,5 @@ mod memory;
 mod previews;
 mod requests;
 mod settings;
+mod spoken;
 mod traps;

@@ -56,6 +56,7 @@ pub(super) fn group(
             | None => {}
         }
     }
+    view.placed(written, file, findings);
     phases::group(view, (item, written), findings);
 }
 

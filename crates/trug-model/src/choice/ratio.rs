@@ -59,10 +59,7 @@ impl ChoiceSum {
     /// The sum at these shares.
     #[must_use]
     pub fn at(&self, shares: &[Q]) -> Q {
-        let terms = self.weights.iter().zip(shares);
-        terms.fold(self.constant.clone(), |sum, (weight, share)| {
-            sum + weight * share
-        })
+        &self.constant + Q::sum_of_products(self.weights.iter().zip(shares))
     }
 
     /// Whether nothing of what these shares add is unknown.

@@ -35,6 +35,9 @@ pub(crate) enum End {
 
 /// Judges `above ÷ below` against `end`: as `above − end × below`, which is a sum over the lines.
 pub(crate) fn side(mix: &Mix<'_>, above: &Spread, below: &Spread, end: &Q, which: End) -> Side {
+    if above.is_exact() && below.is_exact() {
+        return exact_side(mix, above, below, end, which);
+    }
     let spare = above.plus(&below.times(&-end));
     let spare = match which {
         End::AtLeast => spare,
@@ -45,24 +48,15 @@ pub(crate) fn side(mix: &Mix<'_>, above: &Spread, below: &Spread, end: &Q, which
     };
     let known = of_lines(&|line| Some(line.known.clone()));
     let nearest = mix.fill(&known);
-    let (hopeless, sure) = if spare.is_exact() {
-        let best = mix.known(&spare, &nearest);
-        (best.is_negative(), !best.is_negative())
-    } else {
-        let most = of_lines(&|line| line.high.clone());
-        let at_most = mix.fill(&most);
-        let best = mix.total(&most, spare.fixed.high.as_ref(), &at_most);
-        let least = of_lines(&|line| Some(line.low.clone()));
-        let at_least = mix.fill(&least);
-        let worst = mix.total(&least, Some(&spare.fixed.low), &at_least);
-        (
-            best.is_some_and(|best| best.is_negative()),
-            worst.is_some_and(|worst| !worst.is_negative()),
-        )
-    };
-    let verdict = if hopeless {
+    let most = of_lines(&|line| line.high.clone());
+    let at_most = mix.fill(&most);
+    let best = mix.total(&most, spare.fixed.high.as_ref(), &at_most);
+    let least = of_lines(&|line| Some(line.low.clone()));
+    let at_least = mix.fill(&least);
+    let worst = mix.total(&least, Some(&spare.fixed.low), &at_least);
+    let verdict = if best.is_some_and(|best| best.is_negative()) {
         Verdict::Missed
-    } else if sure {
+    } else if worst.is_some_and(|worst| !worst.is_negative()) {
         Verdict::Met
     } else {
         Verdict::Undecided
@@ -80,6 +74,34 @@ pub(crate) fn side(mix: &Mix<'_>, above: &Spread, below: &Spread, end: &Q, which
             &mix.known(&spare, &nearest),
             &mix.variance(&spare, &nearest),
         ),
+    }
+}
+
+/// The same where nothing is unknown and nothing scatters, the usual case.
+fn exact_side(mix: &Mix<'_>, above: &Spread, below: &Spread, end: &Q, which: End) -> Side {
+    let spare = |above: &Interval, below: &Interval| {
+        let over = &above.known - end * &below.known;
+        match which {
+            End::AtLeast => over,
+            End::AtMost => -over,
+        }
+    };
+    let lines = above.lines.iter().zip(&below.lines);
+    let weights: Vec<Option<Q>> = lines
+        .map(|(above, below)| Some(spare(above, below)))
+        .collect();
+    let nearest = mix.fill(&weights);
+    let fixed = spare(&above.fixed, &below.fixed);
+    let best = mix.total(&weights, Some(&fixed), &nearest);
+    Side {
+        verdict: if best.is_none_or(|best| best.is_negative()) {
+            Verdict::Missed
+        } else {
+            Verdict::Met
+        },
+        nearest: mix.known(above, &nearest).over(&mix.known(below, &nearest)),
+        blame: Vec::new(),
+        probability: None,
     }
 }
 

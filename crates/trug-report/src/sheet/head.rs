@@ -122,8 +122,19 @@ impl Writing<'_> {
 
     fn group_and_days(&self) -> Option<String> {
         let days = self.about.days.map(|days| self.speech.days(days as usize));
-        let parts: Vec<String> = self.group().into_iter().chain(days).collect();
+        let parts = self.group().into_iter().chain(days).chain(self.fed());
+        let parts: Vec<String> = parts.collect();
         (!parts.is_empty()).then(|| parts.join(", "))
+    }
+
+    /// `12 November 2026 – 15 November 2026`: on which days it is fed, where the group eats it by its age.
+    fn fed(&self) -> Option<String> {
+        let fed = self.about.fed.as_ref()?;
+        let day = |day: jiff::civil::Date| self.speech.date(&day.to_string());
+        if fed.from == fed.to {
+            return Some(day(fed.from));
+        }
+        Some(format!("{} – {}", day(fed.from), day(fed.to)))
     }
 
     /// What people call the group.

@@ -56,6 +56,7 @@ fn ages(failed: &Failed<'_>, item: &ItemWord) -> Option<Finding> {
 /// The same ages in days, and whether they were weeks. A week that ends them is over before its last day begins the next:
 /// three weeks end with day 20.
 fn usual_ages(part: Part<'_>) -> Option<(String, bool)> {
+    let written = part.as_str();
     let mut is_until = false;
     let mut ages: Vec<i64> = Vec::new();
     let mut words: Vec<&str> = Vec::new();
@@ -72,7 +73,8 @@ fn usual_ages(part: Part<'_>) -> Option<(String, bool)> {
         }
     }
     let in_weeks = words.iter().any(|word| word.starts_with('w'));
-    if words.is_empty() || in_weeks && words.iter().any(|word| word.starts_with('d')) {
+    let is_bare = words.is_empty() && !written.starts_with("from");
+    if is_bare || in_weeks && words.iter().any(|word| word.starts_with('d')) {
         return None;
     }
     let first = |age: i64| if in_weeks { age * 7 } else { age };

@@ -8,9 +8,9 @@ use trug_report::{findings, json};
 
 use crate::args::{self, AnalysisForm};
 use crate::ending::{Ending, Failure, print, say, to_stderr};
-use crate::load::load_each;
+use crate::load::{load_each, to_the_end};
 use crate::mass::mass;
-use crate::meant::{Choice, Meant, Wish, choose};
+use crate::meant::{Choice, Meant, Opened, Wish, choose};
 use crate::setting::Setting;
 use crate::terminal::Stream;
 use crate::write::{refuse_farm_text, write_whole};
@@ -19,7 +19,7 @@ use crate::write::{refuse_farm_text, write_whole};
 pub(crate) fn analyse(typed: &args::Analyse, setting: &Setting) -> Result<Ending, Failure> {
     refuse_farm_text(typed.out.as_deref())?;
     let batch = typed.batch.as_deref().map(mass).transpose()?;
-    let loaded = load_each(&typed.path, setting)?;
+    let loaded = to_the_end(load_each(&typed.path, setting)?);
     let wish = Wish {
         path: &typed.path,
         ration: typed.ration.as_deref(),
@@ -78,10 +78,11 @@ fn is_told(finding: &Finding, typed: &args::Analyse) -> bool {
 }
 
 fn work<'a>(meant: &'a Meant<'_>, batch: Option<&Q>, setting: &Setting) -> Option<Analysed<'a>> {
-    let view = meant.farm.open(meant.file);
+    let mut opened = Opened::default();
+    let view = opened.view(meant);
     let ration = view.made_out(&meant.ration.name)?;
     let has_errors = meant.findings.iter().any(refuses);
-    let analysed = analyse_ration(&view, &ration, batch, has_errors)?;
+    let analysed = analyse_ration(view, &ration, batch, has_errors)?;
     let today = Some(setting.today.to_string());
     Some(Analysed::of(analysed, meant.farm.sources(), today))
 }

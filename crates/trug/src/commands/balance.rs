@@ -17,7 +17,7 @@ use trug_report::{findings, json};
 use crate::args::{self, BalanceForm};
 use crate::asked::STANDARD_INPUT;
 use crate::ending::{Ending, Failure, print, say, to_stderr};
-use crate::load::{LoadedEach, load_each};
+use crate::load::{LoadedEach, load_each, to_the_end};
 use crate::meant::{Choice, Meant, Opened, Wish, choose};
 use crate::progress::Progress;
 use crate::setting::Setting;
@@ -31,7 +31,7 @@ pub(crate) fn balance(typed: &args::Balance, setting: &Setting) -> Result<Ending
         return Err(Failure::new("standard input cannot be written to")
             .help("name a file, or leave --write out"));
     }
-    let loaded = load_each(&typed.path, setting)?;
+    let loaded = to_the_end(load_each(&typed.path, setting)?);
     let wish = Wish {
         path: &typed.path,
         ration: typed.ration.as_deref(),
@@ -54,6 +54,7 @@ pub(crate) fn balance(typed: &args::Balance, setting: &Setting) -> Result<Ending
         })
         .flatten()
         .collect();
+    let meant = to_the_end(meant);
     if meant.is_empty() {
         say("every amount is written: there is nothing to choose");
         return Ok(loaded.ending);

@@ -8,19 +8,19 @@ use trug_report::{findings, json};
 
 use crate::args::{Check, FindingsForm};
 use crate::ending::{Ending, Failure, print};
-use crate::load::load;
+use crate::load::{load, to_the_end};
 use crate::progress::Progress;
 use crate::setting::Setting;
 use crate::terminal::Stream;
 
 /// Prints every finding.
 pub(crate) fn check(typed: &Check, setting: &Setting) -> Result<Ending, Failure> {
-    let loaded = load(&typed.paths, setting)?;
+    let loaded = to_the_end(load(&typed.paths, setting)?);
     let judged = Arc::new(AtomicUsize::new(0));
     let progress = Progress::of("judging texts", Arc::clone(&judged));
-    let found = check_counting(&loaded.farm, &|| {
+    let found = to_the_end(check_counting(&loaded.farm, &|| {
         judged.fetch_add(1, Ordering::Relaxed);
-    });
+    }));
     drop(progress);
     let sources = loaded.farm.sources();
     let today = setting.today.to_string();

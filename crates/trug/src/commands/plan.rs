@@ -20,9 +20,9 @@ use trug_report::plan::{PlanAbout, plan_document, verified};
 
 use crate::args::{self, PlanForm};
 use crate::ending::{Ending, Failure, print, to_stderr};
-use crate::load::load_each;
+use crate::load::{load_each, to_the_end};
 use crate::mass::mass;
-use crate::meant::{Choice, Meant, Wish, choose};
+use crate::meant::{Choice, Meant, Opened, Wish, choose};
 use crate::progress::Progress;
 use crate::setting::Setting;
 use crate::terminal::Stream;
@@ -39,7 +39,7 @@ pub(crate) fn plan(typed: &args::Plan, setting: &Setting) -> Result<Ending, Fail
         group: typed.group.clone(),
         days: typed.days.map(|days| Q::int(i64::from(days))),
     };
-    let loaded = load_each(&typed.path, setting)?;
+    let loaded = to_the_end(load_each(&typed.path, setting)?);
     let wish = Wish {
         path: &typed.path,
         ration: typed.ration.as_deref(),
@@ -117,9 +117,10 @@ fn work<'a>(
 }
 
 fn plan_meant(meant: &Meant<'_>, request: &Request) -> Result<(Planned, Arc<Ration>), Refusal> {
-    let view = meant.farm.open(meant.file);
+    let mut opened = Opened::default();
+    let view = opened.view(meant);
     let ration = view.made_out(&meant.ration.name).ok_or(Refusal::NotKnown)?;
-    let planned = plan_ration(&view, &ration, request)?;
+    let planned = plan_ration(view, &ration, request)?;
     Ok((planned, ration))
 }
 

@@ -36,6 +36,7 @@ group pen \"Duck pen\"
   100 duck
   eats           start-mash
   eats           grow-mash
+scale hook 300 kg by 10 g
 ";
 
 fn farm() -> Farm {
@@ -223,7 +224,7 @@ fn a_ration_that_is_named_is_planned_and_what_is_wrong_with_it_said() {
         "--today",
         "2026-11-16",
         "--deny",
-        "warnings",
+        "warning",
     ])
     .ends(1);
 }
@@ -280,7 +281,7 @@ fn what_is_bought_changes_with_the_phase() {
         .ends(0);
     let told = told.out.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
-        told.contains("NOTHING TO EAT: Duck pen (ducks.trug:27) from 2026-12-20 to 2026-12-24"),
+        told.contains("NOTHING TO EAT: Duck pen (ducks.trug:25) from 2026-12-20 to 2026-12-24"),
         "{told}"
     );
 }

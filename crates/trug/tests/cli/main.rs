@@ -12,6 +12,7 @@ mod compare;
 mod convert;
 mod evenness;
 mod farm;
+mod guides;
 mod lots;
 mod lsp;
 mod mash;

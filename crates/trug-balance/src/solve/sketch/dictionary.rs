@@ -22,7 +22,8 @@ const MOST_PIVOTS: usize = 200;
 /// Every basic one as a sum over the others and a constant; the cost in the same way, in the last line.
 #[derive(Clone, Debug)]
 pub(in super::super) struct Dictionary {
-    lines: Vec<Vec<f64>>,
+    /// Line after line: a weight for each of the others, then the constant.
+    weights: Vec<f64>,
     /// Who is basic, a line each.
     basic: Vec<usize>,
     /// Who is not, a column each.
@@ -43,16 +44,12 @@ impl Dictionary {
         let shares = ranges.len();
         let rows = sketch.lines.len();
         let pairs = sketch.lines.iter().zip(at.at_least);
-        let mut lines: Vec<Vec<f64>> = pairs
-            .zip(&sketch.scaling.rows)
-            .map(|((weights, at_least), scale)| {
-                let mut line = Vec::with_capacity(shares + 1);
-                line.extend_from_slice(weights);
-                line.push(-at_least.to_f64() * scale);
-                line
-            })
-            .collect();
-        lines.push(sketch.costs.iter().copied().chain([0.0]).collect());
+        let mut weights = Vec::with_capacity((rows + 1) * (shares + 1));
+        for ((of_row, at_least), scale) in pairs.zip(&sketch.scaling.rows) {
+            weights.extend_from_slice(of_row);
+            weights.push(-at_least.to_f64() * scale);
+        }
+        weights.extend(sketch.costs.iter().copied().chain([0.0]));
         let scaled = ranges.iter().zip(&sketch.scaling.shares);
         let mut lows: Vec<f64> = scaled
             .clone()
@@ -69,7 +66,7 @@ impl Dictionary {
                 .map(|is_equal| if *is_equal { 0.0 } else { f64::INFINITY }),
         );
         Dictionary {
-            lines,
+            weights,
             basic: (shares..shares + rows).collect(),
             others: (0..shares).collect(),
             is_high: vec![false; shares + rows],
@@ -87,6 +84,16 @@ impl Dictionary {
             self.lows[rank] = low.to_f64() / scale;
             self.highs[rank] = high.to_f64() / scale;
         }
+    }
+
+    /// A line: of a basic one, and after those of the cost.
+    fn line(&self, line: usize) -> &[f64] {
+        let width = self.others.len() + 1;
+        &self.weights[line * width..(line + 1) * width]
+    }
+
+    fn lines(&self) -> impl Iterator<Item = &[f64]> {
+        self.weights.chunks_exact(self.others.len() + 1)
     }
 
     /// Of how many rows it is.
@@ -112,7 +119,7 @@ impl Dictionary {
             let may_leave = |line: &usize| {
                 self.basic[*line] >= shares && place(self.basic[*line]) != Place::Basic
             };
-            let size = |line: usize| self.lines[line][column].abs();
+            let size = |line: usize| self.line(line)[column].abs();
             let largest = (0..self.basic.len())
                 .filter(may_leave)
                 .reduce(|best, next| if size(next) > size(best) { next } else { best });
@@ -155,20 +162,26 @@ impl Dictionary {
     }
 
     fn set_values(&mut self) {
-        for other in &self.others {
+        // Most stand at zero and add nothing.
+        let mut adding: Vec<(usize, f64)> = Vec::new();
+        for (column, other) in self.others.iter().enumerate() {
             let is_high = self.is_high[*other] && self.highs[*other].is_finite();
-            self.values[*other] = if is_high {
+            let value = if is_high {
                 self.highs[*other]
             } else {
                 self.lows[*other]
             };
+            self.values[*other] = value;
+            if value != 0.0 {
+                adding.push((column, value));
+            }
         }
-        for (line, basic) in self.lines.iter().zip(&self.basic) {
+        let lines = self.weights.chunks_exact(self.others.len() + 1);
+        for (line, basic) in lines.zip(&self.basic) {
             let constant = line.last().copied().unwrap_or(0.0);
-            let terms = line.iter().zip(&self.others);
-            self.values[*basic] = terms.fold(constant, |sum, (weight, other)| {
-                sum + weight * self.values[*other]
-            });
+            let terms = adding.iter();
+            self.values[*basic] =
+                terms.fold(constant, |sum, (column, value)| sum + line[*column] * value);
         }
     }
 
@@ -189,7 +202,7 @@ impl Dictionary {
     fn rates(&self) -> (Vec<f64>, bool) {
         let mut rates = vec![0.0; self.others.len()];
         let mut is_feasible = true;
-        for (line, basic) in self.lines.iter().zip(&self.basic) {
+        for (line, basic) in self.lines().zip(&self.basic) {
             let outside = self.outside(*basic);
             if outside != 0.0 {
                 is_feasible = false;
@@ -200,10 +213,10 @@ impl Dictionary {
                     .for_each(|(rate, weight)| *rate += sign * weight);
             }
         }
-        match self.lines.last() {
-            Some(costs) if is_feasible => (costs[..rates.len()].to_vec(), true),
-            _ => (rates, is_feasible),
+        if is_feasible {
+            rates.copy_from_slice(&self.line(self.basic.len())[..self.others.len()]);
         }
+        (rates, is_feasible)
     }
 
     fn entering(&self, rates: &[f64], is_first: bool) -> Option<usize> {
@@ -238,7 +251,7 @@ impl Dictionary {
         let mut length = span;
         let mut chosen: Option<(usize, bool)> = None;
         for (line, basic) in self.basic.iter().enumerate() {
-            let weight = self.lines[line][column];
+            let weight = self.line(line)[column];
             let rate = sign * weight;
             if rate.abs() <= LEAST_PIVOT {
                 continue;
@@ -262,7 +275,7 @@ impl Dictionary {
                     if is_first {
                         *basic < self.basic[other]
                     } else {
-                        weight.abs() > self.lines[other][column].abs()
+                        weight.abs() > self.line(other)[column].abs()
                     }
                 }
                 _ => false,
@@ -276,22 +289,27 @@ impl Dictionary {
     }
 
     fn pivot(&mut self, line: usize, column: usize) {
-        let inverse = 1.0 / self.lines[line][column];
-        let mut pivot_line = std::mem::take(&mut self.lines[line]);
+        let inverse = 1.0 / self.line(line)[column];
+        let mut pivot_line = self.line(line).to_vec();
         for weight in &mut pivot_line {
             *weight *= -inverse;
         }
         pivot_line[column] = inverse;
-        for other in &mut self.lines {
-            let Some(factor) = other.get(column).copied().filter(|factor| *factor != 0.0) else {
+        let width = pivot_line.len();
+        for (rank, other) in self.weights.chunks_exact_mut(width).enumerate() {
+            if rank == line {
+                other.copy_from_slice(&pivot_line);
                 continue;
-            };
+            }
+            let factor = other[column];
+            if factor == 0.0 {
+                continue;
+            }
             other[column] = 0.0;
             for (weight, pivot) in other.iter_mut().zip(&pivot_line) {
                 *weight += factor * pivot;
             }
         }
-        self.lines[line] = pivot_line;
         std::mem::swap(&mut self.basic[line], &mut self.others[column]);
         self.pivots += 1;
     }
@@ -300,7 +318,7 @@ impl Dictionary {
         let shares = self.others.len();
         let mut places = vec![Place::Basic; self.values.len()];
         let mut prices = vec![0.0; self.basic.len()];
-        let costs = self.lines.last().map_or(&[][..], Vec::as_slice);
+        let costs = self.line(self.basic.len());
         let rates = if end == End::Empty {
             &self.witness[..]
         } else {

@@ -6,10 +6,10 @@ use clarabel::solver::{DefaultSettings, DefaultSolver, IPSolver, SolverStatus};
 use trug_model::Q;
 
 use super::blends::{Seeded, bound, programme, sum, with_patterns};
+use super::{Cheapest, cheapest};
 use crate::programme::{End, Programme};
 use crate::solve::rows::{row_of, scatter_of};
 use crate::solve::watch::Watch;
-use crate::solve::{Cheapest, cheapest};
 
 /// Gives some bounds a scatter of their contents and a margin of certainty.
 fn make_certain(programme: &mut Programme, seed: u64, most: usize) {

@@ -3,9 +3,9 @@
 use trug_model::Q;
 
 use super::blends::{at_least_where_used, bound, sum};
+use super::{Cheapest, Found, cheapest};
 use crate::programme::{Bound, End, Exclusion, Programme, Share, Sum};
 use crate::solve::watch::Watch;
-use crate::solve::{Cheapest, Found, cheapest};
 
 fn decimal(text: &str) -> Q {
     Q::decimal(text).unwrap()

@@ -4,13 +4,13 @@ use trug_model::Q;
 
 use super::blends::with_patterns;
 use super::linear::by_microlp;
+use super::{Cheapest, cheapest};
 use crate::programme::{Bound, End, Programme};
 use crate::solve::branch::search;
 use crate::solve::linear::{Linear, Row};
 use crate::solve::question::Question;
 use crate::solve::rows::row_of;
 use crate::solve::watch::Watch;
-use crate::solve::{Cheapest, cheapest};
 
 /// The least cost over all patterns, each solved by itself; none where none has a choice.
 pub(super) fn by_enumeration(programme: &Programme, costs: &[Q]) -> Option<f64> {

@@ -7,10 +7,10 @@ use trug_model::Q;
 use super::blends::{bound, sum, with_patterns};
 use super::certainty::by_clarabel;
 use super::patterns::by_enumeration;
+use super::{Cheapest, Found, cheapest};
 use crate::programme::{End, Exclusion, Programme, Share};
 use crate::solve::question::Question;
 use crate::solve::watch::Watch;
-use crate::solve::{Cheapest, Found, cheapest};
 
 fn found(programme: &Programme) -> Option<Found> {
     match cheapest(programme, &Watch::usual(&|| false)) {

@@ -3,10 +3,10 @@
 use trug_model::Q;
 
 use super::blends::{at_least_where_used, bound, programme, sum, with_patterns};
+use super::{Cheapest, Found, cheapest};
 use crate::programme::{End, Programme};
 use crate::solve::linear::dot;
 use crate::solve::watch::Watch;
-use crate::solve::{Cheapest, Found, cheapest};
 
 fn found(programme: &Programme) -> Option<Found> {
     match cheapest(programme, &Watch::usual(&|| false)) {

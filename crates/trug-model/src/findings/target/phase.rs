@@ -5,6 +5,7 @@ use jiff::civil::Date;
 use trug_findings::{Finding, Place, Severity};
 
 use super::PHASE;
+use crate::findings::listed;
 use crate::phases::{Phase, Placed};
 
 /// A group, what it eats, and the ages that this is for.
@@ -34,8 +35,12 @@ impl Fed<'_> {
     fn written(&self, finding: Finding) -> Finding {
         let targets = self.phase.targets.iter();
         targets.fold(finding, |finding, (name, place)| {
-            let whole = self.phase.words();
-            finding.also(*place, format!("{name}: {whole}"))
+            let words = self.phase.words();
+            let says = match self.phase.targets.len() {
+                1 => format!("{name}: {words}"),
+                _ => format!("{name} is met too: {words} in all"),
+            };
+            finding.also(*place, says)
         })
     }
 
@@ -49,17 +54,15 @@ impl Fed<'_> {
         }
     }
 
-    /// When it is old enough.
-    fn young_until(&self) -> String {
-        let first = self.placed.day_of(i64::from(self.phase.from));
-        format!("day {} is {first}", self.phase.from)
-    }
-
-    fn when(&self, age: i64) -> String {
-        if self.phase.is_past(age) {
-            self.past_from()
+    /// How a line is mended that reaches beyond the phase.
+    fn mended(&self, is_past: bool) -> String {
+        if is_past {
+            let last = self.placed.last_day(self.phase).unwrap_or(Date::MAX);
+            let past = self.past_from();
+            format!("end this line on {last} and write what is eaten next: {past}")
         } else {
-            self.young_until()
+            let first = self.placed.first_day(self.phase);
+            format!("begin this line on {first} and write what is eaten before")
         }
     }
 }
@@ -75,10 +78,7 @@ pub fn today(fed: &Fed<'_>, today: Date) -> Finding {
         fed.ration,
         fed.phase.words()
     ))
-    .help(format!(
-        "write a line for the ration of its age, and take the days from this one: {}",
-        fed.when(age)
-    ))
+    .help(fed.mended(fed.phase.is_past(age)))
 }
 
 /// A line has a group eat something longer than it is for.
@@ -95,10 +95,7 @@ pub(crate) fn too_long(fed: &Fed<'_>, from: Option<Date>, to: Option<Date>) -> F
         fed.phase.to.unwrap_or_default(),
         fed.group
     ))
-    .help(format!(
-        "end this line on {last} and write what is eaten next: {}",
-        fed.past_from()
-    ))
+    .help(fed.mended(true))
 }
 
 /// A line has a group eat something sooner than it is for.
@@ -108,9 +105,7 @@ pub(crate) fn too_soon(fed: &Fed<'_>, from: Date) -> Finding {
         "{} is eaten from {from}; day {} of {} is {first}",
         fed.ration, fed.phase.from, fed.group
     ))
-    .help(format!(
-        "begin this line on {first} and write what is eaten before"
-    ))
+    .help(fed.mended(false))
 }
 
 /// The last phase is over, and nothing follows it today.
@@ -158,8 +153,8 @@ pub(crate) fn unplaced(place: Place, group: &str, eaten: &[(&str, Phase, Place)]
         .at(place)
         .weighing(Severity::Note)
         .says(format!(
-            "how old {group} is is not written; {}",
-            what.join(", ")
+            "{group} does not say how old it is; {}",
+            listed(&what)
         ))
         .help("write the day it came, and how old it was: `placed on 2026-11-01 at day 1`");
     eaten.iter().fold(finding, |finding, (ration, _, line)| {
