@@ -262,7 +262,13 @@ fn nutrients(before: Option<&Analysis>, after: Option<&Analysis>) -> Vec<Nutrien
             label: label.cloned(),
             at,
         });
-    changes.filter(|change| change.at.differs()).collect()
+    // What is unknown in part on every side says nothing, unless it is bounded: then its standing does.
+    let is_known = |change: &NutrientChange| {
+        let sides = [&change.at.before, &change.at.after].into_iter().flatten();
+        sides.into_iter().any(|at| at.complete)
+    };
+    let changes = changes.filter(|change| change.at.differs() && is_known(change));
+    changes.collect()
 }
 
 fn cost(analysis: &Analysis) -> Option<CostAt> {
