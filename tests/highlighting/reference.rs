@@ -93,7 +93,10 @@ fn read_lines(tree: &File, text: &str) -> BTreeMap<usize, usize> {
             continue;
         }
         read.insert(item.header.range().start, 0);
-        for span in line_spans(&item.body) {
+        for span in line_spans(&item.body)
+            .into_iter()
+            .chain(origin_lines(item, text))
+        {
             let first = span.of(text).split_whitespace().next().unwrap_or("");
             let line = word.line_word(first);
             let count = line.map_or(0, |line| line.word.split(' ').count());
@@ -101,6 +104,22 @@ fn read_lines(tree: &File, text: &str) -> BTreeMap<usize, usize> {
         }
     }
     read
+}
+
+/// Where the lines stand that say where all values of an item are from: several of them are one in the tree.
+fn origin_lines(item: &trug_syntax::tree::Item, text: &str) -> Vec<Span> {
+    let mut spans = Vec::new();
+    for line in kinds::lines(text) {
+        let said = line.text.trim_start();
+        let start = line.start + (line.text.len() - said.len());
+        let is_of_item = item.header.range().end <= start && start < item.whole.range().end;
+        let opens = said.starts_with("source") || said.starts_with("unverified");
+        let alone = format!("ingredient alone\n  {said}\n");
+        if is_of_item && opens && trug_syntax::parse(FileId(0), &alone).findings.is_empty() {
+            spans.push(Span::new(start, start + said.len()));
+        }
+    }
+    spans
 }
 
 /// Where the lines of an item stand that could be read.
