@@ -112,12 +112,12 @@
   "What is offered for the letters typed."
   (let ((before (buffer-substring-no-properties (point-min) (point-max))))
     (end-of-line)
-    (insert "\n  mola")
+    (insert "\n  goat-m")
     (trug-test-tell-server)
     (completion-at-point)
     (trug-test-expect "an ingredient of the store written out"
                  (lambda () (let ((line (buffer-substring (line-beginning-position) (point))))
-                              (list (string-prefix-p "  molasses" line) line))))
+                              (list (string-prefix-p "  goat-minerals" line) line))))
     (delete-region (line-beginning-position) (line-end-position))
     (delete-char -1)
     (cl-assert (equal before (buffer-substring-no-properties (point-min) (point-max))))
@@ -143,7 +143,7 @@
     (trug-test-expect "the book that declares a nutrient, for reading only"
                       (lambda ()
                         (let ((line (buffer-substring-no-properties (line-beginning-position) (line-end-position))))
-                          (list (and (string-suffix-p "poultry.trug" buffer-file-name)
+                          (list (and (string-suffix-p "nutrients.trug" buffer-file-name)
                                      buffer-read-only
                                      (string-prefix-p "nutrient methionine" line))
                                 buffer-file-name line))))

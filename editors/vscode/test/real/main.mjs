@@ -56,17 +56,17 @@ try {
   });
 
   await step('a name is renamed everywhere', async () => {
-    const [itemLine] = placeOf('ingredient salt');
+    const [itemLine] = placeOf('ingredient soya-meal');
     await hands.goTo(itemLine, 'ingredient s'.length);
     const box = page.locator('.rename-box input');
     await hands.again('a box for the new name', () => hands.key('F2'), () => box.isVisible());
-    assert.equal(await box.inputValue(), 'salt');
-    await box.fill('rock-salt');
+    assert.equal(await box.inputValue(), 'soya-meal');
+    await box.fill('soya-cake');
     await hands.key('Enter');
     await box.waitFor({ state: 'hidden' });
     await hands.goTo(line, 1);
-    const lines = await hands.reads('the text', '.view-lines', '  rock-salt ');
-    assert.doesNotMatch(lines, /^ +salt /m);
+    const lines = await hands.reads('the text', '.view-lines', '  soya-cake ');
+    assert.doesNotMatch(lines, /^ +soya-meal /m);
   });
 
   await step('the plan stands beside the text', async () => {
