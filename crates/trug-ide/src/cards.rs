@@ -14,6 +14,7 @@ mod yard;
 
 use trug_findings::{FileId, Place};
 use trug_model::{Farm, Namespace, View};
+use trug_report::words::read_in;
 use trug_syntax::tree::ItemBody;
 
 pub(crate) use amount::amount;
@@ -54,11 +55,8 @@ pub(crate) fn origin(farm: &Farm, place: Place) -> String {
     let Some(origin) = farm.origin(place) else {
         return text;
     };
-    let doubt = origin.unverified.map_or("", |_| ", unverified");
-    match &origin.source {
-        Some(source) => format!("{text}{doubt}: {}", source.text),
-        None => format!("{text}{doubt}"),
-    }
+    let source = origin.source.as_ref().map(|source| source.text.as_str());
+    format!("{text}: {}", read_in(source, origin.unverified.is_some()))
 }
 
 /// The piece of text at a place, with single blanks.

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use trug_findings::{FileId, Place, Span};
 use trug_model::{Farm, Namespace, View};
-use trug_report::words::{hanging, printable};
+use trug_report::words::{hanging, printable, read_in};
 use trug_syntax::tree::{Item, ItemBody, Origin};
 
 use crate::cards::text_at;
@@ -118,9 +118,10 @@ fn is_once(body: &ItemBody, key: &str) -> bool {
 }
 
 fn origin_words(origin: &Origin) -> String {
-    match (&origin.source, origin.unverified) {
-        (Some(source), None) => format!("read in: {}", source.text),
-        (Some(source), Some(_)) => format!("not verified: {}", source.text),
-        (None, _) => "not verified".to_owned(),
+    let source = origin.source.as_ref().map(|source| source.text.as_str());
+    let told = read_in(source, origin.unverified.is_some());
+    match origin.unverified {
+        Some(_) => told,
+        None => format!("read in: {told}"),
     }
 }

@@ -248,6 +248,17 @@ fn cut_word(word: &str, width: usize, lines: &mut Vec<String>) -> String {
     line
 }
 
+/// Where a value was read, and whether it was: nothing is said of one that names no source and is not in doubt.
+#[must_use]
+pub fn read_in(source: Option<&str>, is_unverified: bool) -> String {
+    match (source, is_unverified) {
+        (Some(source), false) => source.to_owned(),
+        (Some(source), true) => format!("not verified: {source}"),
+        (None, true) => "not verified, and no source named".to_owned(),
+        (None, false) => String::new(),
+    }
+}
+
 /// A text under a heading word: `  help: …`, further lines set under the first.
 #[must_use]
 pub fn hanging(heading: &str, text: &str, width: usize) -> String {

@@ -11,7 +11,7 @@ use super::{Beside, Interval};
 use crate::findings::{file_name, start_of};
 use crate::words::{
     beside as figures_beside, bound as bound_words, hanging, lines_of, mass, money, printable,
-    probability, quantity, statistic,
+    probability, quantity, read_in, statistic,
 };
 
 /// Narrower than this no table reads.
@@ -35,7 +35,7 @@ pub fn analysis_text(
     let mut sections = vec![head(analysis, sources, beside, width)];
     sections.extend(composition(&analysis.nutrients, width));
     sections.extend(standings(analysis, sources, beside, width));
-    sections.extend(read_in(beside.origins, width));
+    sections.extend(sources_read(beside.origins, width));
     sections.push(lines_of(&closing(analysis), width).join("\n") + "\n");
     printable(&sections.join("\n")).into_owned()
 }
@@ -264,7 +264,7 @@ fn dose_row(dose: &DoseValue, interval: Option<&Interval>) -> Row {
 }
 
 /// Where the values were read.
-fn read_in(origins: &[Sourced], width: usize) -> Option<String> {
+fn sources_read(origins: &[Sourced], width: usize) -> Option<String> {
     let mut text = "read in\n".to_owned();
     for origin in origins {
         text.push_str(&hanging("  ", &source_words(origin), width));
@@ -278,11 +278,7 @@ fn read_in(origins: &[Sourced], width: usize) -> Option<String> {
 
 /// A source, and whether the values were read in it.
 pub(super) fn source_words(origin: &Sourced) -> String {
-    match (&origin.source, origin.unverified) {
-        (Some(source), false) => source.clone(),
-        (Some(source), true) => format!("not verified: {source}"),
-        (None, _) => "not verified, and no source named".to_owned(),
-    }
+    read_in(origin.source.as_deref(), origin.unverified)
 }
 
 /// How many were met, and what that is worth.

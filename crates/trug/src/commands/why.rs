@@ -17,15 +17,16 @@ use crate::terminal::Stream;
 /// Prints the page of a code, what is written of a name, or the list of all codes.
 pub(crate) fn why(typed: &Why, setting: &Setting) -> Result<Ending, Failure> {
     let width = setting.style(Stream::Out).width;
+    let mut ending = Ending::Clean;
     let page = match &typed.what {
         None => catalogue::why_list(),
         Some(code) if code.contains('/') => {
             catalogue::why(code, width).ok_or_else(|| no_code(code))?
         }
-        Some(name) => of_name(name, typed.path.as_deref(), width, setting)?,
+        Some(name) => of_name(name, typed.path.as_deref(), width, setting, &mut ending)?,
     };
     print(page.as_bytes())?;
-    Ok(Ending::Clean)
+    Ok(ending)
 }
 
 /// What the texts of a path say of a name; without a path, those of this folder, else the bundled books.
@@ -34,11 +35,13 @@ fn of_name(
     path: Option<&Path>,
     width: usize,
     setting: &Setting,
+    ending: &mut Ending,
 ) -> Result<String, Failure> {
     let here = Path::new(".");
     let mut known = Vec::new();
     if path.is_some() || texts_in(here).next().is_some() {
         let loaded = load_each(path.unwrap_or(here), setting)?;
+        *ending = loaded.ending;
         let mut pages: Vec<String> = Vec::new();
         for (farm, file) in &loaded.texts {
             let view = farm.open(*file);
