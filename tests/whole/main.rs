@@ -7,6 +7,7 @@
 )]
 
 mod codes;
+mod corpus;
 mod documents;
 mod editor;
 mod examples;
@@ -14,6 +15,7 @@ mod forms;
 mod layout;
 mod names;
 mod pages;
+mod recounted;
 mod sources;
 mod standards;
 mod starters;
