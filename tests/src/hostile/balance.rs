@@ -2,8 +2,9 @@
 
 use trug_balance::{Balance, Balanced, Outcome, Watch, balance_found};
 use trug_findings::Finding;
-use trug_model::choice::ChoiceEnd;
+use trug_model::choice::{ChoiceEnd, Rule};
 use trug_model::prices::Prices;
+use trug_model::ration::Ration;
 use trug_model::{Concerns, Farm, Q, View};
 use trug_report::balance::{BalancedRation, balance_document, balance_html, balance_text};
 use trug_report::json::to_json;
@@ -63,15 +64,15 @@ impl Asked<'_> {
         let settled = balance_found(self.view, self.name, concerning, &Prices::default(), &watch);
         let Ok(settled) = settled else { return };
         if let Outcome::Balanced(balanced) = &settled.balance.outcome {
-            keeps_its_bounds(balanced);
-            self.nothing_is_missed(&settled.found);
+            keeps_its_bounds(balanced, &settled.ration);
+            self.nothing_is_missed(&settled.found, concerning);
             self.can_be_written(balanced);
         }
         self.drawn(settled.balance);
     }
 
     /// Judged as if it had been written so, the ration misses nothing that was to be kept.
-    fn nothing_is_missed(&self, found: &[Finding]) {
+    fn nothing_is_missed(&self, found: &[Finding], before: &[Finding]) {
         let missed = [
             "sum/short",
             "sum/over",
@@ -86,8 +87,17 @@ impl Asked<'_> {
             "harm/ceiling",
             "harm/animal",
         ];
-        let is_missed =
-            |finding: &&Finding| finding.is_open() && missed.contains(&finding.code.name);
+        // What is never for the animal stays so whatever is chosen.
+        let is_known = |finding: &Finding| {
+            before.iter().any(|known| {
+                known.code == finding.code
+                    && known.place == finding.place
+                    && known.message == finding.message
+            })
+        };
+        let is_missed = |finding: &&Finding| {
+            finding.is_open() && missed.contains(&finding.code.name) && !is_known(finding)
+        };
         let missed = found.iter().find(is_missed);
         assert!(missed.is_none(), "balanced, {} says {missed:?}", self.name);
     }
@@ -149,7 +159,7 @@ impl Asked<'_> {
 }
 
 /// The shares are the whole, none is below nothing, and the cost is not below what was proved.
-fn keeps_its_bounds(balanced: &Balanced) {
+fn keeps_its_bounds(balanced: &Balanced, ration: &Ration) {
     let inside = balanced.amounts.iter().filter(|amount| !amount.on_top);
     let sum: Q = inside.map(|amount| &amount.share).sum();
     assert_eq!(sum, Q::ONE, "{:?}", balanced.amounts);
@@ -167,6 +177,12 @@ fn keeps_its_bounds(balanced: &Balanced) {
             ChoiceEnd::AtLeast => bound.bound <= *value,
             ChoiceEnd::AtMost => *value <= bound.bound,
         };
-        assert!(keeps || !bound.complete, "{bound:?}");
+        let is_left_out = bound.rule == Rule::Range
+            && value.is_zero()
+            && ration
+                .lines
+                .iter()
+                .any(|line| line.or_none && line.name == bound.what);
+        assert!(keeps || !bound.complete || is_left_out, "{bound:?}");
     }
 }

@@ -145,8 +145,9 @@ impl Client {
 
     /// Closes the wire and waits for the server to end.
     pub(super) async fn hang_up(mut self) -> Ended {
-        self.to_server = None;
-        // A half of a stream shuts only with the other: the server reads to the end of what was sent.
+        if let Some(mut to_server) = self.to_server.take() {
+            drop(to_server.shutdown().await);
+        }
         let Ok(rest) = timeout(PATIENCE, self.ended()).await else {
             panic!("the server does not end");
         };

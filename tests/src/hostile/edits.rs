@@ -1,11 +1,10 @@
 //! Edits of open texts, and of texts on the disk: after each of them the server says what a fresh reading finds.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::Arc;
 
 use serde_json::{Value, json};
 use trug_findings::Source;
-use trug_model::{Farm, InMemory, Settings};
+use trug_model::{Farm, Settings};
 
 use super::bytes::Bytes;
 use super::client::{Client, run, uri};
@@ -261,20 +260,23 @@ impl Editor {
 
     /// All texts, read afresh: what is open lies over what is on the disk.
     fn fresh(&self) -> Farm {
-        let mut texts = self.disk.all();
-        for (name, text) in &self.open {
-            texts.insert((*name).to_owned(), Arc::from(text.as_str()));
+        let texts = Disk::default();
+        for (name, text) in self.disk.all() {
+            texts.put(&name, &text);
         }
-        let names: Vec<_> = texts
-            .keys()
-            .filter(|name| name.ends_with(".trug"))
-            .cloned()
-            .collect();
+        for (name, text) in &self.open {
+            texts.put(name, text);
+        }
+        let names = texts
+            .all()
+            .into_keys()
+            .filter(|name| name.ends_with(".trug"));
+        let names: Vec<String> = names.collect();
         let settings = Settings {
             today: TODAY.parse().ok(),
             ..Settings::default()
         };
-        Farm::read(&names, &InMemory(texts), settings)
+        Farm::read(&names, &texts, settings)
     }
 
     fn expected(&self, farm: &Farm, name: &str) -> BTreeSet<String> {
