@@ -76,11 +76,11 @@ fn mended(texts: &[Text], farm: &trug_model::Farm, found: &[Finding]) {
         };
         // A header that is mended brings its lines to light, and with them what is wrong there.
         let start = finding.place.span.start;
-        let brings_to_light = farm
-            .tree(file)
-            .items
-            .iter()
-            .any(|item| item.header.start == start && matches!(item.body, ItemBody::Unread(_)));
+        let brings_to_light = farm.tree(file).items.iter().any(|item| {
+            item.header.start <= start
+                && start <= item.header.end
+                && matches!(item.body, ItemBody::Unread(_))
+        });
         let Some((_, text)) = texts.iter().rev().find(|(path, _)| path == name) else {
             continue;
         };
