@@ -24,7 +24,9 @@ pub(super) fn letters(bytes: &[u8]) -> String {
 /// The texts in these bytes.
 pub(super) fn texts(bytes: &[u8]) -> Vec<Text> {
     let mut texts = vec![(FIRST_PATH.to_owned(), String::new())];
-    for line in letters(bytes).split_inclusive('\n') {
+    // A text with a NUL is none at all, and nothing else would be asked of it.
+    let letters = letters(bytes).replace('\0', "\u{1}");
+    for line in letters.split_inclusive('\n') {
         match path(line).filter(|_| texts.len() < MOST_TEXTS) {
             // A path that opens the bytes names the first text.
             Some(path) if texts.len() == 1 && texts[0].1.is_empty() => {
