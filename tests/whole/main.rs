@@ -6,6 +6,7 @@
     reason = "a test may stop where it stands"
 )]
 
+mod arithmetic;
 mod codes;
 mod corpus;
 mod documents;

@@ -43,7 +43,7 @@ fn every_form_tells_the_numbers_of_the_document() {
             let page = printed(&farm, asked, other);
             let shown = of_page(&page, other);
             assert!(
-                10 < shown.len(),
+                8 < shown.len(),
                 "{asked:?} as {other} tells {} numbers",
                 shown.len()
             );
@@ -179,6 +179,17 @@ fn collect(value: &Value, known: &mut Vec<f64>) {
 fn of_page(page: &str, form: &str) -> BTreeSet<String> {
     let words = match form {
         "html" => words_of(page),
+        // The pages of the codes go along, with examples of other farms.
+        "sarif" => {
+            let log: Value = serde_json::from_str(page).unwrap();
+            log["runs"][0]["results"].to_string()
+        }
+        // What stands beside a bar is the text of the farm.
+        "human" => page
+            .lines()
+            .filter(|line| !line.contains('│'))
+            .map(|line| format!("{line}\n"))
+            .collect(),
         _ => page.to_owned(),
     };
     let long = |number: &String| FIGURES <= figures(number) && !YEARS.contains(&number.as_str());

@@ -140,7 +140,7 @@ fn mash(number: usize, more: usize) -> String {
     );
     let wrong = match number % 4 {
         0 => format!(
-            "\nration over-{number}\n  for            mixing\n  maize 61 %\n  rice-bran      40 %\n"
+            "\nration over-{number}\n  for            mixing\n  maize 61.{number:02} %\n  rice-bran      40 %\n"
         ),
         1 => format!(
             "\nration unread-{number}\n  for            mixing\n  maize          6,1 %\n  rice-bran      rst\n"
