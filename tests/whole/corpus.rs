@@ -6,6 +6,8 @@
 use std::fs;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
+use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
 use trug_tests::hostile::{self, OF_TEXTS, TARGETS};
 use trug_tests::repository;
 
@@ -104,6 +106,21 @@ fn edits_stand_their_corpus() {
 #[test]
 fn the_wire_stands_its_corpus() {
     replay("wire");
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig {
+        cases: 120,
+        failure_persistence: None,
+        rng_seed: RngSeed::Fixed(2026),
+        ..ProptestConfig::default()
+    })]
+
+    /// Texts opened, edited in any encoding, closed, made and taken away: the server says what a fresh reading finds.
+    #[test]
+    fn edits_of_every_kind_leave_what_a_fresh_reading_finds(bytes in prop::collection::vec(any::<u8>(), 0..240)) {
+        hostile::edits(&bytes);
+    }
 }
 
 /// No target is without a test, and the fuzzer has each.

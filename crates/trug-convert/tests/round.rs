@@ -191,3 +191,11 @@ proptest! {
         }
     }
 }
+
+/// A table of our own may have gone through other hands.
+#[test]
+fn a_label_loses_what_no_text_can_hold() {
+    let table = "ingredient,label\nmaize,\"a\u{1}b \u{fffd}c\"\ncp,\n";
+    let made = to_text(table, &Wishes::default()).unwrap().text;
+    assert_eq!(made, "ingredient maize \"a b c\"\ningredient cp\n");
+}

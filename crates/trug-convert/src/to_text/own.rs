@@ -9,7 +9,7 @@ use trug_syntax::tree::{IngredientStatement, ItemBody, UnitText};
 
 use super::{Maker, unguarded};
 use crate::book::kind;
-use crate::items::{Ration, fault};
+use crate::items::{Ration, fault, label};
 use crate::layout::{self, Layout};
 use crate::remarks::{Remark, short};
 
@@ -88,7 +88,11 @@ fn line(maker: &mut Maker<'_>, heading: &Heading, rank: usize, (said, span): (&s
     };
     if heading.cell == CellKind::Label {
         if let Some(ingredient) = maker.items.ingredients.get_mut(ingredient) {
-            said.clone_into(&mut ingredient.label);
+            ingredient.label = if is_shown(said) {
+                said.to_owned()
+            } else {
+                label(said)
+            };
         }
         return;
     }
@@ -105,6 +109,12 @@ fn line(maker: &mut Maker<'_>, heading: &Heading, rank: usize, (said, span): (&s
     };
     declare(maker, &line);
     maker.line(ingredient, line, span);
+}
+
+/// Whether a label holds nothing that a text cannot: then it is as the tool has written it.
+fn is_shown(said: &str) -> bool {
+    let is_hidden = |letter: char| letter.is_control() || matches!(letter, '\u{fffd}' | '\u{feff}');
+    !said.contains(is_hidden)
 }
 
 /// Declares the nutrient of a content, in the book or as one of its own.
