@@ -12,6 +12,7 @@ mod editor;
 mod examples;
 mod forms;
 mod layout;
+mod mixing;
 mod names;
 mod pages;
 mod sources;
