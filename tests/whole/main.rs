@@ -7,6 +7,7 @@
 )]
 
 mod codes;
+mod corpus;
 mod documents;
 mod editor;
 mod examples;
@@ -15,6 +16,7 @@ mod layout;
 mod mixing;
 mod names;
 mod pages;
+mod recounted;
 mod sources;
 mod standards;
 mod starters;
