@@ -10,8 +10,8 @@ pub(crate) fn why(error: &Error) -> String {
         ErrorKind::FileTooLarge => "it would be larger than a file may be here",
         ErrorKind::ReadOnlyFilesystem => "the disk can only be read",
         ErrorKind::PermissionDenied => "you are not permitted to",
-        ErrorKind::NotFound => "the folder is not there",
-        ErrorKind::NotADirectory => "what it should lie in is no folder",
+        ErrorKind::NotFound => "what it lies in is not there",
+        ErrorKind::NotADirectory => "what it lies in is no folder",
         ErrorKind::InvalidFilename => "its name is too long, or holds what no name may",
         _ => return system_words(error),
     };
