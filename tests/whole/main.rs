@@ -17,4 +17,5 @@ mod pages;
 mod sources;
 mod standards;
 mod starters;
+mod supply;
 mod texts;
