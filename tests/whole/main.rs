@@ -20,4 +20,5 @@ mod recounted;
 mod sources;
 mod standards;
 mod starters;
+mod supply;
 mod texts;
