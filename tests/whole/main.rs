@@ -7,6 +7,7 @@
 )]
 
 mod codes;
+mod corpus;
 mod documents;
 mod editor;
 mod examples;
@@ -15,7 +16,9 @@ mod layout;
 mod mixing;
 mod names;
 mod pages;
+mod recounted;
 mod sources;
 mod standards;
 mod starters;
+mod supply;
 mod texts;

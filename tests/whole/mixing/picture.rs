@@ -40,7 +40,7 @@ fn height(percent: f64) -> f64 {
     BOTTOM - way * (BOTTOM - TOP)
 }
 
-/// The picture. Each line bears its name at its end, so that no colour is needed.
+/// The picture. Each line bears its name beside it, so that no colour is needed.
 pub(super) fn drawn(title: &str, wanted: f64, panels: &[Panel]) -> String {
     let mut svg = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" width=\"{WIDTH}\" height=\"{HEIGHT}\" viewBox=\"0 0 {WIDTH} \
@@ -124,12 +124,14 @@ impl Panel {
                 let _ = writeln!(svg, "<circle cx=\"{x:.1}\" cy=\"{y:.1}\" r=\"3.5\"/>");
             }
         }
-        // Its name stands over its last bend, where the curves lie farthest from each other.
-        if let Some((x, y)) = places.iter().rev().nth(1).filter(|_| !line.what.is_empty()) {
+        // Its name stands beside its middle bend, above: curves that fall leave that free.
+        let middle = places.get(places.len() / 2);
+        if let Some((x, y)) = middle.filter(|_| !line.what.is_empty()) {
             let _ = writeln!(
                 svg,
-                "<text x=\"{x:.1}\" y=\"{:.1}\" text-anchor=\"middle\">{}</text>",
-                y - 10.0,
+                "<text x=\"{:.1}\" y=\"{:.1}\">{}</text>",
+                x + 6.0,
+                y - 6.0,
                 line.what
             );
         }

@@ -4,6 +4,7 @@
     reason = "a test that cannot set itself up has failed"
 )]
 
+mod alike;
 mod balance;
 mod buy;
 mod by_age;
@@ -13,6 +14,7 @@ mod convert;
 mod evenness;
 mod farm;
 mod guides;
+mod light;
 mod lots;
 mod lsp;
 mod mash;
@@ -23,6 +25,7 @@ mod refused;
 mod repository;
 mod sheet;
 mod start;
+mod threads;
 mod tidy;
 mod trace;
 mod written;
