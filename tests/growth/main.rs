@@ -49,9 +49,6 @@ fn grows(of: &dyn Fn(usize) -> Box<dyn Fn()>) -> f64 {
 }
 
 fn hold(all: Vec<(&str, f64)>) {
-    for (name, times) in &all {
-        println!("{name}: {times:.1}");
-    }
     let wrong = all.iter().filter(|(_, times)| *times > MOST);
     let wrong: Vec<String> = wrong
         .map(|(name, times)| {

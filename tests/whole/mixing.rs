@@ -115,9 +115,8 @@ fn the_page_says_what_the_mixing_gives() {
         std::fs::write(repository::root().join(PICTURE), &picture).unwrap();
     }
     assert_eq!(repository::read(PAGE), page, "TRUG_UPDATE=1 writes it anew");
-    assert_eq!(
-        repository::read(PICTURE),
-        picture,
+    assert!(
+        repository::read(PICTURE) == picture,
         "TRUG_UPDATE=1 draws it anew"
     );
 }

@@ -1,6 +1,7 @@
 //! What came of planning one ration, and how it is told.
 
 use trug_findings::Finding;
+use trug_model::Q;
 use trug_plan::plan::Plan;
 use trug_plan::verify::Breach;
 use trug_plan::{Refusal, Request};
