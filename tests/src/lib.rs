@@ -16,3 +16,4 @@ pub mod places;
 pub mod readings;
 pub mod repository;
 pub mod run;
+pub mod supply;

@@ -146,6 +146,8 @@ pub struct ConflictPart {
     pub what: String,
     /// In words, with its number.
     pub says: String,
+    /// Ingredients whose content it rests on and which do not say it: it counts as the most there can be.
+    pub unknown: Vec<String>,
     /// Where it is written.
     pub place: Place,
 }

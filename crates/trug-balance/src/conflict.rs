@@ -10,6 +10,8 @@ use trug_model::Q;
 mod alone;
 mod together;
 
+pub(crate) use alone::relative_change;
+
 /// The reasons why `programme` has no choice; none where they were not found in the work allowed, or it has one.
 ///
 /// What would make a choice possible has a budget of its own: what is not found in that is left out.

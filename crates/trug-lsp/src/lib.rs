@@ -21,6 +21,7 @@ mod legend;
 mod lenses;
 mod naming;
 mod outbox;
+mod outlet;
 mod owner;
 mod position;
 mod pulled;

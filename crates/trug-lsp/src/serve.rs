@@ -1,7 +1,7 @@
 //! A session from its first byte to its last.
 
 use std::io;
-use std::sync::{Arc, mpsc};
+use std::sync::{Arc, Mutex, mpsc};
 use std::time::Duration;
 
 use tokio::io::{AsyncRead, AsyncWrite, stdin, stdout};
@@ -12,6 +12,7 @@ use tower_lsp::LspService;
 use crate::event::Event;
 use crate::guard::Guard;
 use crate::outbox::Outbox;
+use crate::outlet::Outlet;
 use crate::owner;
 use crate::server::Server;
 use crate::session::Start;
@@ -38,6 +39,7 @@ const MOMENT: Duration = Duration::from_millis(200);
 /// # Errors
 /// Where the threads that are needed cannot be had.
 pub fn serve(world: Arc<dyn World>) -> io::Result<Ended> {
+    try_threads()?;
     let runtime = Builder::new_multi_thread()
         .worker_threads(2)
         .enable_time()
@@ -46,6 +48,22 @@ pub fn serve(world: Arc<dyn World>) -> io::Result<Ended> {
     // A thread may still wait for input that never comes; nobody waits for it.
     runtime.shutdown_background();
     ended
+}
+
+/// Threads that are wanted at once before the first answer: two that work, two at the streams, the owner, the watch.
+const THREADS: usize = 6;
+
+/// Has as many threads as will be wanted, for a moment: what comes after would not say that one cannot be had, but give up.
+fn try_threads() -> io::Result<()> {
+    let gate = Mutex::new(());
+    std::thread::scope(|scope| {
+        let shut = gate.lock();
+        for _ in 0..THREADS {
+            std::thread::Builder::new().spawn_scoped(scope, || drop(gate.lock()))?;
+        }
+        drop(shut);
+        Ok(())
+    })
 }
 
 /// Serves a client behind any two streams.
@@ -83,9 +101,9 @@ where
     let ticking = tokio::spawn(tick(events.clone()));
     let (sieve_end, service_end) = tokio::io::duplex(HELD);
     let mut sifting = tokio::spawn(sift(input, sieve_end));
-    // On a task of its own: where the output breaks, the protocol's own loop panics.
+    let (outlet, is_shut) = Outlet::over(output);
     let server =
-        tower_lsp::Server::new(service_end, output, socket).concurrency_level(REQUESTS_AT_ONCE);
+        tower_lsp::Server::new(service_end, outlet, socket).concurrency_level(REQUESTS_AT_ONCE);
     let mut serving = tokio::spawn(server.serve(Guard::new(service)));
     let ended = tokio::select! {
         ended = &mut sifting => {
@@ -98,6 +116,7 @@ where
             said.ok().and_then(Result::ok).unwrap_or(Ended::Abandoned)
         }
         () = gone(parents, &*world) => Ended::Abandoned,
+        Ok(()) = is_shut => Ended::Abandoned,
     };
     drop(events.send(Event::Over));
     for task in [sending, ticking, serving] {

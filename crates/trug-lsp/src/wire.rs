@@ -114,7 +114,9 @@ fn head(bytes: &[u8]) -> Head {
     let searched = bytes.get(..LONGEST_HEADERS).unwrap_or(bytes);
     let Some((headers, after)) = split_headers(searched) else {
         return if searched.len() < bytes.len() {
-            Head::Rubbish(resume(bytes))
+            // Headers that end here begin no earlier than that, so what lies before is passed over in one step.
+            let end = split_headers(bytes).map_or(bytes.len(), |(headers, _)| headers.len());
+            Head::Rubbish(resume(bytes, end.saturating_sub(LONGEST_HEADERS)))
         } else {
             Head::Partial
         };
@@ -124,7 +126,7 @@ fn head(bytes: &[u8]) -> Head {
             headers: after,
             length,
         },
-        _ => Head::Rubbish(resume(bytes)),
+        _ => Head::Rubbish(resume(bytes, 0)),
     }
 }
 
@@ -152,13 +154,14 @@ fn length(headers: &[u8]) -> Option<usize> {
     })
 }
 
-/// How many bytes to pass over: up to where another message may begin, and at least one.
-fn resume(bytes: &[u8]) -> usize {
+/// How many bytes to pass over: up to where another message may begin, and at least one; none begins before `from`.
+fn resume(bytes: &[u8], from: usize) -> usize {
+    let from = from.max(1);
     let is_length = |window: &[u8]| window.eq_ignore_ascii_case(LENGTH);
-    let next = bytes.windows(LENGTH.len()).skip(1).position(is_length);
-    next.map_or_else(
-        || bytes.len().saturating_sub(LENGTH.len()).max(1),
-        |at| at + 1,
+    let mut windows = bytes.windows(LENGTH.len()).skip(from);
+    windows.position(is_length).map_or_else(
+        || bytes.len().saturating_sub(LENGTH.len()).max(from),
+        |at| from + at,
     )
 }
 

@@ -76,6 +76,17 @@ impl Shown {
         self.with(self.of(value).to_string())
     }
 
+    /// The unit people say so little in, of a value in base units: a trace of a share in mg/kg, all else in this unit.
+    #[must_use]
+    pub fn fit_for(&self, value: &Q) -> Shown {
+        let least_percent = Q::ratio(1, 10_000);
+        if self.text == "%" && !value.is_zero() && value.abs() < least_percent {
+            Shown::new("mg/kg", Q::ratio(1, 1_000_000))
+        } else {
+            self.clone()
+        }
+    }
+
     fn with(&self, number: String) -> String {
         if self.text.is_empty() {
             number

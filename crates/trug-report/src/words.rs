@@ -3,6 +3,7 @@
 use std::borrow::Cow;
 
 use trug_model::Q;
+use trug_model::quantity::Shown;
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 /// A blank at which no line breaks.
@@ -85,6 +86,20 @@ pub fn quantity(value: &str, unit: &str) -> String {
         value.to_owned()
     } else {
         format!("{value} {unit}")
+    }
+}
+
+/// The unit people say these contents in, and how many of it are one of `unit`: traces in mg/kg instead of a percent
+/// with many noughts, where all of them are traces.
+#[must_use]
+pub fn unit_said<'a>(unit: &'a str, contents: &[&Q]) -> (&'a str, Q) {
+    const PERCENT: &str = "%";
+    let percent = Shown::new(PERCENT, Q::ratio(1, 100));
+    let is_trace = |content: &&Q| percent.fit_for(&(*content * &percent.factor)) != percent;
+    if unit == PERCENT && !contents.is_empty() && contents.iter().all(is_trace) {
+        ("mg/kg", Q::int(10_000))
+    } else {
+        (unit, Q::ONE)
     }
 }
 
@@ -302,6 +317,18 @@ mod tests {
         assert_eq!(mass_on(&Q::ratio(25, 2), &Q::int(1)), "12 g");
         assert_eq!(mass_on(&Q::ratio(1, 3), &Q::ratio(1, 10)), "300 mg");
         assert_eq!(mass_on(&Q::ratio(1, 3), &Q::ONE), "0 g");
+    }
+
+    #[test]
+    fn traces_are_said_in_milligrams_where_all_are() {
+        let copper = Q::ratio(2_857, 10_000_000);
+        let protein = Q::int(17);
+        assert_eq!(unit_said("%", &[&copper]), ("mg/kg", Q::int(10_000)));
+        assert_eq!((&copper * &Q::int(10_000)).readable(4), "2.857");
+        assert_eq!(unit_said("%", &[&copper, &protein]), ("%", Q::ONE));
+        assert_eq!(unit_said("%", &[&Q::ratio(1, 100)]), ("%", Q::ONE));
+        assert_eq!(unit_said("%", &[&Q::ZERO]), ("%", Q::ONE));
+        assert_eq!(unit_said("MJ/kg", &[&copper]), ("MJ/kg", Q::ONE));
     }
 
     #[test]

@@ -7,12 +7,18 @@ use std::ffi::OsStr;
 use std::fs::Metadata;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex, PoisonError};
 
 use ignore::{DirEntry, WalkBuilder};
+use trug_model::LARGEST_TEXT;
 
 use crate::ending::{Ending, Failure, say, shown};
+use crate::refused::why;
 use crate::root;
 use crate::setting::Setting;
+
+/// The largest list of what is left out that is read, in bytes: no larger than a text.
+const LARGEST: u64 = LARGEST_TEXT as u64;
 
 /// The name of standard input.
 pub(crate) const STANDARD_INPUT: &str = "-";
@@ -70,7 +76,11 @@ fn look(path: &Path) -> Result<Thing, Failure> {
     }
     let refused = |error: std::io::Error| match error.kind() {
         ErrorKind::NotFound => Failure::new(format!("there is no file or folder {}", shown(path))),
-        _ => Failure::new(format!("{} could not be looked at: {error}", shown(path))),
+        _ => Failure::new(format!(
+            "{} could not be looked at: {}",
+            shown(path),
+            why(&error)
+        )),
     };
     let metadata = path.metadata().map_err(refused)?;
     if metadata.is_dir() {
@@ -114,7 +124,8 @@ fn roots(things: &[Thing], setting: &Setting) -> Result<Vec<PathBuf>, Failure> {
 fn here() -> Result<PathBuf, Failure> {
     Path::new(".").canonicalize().map_err(|error| {
         Failure::new(format!(
-            "the folder the tool was started in could not be looked at: {error}"
+            "the folder the tool was started in could not be looked at: {}",
+            why(&error)
         ))
     })
 }
@@ -172,7 +183,8 @@ impl Asked {
     }
 
     fn walk(&mut self, folder: &Path) {
-        for entry in walk(folder) {
+        let unread = Unread::default();
+        for entry in walk(folder, &unread) {
             let entry = match entry {
                 Ok(entry) => entry,
                 Err(error) => {
@@ -184,6 +196,13 @@ impl Asked {
             if is_text(&entry) {
                 self.add_found(&entry);
             }
+        }
+        for list in unread.paths() {
+            say(&format!(
+                "{} is no plain file of at most 10 MiB, so what its folder leaves out is not known",
+                shown(&list)
+            ));
+            self.is_partial = true;
         }
     }
 
@@ -207,24 +226,63 @@ impl Asked {
 
 /// The texts in a folder. What cannot be looked at is passed over.
 pub(crate) fn texts_in(folder: &Path) -> impl Iterator<Item = PathBuf> {
-    let entries = walk(folder).filter_map(Result::ok);
+    let entries = walk(folder, &Unread::default()).filter_map(Result::ok);
     let texts = entries
         .filter(|entry| is_text(entry) && entry.file_type().is_some_and(|kind| kind.is_file()));
     texts.map(DirEntry::into_path)
 }
 
+/// Lists of what is left out that cannot be read: a pipe or a device would never end.
+#[derive(Clone, Default)]
+struct Unread(Arc<Mutex<BTreeSet<PathBuf>>>);
+
+impl Unread {
+    fn paths(&self) -> BTreeSet<PathBuf> {
+        std::mem::take(&mut self.0.lock().unwrap_or_else(PoisonError::into_inner))
+    }
+
+    /// Whether what a folder leaves out can be read; kept in mind where not.
+    fn can_read(&self, folder: &Path) -> bool {
+        let list = folder.join(".gitignore");
+        let is_plain = |metadata: Metadata| metadata.is_file() && metadata.len() <= LARGEST;
+        let can = list
+            .metadata()
+            .map_or(true, |metadata| metadata.is_dir() || is_plain(metadata));
+        if !can {
+            let mut unread = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+            unread.insert(list);
+        }
+        can
+    }
+}
+
 /// Only what the folder itself says is left out counts, so that two people with one farm see the same.
-fn walk(folder: &Path) -> ignore::Walk {
-    WalkBuilder::new(folder)
-        .follow_links(false)
-        .hidden(true)
-        .git_ignore(true)
-        .require_git(false)
-        .git_global(false)
-        .git_exclude(false)
-        .ignore(false)
-        .sort_by_file_name(OsStr::cmp)
-        .build()
+///
+/// What a folder leaves out that cannot be read is not known, so nothing in it is looked at.
+fn walk(
+    folder: &Path,
+    unread: &Unread,
+) -> impl Iterator<Item = Result<DirEntry, ignore::Error>> + use<> {
+    // Folders above have a say too.
+    let is_known = folder.ancestors().all(|folder| unread.can_read(folder));
+    let unread = unread.clone();
+    let walk = is_known.then(|| {
+        WalkBuilder::new(folder)
+            .follow_links(false)
+            .hidden(true)
+            .git_ignore(true)
+            .require_git(false)
+            .git_global(false)
+            .git_exclude(false)
+            .ignore(false)
+            .sort_by_file_name(OsStr::cmp)
+            .filter_entry(move |entry| {
+                let is_folder = entry.file_type().is_some_and(|kind| kind.is_dir());
+                !is_folder || unread.can_read(entry.path())
+            })
+            .build()
+    });
+    walk.into_iter().flatten()
 }
 
 /// Something called `….trug` that is no folder and no link.

@@ -13,6 +13,7 @@ use trug_model::{Absent, LARGEST_TEXT, Texts};
 
 use crate::asked::{Asked, STANDARD_INPUT};
 use crate::ending::{Ending, Failure, say};
+use crate::refused::why;
 
 /// The largest text that is read, in bytes.
 const LARGEST: u64 = LARGEST_TEXT as u64;
@@ -187,7 +188,7 @@ pub(crate) fn text(from: impl Read) -> Result<Arc<str>, Absent> {
 fn absent(error: std::io::Error) -> Absent {
     match error.kind() {
         std::io::ErrorKind::NotFound | std::io::ErrorKind::NotADirectory => Absent::Missing,
-        _ => Absent::Unreadable(error.to_string()),
+        _ => Absent::Unreadable(why(&error)),
     }
 }
 

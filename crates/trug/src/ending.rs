@@ -1,8 +1,10 @@
 //! How the tool ends, and the two streams it writes to: results to one, everything else to the other.
 
-use std::io::{ErrorKind, Write};
+use std::io::{Error, ErrorKind, Write};
 use std::path::Path;
 use std::process::ExitCode;
+
+use crate::refused::why;
 
 /// How work that was done came out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -70,11 +72,17 @@ impl Failure {
 pub(crate) fn print(result: &[u8]) -> Result<(), Failure> {
     let mut stdout = std::io::stdout().lock();
     match stdout.write_all(result).and_then(|()| stdout.flush()) {
-        Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(Failure::new(format!(
-            "standard output could not be written: {error}"
-        ))),
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(unprinted(&error)),
         _ => Ok(()),
     }
+}
+
+/// The result could not be printed.
+pub(crate) fn unprinted(error: &Error) -> Failure {
+    Failure::new(format!(
+        "standard output could not be written: {}",
+        why(error)
+    ))
 }
 
 /// Says a sentence on standard error, under the tool's name.

@@ -2,6 +2,7 @@
 
 mod args;
 mod asked;
+mod clock;
 mod commands;
 mod disk;
 mod ending;
@@ -12,6 +13,7 @@ mod near;
 mod outside;
 mod progress;
 mod refusal;
+mod refused;
 mod revision;
 mod root;
 mod setting;

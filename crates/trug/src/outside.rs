@@ -9,6 +9,7 @@ use trug_lsp::{Listed, World};
 use trug_model::Texts;
 
 use crate::asked::texts_in;
+use crate::clock;
 use crate::disk::Disk;
 use crate::ending::Failure;
 use crate::root;
@@ -67,8 +68,7 @@ impl World for Outside {
     }
 
     fn today(&self) -> Date {
-        self.today
-            .unwrap_or_else(|| jiff::ZonedDateTime::now().date())
+        self.today.unwrap_or_else(clock::day)
     }
 
     fn may_leave_root(&self) -> bool {

@@ -1,19 +1,26 @@
 //! What was typed and cannot be understood, in words a farmer reads.
 
 use std::error::Error as _;
+use std::io::ErrorKind::BrokenPipe;
+use std::io::{Write, stdout};
 
 use clap::Error;
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 
-use crate::ending::{Ending, Failure, to_stderr};
+use crate::ending::{Ending, Failure, to_stderr, unprinted};
 use crate::near::nearest;
 
 /// Says why the arguments cannot be followed; or prints the help or the version, where that was asked for.
 pub(crate) fn tell(refusal: &Error) -> Ending {
     if !refusal.use_stderr() {
-        // Help and version have nowhere to complain to.
-        let _ = refusal.print();
-        return Ending::Clean;
+        let printed = refusal.print().and_then(|()| stdout().flush());
+        return match printed {
+            Err(error) if error.kind() != BrokenPipe => {
+                unprinted(&error).tell();
+                Ending::Partial
+            }
+            _ => Ending::Clean,
+        };
     }
     match words(refusal) {
         Some(failure) => {

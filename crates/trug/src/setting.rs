@@ -3,11 +3,10 @@
 use std::path::PathBuf;
 
 use jiff::civil::Date;
-use jiff::tz::TimeZone;
-use jiff::{Timestamp, ZonedDateTime};
 use trug_report::findings::Style;
 
 use crate::args::{self, Surroundings};
+use crate::clock;
 use crate::ending::Failure;
 use crate::terminal::{Stream, style};
 
@@ -35,7 +34,7 @@ impl Setting {
         Ok(Setting {
             root: typed.root,
             may_leave_root: typed.allow_outside,
-            today: today.unwrap_or_else(day_here),
+            today: today.unwrap_or_else(clock::day),
             said_today: today,
             wants_ascii: typed.ascii,
         })
@@ -44,23 +43,6 @@ impl Setting {
     /// What `stream` can show.
     pub(crate) fn style(&self, stream: Stream) -> Style {
         style(stream, self.wants_ascii)
-    }
-}
-
-/// Where the system keeps the rules of the time where it stands.
-const LOCAL_TIME: &str = "/etc/localtime";
-
-/// The day where the tool runs.
-///
-/// The system's own zone is read without its name: to look that up, the names of all zones of the world would be read from the disk,
-/// which takes longer than a small farm.
-fn day_here() -> Date {
-    let is_said = std::env::var_os("TZ").is_some();
-    let rules = (!is_said).then(|| std::fs::read(LOCAL_TIME).ok()).flatten();
-    let zone = rules.and_then(|rules| TimeZone::tzif("local", &rules).ok());
-    match zone {
-        Some(zone) => Timestamp::now().to_zoned_datetime(zone).date(),
-        None => ZonedDateTime::now().date(),
     }
 }
 

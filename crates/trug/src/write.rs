@@ -1,13 +1,17 @@
 //! Writes a file whole or not at all: write beside it, sync, rename.
 
+mod beside;
+
 use std::fs::{self, File, Metadata, Permissions};
-use std::io::{ErrorKind, Write};
+use std::io::{Error, ErrorKind};
 use std::path::{Path, PathBuf};
 
-use tempfile::NamedTempFile;
 use trug_findings::Edit;
 
 use crate::ending::{Failure, shown};
+use crate::refused::{way_out, why};
+
+pub(crate) use beside::{Beside, folder_of};
 
 /// Refuses the path of a text of the farm, which a result must not take the place of.
 pub(crate) fn refuse_farm_text(path: Option<&Path>) -> Result<(), Failure> {
@@ -24,46 +28,16 @@ pub(crate) fn refuse_farm_text(path: Option<&Path>) -> Result<(), Failure> {
 
 /// Puts `bytes` into the file at `path`. A file that is there keeps its permissions; a link keeps being one.
 pub(crate) fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
-    let refused = |error: std::io::Error| {
-        Failure::new(format!("{} could not be written: {error}", shown(path)))
-    };
-    let target = target(path)?;
-    let before = match target.metadata() {
-        Ok(metadata) => Some(metadata),
-        Err(error) if error.kind() == ErrorKind::NotFound => None,
-        Err(error) => return Err(refused(error)),
-    };
-    if let Some(metadata) = &before {
-        may_replace(path, metadata)?;
-    }
-    let folder = match target.parent() {
-        Some(folder) if folder != Path::new("") => folder,
-        _ => Path::new("."),
-    };
-    let mut beside = beside(folder).map_err(refused)?;
-    beside.write_all(bytes).map_err(refused)?;
-    if let Some(metadata) = &before {
-        keep(metadata, &beside).map_err(refused)?;
-    }
-    beside.as_file().sync_all().map_err(refused)?;
-    beside
-        .persist(&target)
-        .map_err(|error| refused(error.error))?;
-    sync_folder(folder);
-    Ok(())
+    replace(path, bytes, None)
+}
+
+/// Puts `text` into the text at `path`, which must still be what was read.
+pub(crate) fn write_over(path: &Path, read: &str, text: &str) -> Result<(), Failure> {
+    replace(path, text.as_bytes(), Some(read.as_bytes()))
 }
 
 /// Puts `edits` into the text at `path`, which must still be what was read. None of them overlaps another.
 pub(crate) fn write_edited(path: &Path, read: &str, edits: &[Edit]) -> Result<(), Failure> {
-    let now = fs::read(path)
-        .map_err(|error| Failure::new(format!("{} could not be read: {error}", shown(path))))?;
-    if now != read.as_bytes() {
-        return Err(Failure::new(format!(
-            "{} was changed meanwhile, so nothing was written into it",
-            shown(path)
-        ))
-        .help("balance it again"));
-    }
     let mut text = read.to_owned();
     let mut edits: Vec<&Edit> = edits.iter().collect();
     edits.sort_by_key(|edit| (edit.place.span.start, edit.place.span.end));
@@ -74,7 +48,50 @@ pub(crate) fn write_edited(path: &Path, read: &str, edits: &[Edit]) -> Result<()
             text.replace_range(range, &edit.text);
         }
     }
-    write_whole(path, text.as_bytes())
+    write_over(path, read, &text)
+}
+
+fn replace(path: &Path, bytes: &[u8], read: Option<&[u8]>) -> Result<(), Failure> {
+    let refused = |error: Error| {
+        let failure = Failure::new(format!(
+            "{} could not be written: {}",
+            shown(path),
+            why(&error)
+        ));
+        match way_out(&error) {
+            Some(help) => failure.help(help),
+            None => failure,
+        }
+    };
+    let target = target(path)?;
+    let before = match target.metadata() {
+        Ok(metadata) => Some(metadata),
+        Err(error) if error.kind() == ErrorKind::NotFound => None,
+        Err(error) => return Err(refused(error)),
+    };
+    if let Some(metadata) = &before {
+        may_replace(path, metadata)?;
+    }
+    let beside = Beside::write(folder_of(&target), bytes, false).map_err(refused)?;
+    if let Some(metadata) = &before {
+        keep(metadata, beside.file()).map_err(refused)?;
+    }
+    beside.sync().map_err(refused)?;
+    // As late as can be: what somebody saved while this run was thinking must not be lost.
+    if read.is_some_and(|read| !still_says(&target, read)) {
+        return Err(Failure::new(format!(
+            "{} was changed meanwhile, so nothing was written into it",
+            shown(path)
+        ))
+        .help("run the same command again"));
+    }
+    beside.replace(&target).map_err(refused)
+}
+
+/// Whether a file is there, a plain one, and holds these bytes.
+pub(crate) fn still_says(path: &Path, bytes: &[u8]) -> bool {
+    let is_alike = |metadata: Metadata| metadata.is_file() && metadata.len() == bytes.len() as u64;
+    path.metadata().is_ok_and(is_alike) && fs::read(path).is_ok_and(|now| now == bytes)
 }
 
 /// What a path can be replaced by is a plain file that may be written.
@@ -101,37 +118,55 @@ fn target(path: &Path) -> Result<PathBuf, Failure> {
     if !is_link {
         return Ok(path.to_owned());
     }
-    path.canonicalize()
-        .map_err(|error| Failure::new(format!("the link {} leads nowhere: {error}", shown(path))))
+    path.canonicalize().map_err(|_| {
+        Failure::new(format!("{} is a link that leads nowhere", shown(path)))
+            .help("name a file, or remove the link")
+    })
 }
 
-/// A hidden file that is not a `.trug` one, so that nothing reads it where the tool is stopped half-way.
-fn beside(folder: &Path) -> std::io::Result<NamedTempFile> {
-    let mut builder = tempfile::Builder::new();
-    builder.prefix(".trug-").suffix(".part");
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::PermissionsExt;
-        // The system takes away what the user's mask forbids, as for any new file.
-        builder.permissions(Permissions::from_mode(0o666));
-    }
-    builder.tempfile_in(folder)
-}
-
-fn keep(before: &Metadata, beside: &NamedTempFile) -> std::io::Result<()> {
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::{MetadataExt, fchown};
-        // Only the owner of both, or the system's keeper, may do this; for anybody else the file becomes theirs.
-        let _ = fchown(beside.as_file(), Some(before.uid()), Some(before.gid()));
-    }
+/// Gives the file beside the owner, the group and the mode of the one before, as far as the system lets this user.
+fn keep(before: &Metadata, beside: &File) -> std::io::Result<()> {
     let permissions: Permissions = before.permissions();
-    beside.as_file().set_permissions(permissions)
+    #[cfg(unix)]
+    let permissions = {
+        use std::os::unix::fs::{MetadataExt, PermissionsExt, fchown};
+        // Only the system's keeper may give a file away; whoever else writes it becomes its owner, and leaves it to the group.
+        let is_kept = fchown(beside, Some(before.uid()), Some(before.gid())).is_ok();
+        if is_kept {
+            permissions
+        } else {
+            let _ = fchown(beside, None, Some(before.gid()));
+            // What runs as its owner must not run as another.
+            Permissions::from_mode(permissions.mode() & 0o777)
+        }
+    };
+    beside.set_permissions(permissions)
 }
 
-/// Makes the rename last through a power cut. Where folders cannot be synced the file is still whole.
-fn sync_folder(folder: &Path) {
-    if let Ok(folder) = File::open(folder) {
-        let _ = fs::File::sync_all(&folder);
+#[cfg(test)]
+#[expect(
+    clippy::unwrap_used,
+    reason = "a test that cannot set itself up has failed"
+)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_was_changed_meanwhile_is_not_lost() {
+        let home = tempfile::tempdir().unwrap();
+        let path = home.path().join("mash.trug");
+        fs::write(&path, "ration mash # saved since\n").unwrap();
+        let refused = write_over(&path, "ration mash\n", "ration mash # tidy\n");
+        assert!(format!("{refused:?}").contains("was changed meanwhile"));
+        assert_eq!(
+            fs::read_to_string(&path).unwrap(),
+            "ration mash # saved since\n"
+        );
+        fs::remove_file(&path).unwrap();
+        assert!(write_over(&path, "ration mash\n", "ration mash # tidy\n").is_err());
+        assert_eq!(fs::read_dir(home.path()).unwrap().count(), 0);
+        fs::write(&path, "ration mash\n").unwrap();
+        write_over(&path, "ration mash\n", "ration mash # tidy\n").unwrap();
+        assert_eq!(fs::read_to_string(&path).unwrap(), "ration mash # tidy\n");
     }
 }

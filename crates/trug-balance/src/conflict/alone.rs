@@ -48,7 +48,7 @@ pub(super) fn relaxations(
 }
 
 /// By how much a limit changes as a part of itself; of zero, in units of its own.
-pub(super) fn relative_change(from: &Q, to: &Q) -> Q {
+pub(crate) fn relative_change(from: &Q, to: &Q) -> Q {
     let change = (to - from).abs();
     change.over(&from.abs()).unwrap_or(change)
 }

@@ -59,7 +59,8 @@ fn contents(view: &View<'_>, ingredient: &Ingredient) -> String {
         let Some(counted) = view.counted(nutrient) else {
             continue;
         };
-        let said = with_scatter(content, &|value: &Q| counted.unit.say(value));
+        let unit = counted.unit.fit_for(&content.value);
+        let said = with_scatter(content, &|value: &Q| unit.say(value));
         rows.push(row(typed(nutrient), said, content));
     }
     let more = ingredient.contents.len().saturating_sub(MOST_CONTENTS);

@@ -93,9 +93,8 @@ fn differs(view: &View<'_>, lot: &Lot, delivered: &Ingredient) -> Vec<String> {
     for (nutrient, own) in &delivered.contents {
         if let Some(counted) = view.counted(nutrient) {
             let other = ingredient.contents.get(nutrient);
-            tell(typed(nutrient), own, other, &|value| {
-                counted.unit.say(value)
-            });
+            let unit = counted.unit.fit_for(&own.value);
+            tell(typed(nutrient), own, other, &|value| unit.say(value));
         }
     }
     told

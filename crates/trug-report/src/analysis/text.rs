@@ -11,7 +11,7 @@ use super::{Beside, Interval};
 use crate::findings::{file_name, start_of};
 use crate::words::{
     beside as figures_beside, bound as bound_words, hanging, lines_of, mass, money, printable,
-    probability, quantity, read_in, statistic,
+    probability, quantity, read_in, statistic, unit_said,
 };
 
 /// Narrower than this no table reads.
@@ -104,9 +104,12 @@ fn composition(nutrients: &[NutrientValue], width: usize) -> Vec<String> {
 }
 
 fn nutrient_row(nutrient: &NutrientValue) -> Row {
+    let (unit, times) = unit_said(&nutrient.unit, &[&nutrient.value]);
+    let said = |value: &Q| (value * &times).readable(FIGURES);
+    let estimate = |value: f64| statistic(value * times.to_f64());
     let mut remarks = Vec::new();
     if let (Some(low), Some(high)) = (nutrient.low, nutrient.high) {
-        remarks.push(format!("{} .. {}", statistic(low), statistic(high)));
+        remarks.push(format!("{} .. {}", estimate(low), estimate(high)));
     }
     if !nutrient.complete {
         remarks.push("part unknown".to_owned());
@@ -114,9 +117,9 @@ fn nutrient_row(nutrient: &NutrientValue) -> Row {
     let dry = nutrient.value_dry_matter.as_ref();
     Row::new([
         called(nutrient),
-        nutrient.value.readable(FIGURES),
-        dry.map_or_else(String::new, |dry| dry.readable(FIGURES)),
-        nutrient.unit.clone(),
+        said(&nutrient.value),
+        dry.map_or_else(String::new, said),
+        unit.to_owned(),
         remarks.join(", "),
     ])
 }

@@ -8,6 +8,7 @@ use trug_model::Q;
 use trug_model::choice::{ChoiceEnd, Rule};
 
 use super::BalancedRation;
+use super::told::said;
 use crate::findings::{file_name, start_of};
 use crate::json::balance::{
     AmountJson, BalanceDocument, BoundSideJson, ConflictJson, EndJson, FORMAT, LeftOutJson,
@@ -161,7 +162,8 @@ fn conflict_json(part: &ConflictPart, sources: &[Source]) -> ConflictJson {
         what: part.what.clone(),
         file,
         line,
-        says: part.says.clone(),
+        says: said(part),
+        unknown: part.unknown.clone(),
         kind,
     }
 }

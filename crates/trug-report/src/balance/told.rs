@@ -1,6 +1,8 @@
 //! A balanced ration in words: every sentence and number final, for the text and the page alike.
 
-use trug_balance::{Amount, Balanced, BoundStanding, Infeasible, LeftOut, Outcome, Relax};
+use trug_balance::{
+    Amount, Balanced, BoundStanding, ConflictPart, Infeasible, LeftOut, Outcome, Relax,
+};
 use trug_findings::{Place, Source};
 use trug_model::Q;
 use trug_model::choice::{ChoiceEnd, Rule};
@@ -66,7 +68,10 @@ const CHECKED: &str = "Chosen to keep every bound that is written and known here
     and local feed law decide.";
 const EACH: &str = "each of these alone would make a choice possible:";
 const TOGETHER: &str = "only together would these make a choice possible:";
-const NO_WAY: &str = "nothing of it may be loosened: what can harm, the label and the law stay. Take another ingredient.";
+const NO_WAY: &str = "no change of a bound is a way out: what can harm, the label and the law stay. Take another ingredient.";
+const STATE_IT: &str = "write how much these hold, from the label, an analysis or a table, or take another ingredient.";
+/// Ingredients that a sentence lists before it counts.
+const MOST_NAMES: usize = 4;
 
 pub(super) fn told(page: &BalancedRation<'_>) -> Told {
     let balance = &page.balance;
@@ -250,10 +255,14 @@ impl Words<'_> {
         "no amounts keep everything".clone_into(&mut told.result);
         let conflict = infeasible.conflict.iter();
         told.conflict = conflict
-            .map(|part| (part.says.clone(), written(part.place, self.sources)))
+            .map(|part| (said(part), written(part.place, self.sources)))
             .collect();
+        let lacks_data = infeasible
+            .conflict
+            .iter()
+            .any(|part| !part.unknown.is_empty());
         told.ways_out = if infeasible.relax.is_empty() {
-            NO_WAY
+            if lacks_data { STATE_IT } else { NO_WAY }
         } else if infeasible.is_together {
             TOGETHER
         } else {
@@ -306,4 +315,20 @@ impl Words<'_> {
 fn written(place: Place, sources: &[Source]) -> String {
     let line = start_of(place, sources).line;
     format!("{}:{line}", file_name(place, sources))
+}
+
+/// A part of a conflict, and for want of what it binds.
+pub(super) fn said(part: &ConflictPart) -> String {
+    let Some(names) = part.unknown.chunks(MOST_NAMES).next() else {
+        return part.says.clone();
+    };
+    let more = match part.unknown.len() - names.len() {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    format!(
+        "{}; unknown in {}{more}, where it counts as the most there can be",
+        part.says,
+        names.join(", ")
+    )
 }

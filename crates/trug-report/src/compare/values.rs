@@ -4,7 +4,7 @@ use trug_compare::{Amount, Bounded, CostAt, NutrientAt, Pair, Standing};
 use trug_model::Q;
 use trug_model::analysis::BoundKind;
 
-use crate::words::{beside, bound, mass, money, quantity};
+use crate::words::{beside, bound, mass, money, quantity, unit_said};
 
 /// Where there is nothing on one side.
 pub(super) const NOTHING: &str = "-";
@@ -164,25 +164,20 @@ pub(super) fn masses(amount: &Pair<Amount>) -> Pair<String> {
     }
 }
 
-/// A share below this, in percent, is said in mg/kg.
-fn least_percent() -> Q {
-    Q::ratio(1, 100)
-}
-
 /// Traces in the unit people say them in.
 fn in_words(at: &Pair<NutrientAt>) -> Pair<NutrientAt> {
-    let is_trace = |at: &NutrientAt| at.unit == "%" && at.value.abs() < least_percent();
-    let are_traces = at.before.iter().chain(&at.after).all(is_trace);
-    let milligrams = |at: &NutrientAt| NutrientAt {
-        value: &at.value * &Q::int(10_000),
-        unit: "mg/kg".to_owned(),
+    let values: Vec<&Q> = at
+        .before
+        .iter()
+        .chain(&at.after)
+        .map(|at| &at.value)
+        .collect();
+    let (unit, times) = unit_said(at.any().map_or("", |at| at.unit.as_str()), &values);
+    at.map(|at| NutrientAt {
+        value: &at.value * &times,
+        unit: unit.to_owned(),
         complete: at.complete,
-    };
-    if are_traces {
-        at.map(milligrams)
-    } else {
-        at.clone()
-    }
+    })
 }
 
 /// Contents, with a word where a part is not known.

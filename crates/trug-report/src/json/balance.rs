@@ -170,6 +170,9 @@ pub struct ConflictJson {
     pub line: usize,
     /// In words, with its number.
     pub says: String,
+    /// Ingredients that do not say what they hold of it, where what is unknown counts as the most there can be.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub unknown: Vec<String>,
     /// What stands behind it.
     pub kind: RuleJson,
 }

@@ -63,6 +63,7 @@ fn infeasible(text: &str) -> Outcome {
             rule: Some(Rule::Target),
             what: text.to_owned(),
             says: text.to_owned(),
+            unknown: vec![text.to_owned()],
             place: place(),
         }],
         relax: vec![Relax {

@@ -8,6 +8,7 @@ use trug_lsp::Ended;
 use crate::args::Lsp;
 use crate::ending::{Ending, Failure};
 use crate::outside::Outside;
+use crate::refused::why;
 use crate::setting::Setting;
 
 /// Serves the editor that started the tool, until that goes.
@@ -19,7 +20,10 @@ pub(crate) fn lsp(_: &Lsp, setting: &Setting) -> Result<Ending, Failure> {
         .help("set up your editor to run `trug lsp`; to look through texts by hand, run `trug check`"));
     }
     let ended = trug_lsp::serve(Arc::new(Outside::of(setting)?)).map_err(|error| {
-        Failure::new(format!("the language server could not be started: {error}"))
+        Failure::new(format!(
+            "the language server could not be started: {}",
+            why(&error)
+        ))
     })?;
     Ok(match ended {
         Ended::InOrder => Ending::Clean,

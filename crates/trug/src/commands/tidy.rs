@@ -8,7 +8,7 @@ use crate::disk::Disk;
 use crate::ending::{Ending, Failure, print, say};
 use crate::progress::Progress;
 use crate::setting::Setting;
-use crate::write::write_whole;
+use crate::write::write_over;
 
 /// Tidies texts in place, or lists those that are not tidy.
 pub(crate) fn tidy(typed: &Tidy, setting: &Setting) -> Result<Ending, Failure> {
@@ -47,7 +47,7 @@ fn tidy_text(name: &str, is_check: bool, disk: &Disk) -> Result<bool, Failure> {
     if name == STANDARD_INPUT {
         print(after.as_bytes())?;
     } else if is_untidy {
-        write_whole(&disk.path(name), after.as_bytes())?;
+        write_over(&disk.path(name), &before, &after)?;
         say(&format!("{} is tidied", name.escape_debug()));
     }
     Ok(is_untidy)

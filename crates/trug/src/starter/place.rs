@@ -1,31 +1,62 @@
 //! Puts files where nothing is: all of them or none, and never over or through something that is there.
+//!
+//! Each file appears whole. The last one marks the farm; where it is not there, files that say what they would are left of a
+//! run that was stopped, and only the others are made.
 
 use std::collections::BTreeSet;
-use std::fs::{self, File, OpenOptions};
-use std::io::{Error, ErrorKind, Write};
+use std::fs;
+use std::io::{Error, ErrorKind};
 use std::path::{Path, PathBuf};
 
 use crate::ending::{Failure, say, shown};
+use crate::refused::{way_out, why};
 use crate::starter::StarterFile;
+use crate::write::{Beside, folder_of, still_says};
 
 /// Makes the files in `folder`, which is made too where it is not there.
 ///
 /// What is in the way is looked for first, so that it can be told in one list. What comes in between all the same, or
 /// cannot be written, takes everything back that was made until then.
 pub(crate) fn place(folder: &Path, files: &[StarterFile]) -> Result<(), Failure> {
-    let in_the_way = in_the_way(folder, files)?;
+    let missing = missing(folder, files);
+    let in_the_way = in_the_way(folder, &missing)?;
     if !in_the_way.is_empty() {
         return Err(refused(folder, &in_the_way));
     }
     let mut made = Made::default();
-    make(folder, files, &mut made).map_err(|(path, error)| {
-        made.take_back();
+    make(folder, &missing, &mut made).map_err(|(path, error)| {
+        let what_was_made = if made.take_back() {
+            "; what was made before it is removed again"
+        } else {
+            ", so nothing was made"
+        };
+        let help = "name a folder that you may write to, on a disk with room";
         Failure::new(format!(
-            "{} could not be written: {error}; what was made before it is removed again",
-            shown(&path)
+            "{} could not be written: {}{what_was_made}",
+            shown(&path),
+            why(&error)
         ))
-        .help("name a folder that you may write to, on a disk with room")
+        .help(way_out(&error).unwrap_or(help))
     })
+}
+
+/// All files; of a farm that was begun and never marked, those that are not there yet as they should be.
+fn missing(folder: &Path, files: &[StarterFile]) -> Vec<StarterFile> {
+    let is_marked = |mark: &StarterFile| folder.join(mark.path).symlink_metadata().is_ok();
+    if files.last().is_none_or(is_marked) {
+        return files.to_vec();
+    }
+    let is_there = |file: &StarterFile| {
+        let path = folder.join(file.path);
+        let is_link = |path: &Path| path.symlink_metadata().is_ok_and(|it| it.is_symlink());
+        let is_ours = !is_link(&path) && !parts(file).any(|part| is_link(&folder.join(part)));
+        is_ours && still_says(&path, file.text.as_bytes())
+    };
+    files
+        .iter()
+        .filter(|file| !is_there(file))
+        .copied()
+        .collect()
 }
 
 /// What is in the way, a line for each thing.
@@ -77,8 +108,9 @@ fn kind(path: &Path, way: Way) -> Result<Option<&'static str>, Failure> {
         }
         Err(error) => {
             return Err(Failure::new(format!(
-                "{} could not be looked at: {error}",
-                shown(path)
+                "{} could not be looked at: {}",
+                shown(path),
+                why(&error)
             )));
         }
     };
@@ -127,11 +159,15 @@ struct Made {
 }
 
 impl Made {
-    /// Removes it again. A folder into which somebody else has put something stays.
-    fn take_back(&self) {
+    /// Removes it again; whether there was anything. A folder into which somebody else has put something stays.
+    fn take_back(&self) -> bool {
         let told = |path: &Path, removed: std::io::Result<()>| {
             if let Err(error) = removed {
-                say(&format!("{} could not be removed: {error}", shown(path)));
+                say(&format!(
+                    "{} could not be removed: {}",
+                    shown(path),
+                    why(&error)
+                ));
             }
         };
         for file in self.files.iter().rev() {
@@ -140,6 +176,7 @@ impl Made {
         for folder in self.folders.iter().rev() {
             told(folder, fs::remove_dir(folder));
         }
+        !self.files.is_empty() || !self.folders.is_empty()
     }
 }
 
@@ -178,19 +215,14 @@ fn make_folder(path: &Path, made: &mut Made) -> Result<(), (PathBuf, Error)> {
 
 /// Makes a file that is not there, and never one behind a link.
 fn make_file(path: &Path, file: &StarterFile, made: &mut Made) -> Result<(), (PathBuf, Error)> {
-    let mut options = OpenOptions::new();
-    options.write(true).create_new(true);
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::OpenOptionsExt;
-        // The system takes away what the user's mask forbids, as for any new file.
-        options.mode(if file.is_script { 0o777 } else { 0o666 });
-    }
-    let failed = |error: Error| (path.to_owned(), error);
-    let mut made_file: File = options.open(path).map_err(failed)?;
+    let written = Beside::write(folder_of(path), file.text.as_bytes(), file.is_script);
+    let appeared = written.and_then(|beside| {
+        beside.sync()?;
+        beside.appear(path)
+    });
+    appeared.map_err(|error| (path.to_owned(), error))?;
     made.files.push(path.to_owned());
-    made_file.write_all(file.text.as_bytes()).map_err(failed)?;
-    made_file.sync_all().map_err(failed)
+    Ok(())
 }
 
 /// The end of the ancestors of a relative path, which is where the tool was started.

@@ -14,6 +14,7 @@ mod convert;
 mod evenness;
 mod farm;
 mod guides;
+mod light;
 mod lots;
 mod lsp;
 mod mash;

@@ -6,7 +6,7 @@ use trug_model::analysis::{Cost, LineCost, NutrientValue};
 
 use super::{Analysed, Text, apart, bar, estimate, id, number, words};
 use crate::analysis::text::{FIGURES, called, source_words};
-use crate::words::{mass, money, percent, statistic};
+use crate::words::{mass, money, percent, statistic, unit_said};
 
 /// Every nutrient, as fed and of dry matter.
 pub(super) fn composition(page: &Analysed<'_>, rank: usize) -> Markup {
@@ -31,7 +31,9 @@ pub(super) fn composition(page: &Analysed<'_>, rank: usize) -> Markup {
 }
 
 fn nutrient_row(nutrient: &NutrientValue) -> Markup {
-    let dry = nutrient.value_dry_matter.as_ref();
+    let (unit, times) = unit_said(&nutrient.unit, &[&nutrient.value]);
+    let said = |value: &Q| number(value, &(value * &times).readable(FIGURES));
+    let scatter = |value: f64| estimate(value, &statistic(value * times.to_f64()));
     let likely = nutrient
         .low
         .zip(nutrient.high)
@@ -42,14 +44,14 @@ fn nutrient_row(nutrient: &NutrientValue) -> Markup {
                 (apart(&called(nutrient)))
                 @if let Some((low, high)) = likely {
                     p.remark {
-                        (words::LIKELY) " " (estimate(low, &statistic(low))) " .. " (estimate(high, &statistic(high)))
+                        (words::LIKELY) " " (scatter(low)) " .. " (scatter(high))
                     }
                 }
                 @if !nutrient.complete { p.remark { strong { (words::PART_UNKNOWN) } } }
             }
-            td { (number(&nutrient.value, &nutrient.value.readable(FIGURES))) }
-            td { @if let Some(dry) = dry { (number(dry, &dry.readable(FIGURES))) } }
-            td.unit { (apart(&nutrient.unit)) }
+            td { (said(&nutrient.value)) }
+            td { @if let Some(dry) = &nutrient.value_dry_matter { (said(dry)) } }
+            td.unit { (apart(unit)) }
         }
     }
 }
