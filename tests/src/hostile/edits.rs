@@ -364,7 +364,7 @@ fn offset_of(text: &str, position: &Value, encoding: Encoding) -> usize {
         line.get(..*at)
             .is_some_and(|it| encoding.length(it) <= wanted)
     });
-    start + reached.last().unwrap_or_default()
+    start + reached.max().unwrap_or_default()
 }
 
 fn position_of(text: &str, mut offset: usize, encoding: Encoding) -> Value {

@@ -85,8 +85,8 @@ fn adds_up(plan: &Plan, ration: &Ration) {
     for batch in &plan.batches {
         let times = Q::int(i64::from(batch.times));
         for amount in &batch.amounts {
-            ordered = ordered + &amount.ordered_g * &times;
-            weighed = weighed + &amount.weighed_g * &times;
+            ordered += &amount.ordered_g * &times;
+            weighed += &amount.weighed_g * &times;
         }
     }
     assert_eq!(
