@@ -9,6 +9,7 @@ pub mod claims;
 pub mod draw;
 pub mod editor;
 pub mod fixes;
+pub mod hostile;
 pub mod marked;
 pub mod page;
 pub mod places;

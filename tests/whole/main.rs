@@ -7,13 +7,16 @@
 )]
 
 mod codes;
+mod corpus;
 mod documents;
 mod editor;
 mod examples;
 mod forms;
 mod layout;
+mod mixing;
 mod names;
 mod pages;
+mod recounted;
 mod sources;
 mod standards;
 mod starters;

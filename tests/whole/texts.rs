@@ -74,3 +74,55 @@ fn a_chain_of_texts_has_an_end() {
     let codes: Vec<_> = farm.check().iter().map(|it| it.code.name).collect();
     assert_eq!(codes, ["use/deep"]);
 }
+
+/// A ration of so many lines, and what is said of it and of one that is like it, and of one that holds it.
+fn codes_of_lines(lines: usize) -> Vec<&'static str> {
+    let ingredients: String = (0..lines)
+        .map(|rank| format!("ingredient f{rank}\n"))
+        .collect();
+    let parts: String = (0..lines)
+        .map(|rank| format!("  f{rank} 1 parts\n"))
+        .collect();
+    let text = format!(
+        "{ingredients}ration mix\n  for mixing\n{parts}\nration alike like mix\n  batch 10 kg\n\n\
+         ration mash\n  for mixing\n  mix 40 %\n  f0 rest\n"
+    );
+    let texts = InMemory::new([("farm.trug", text.as_str())]);
+    let farm = Farm::read(&["farm.trug".to_owned()], &texts, Settings::default());
+    farm.check().iter().map(|it| it.code.name).collect()
+}
+
+#[test]
+fn a_ration_has_not_more_ingredients_than_can_be_judged() {
+    assert_eq!(codes_of_lines(999), Vec::<&str>::new());
+    assert_eq!(
+        codes_of_lines(1_001),
+        ["amount/many"],
+        "and what rests on it is silent"
+    );
+    // The mix has as many as are read, and whatever holds it too has one more.
+    assert_eq!(codes_of_lines(1_000), ["amount/many"]);
+}
+
+/// Twenty mixes of fifty, each of fifty.
+#[test]
+fn ingredients_inside_mixes_count_too() {
+    let mut text: String = (0..50)
+        .map(|rank| format!("ingredient f{rank}\n"))
+        .collect();
+    let parts: String = (0..50).map(|rank| format!("  f{rank} 1 parts\n")).collect();
+    for mix in 0..21 {
+        text += &format!("ration mix-{mix}\n  for mixing\n{parts}");
+    }
+    let holding = |mixes: usize| -> Vec<&'static str> {
+        let parts: String = (0..mixes)
+            .map(|rank| format!("  mix-{rank} 1 parts\n"))
+            .collect();
+        let text = format!("{text}ration mash\n  for mixing\n{parts}");
+        let texts = InMemory::new([("farm.trug", text.as_str())]);
+        let farm = Farm::read(&["farm.trug".to_owned()], &texts, Settings::default());
+        farm.check().iter().map(|it| it.code.name).collect()
+    };
+    assert_eq!(holding(20), Vec::<&str>::new());
+    assert_eq!(holding(21), ["amount/many"]);
+}

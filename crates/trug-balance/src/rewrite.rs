@@ -117,8 +117,7 @@ fn before_comment(text: &str, from: usize) -> Option<Range<usize>> {
 
 /// Lines of the ration's own, below its last one.
 fn at_the_end(view: &View<'_>, ration: &Ration, lines: String) -> Option<Edit> {
-    let names = view.farm().rations(ration.file);
-    let named = names.iter().find(|named| named.name == ration.name)?;
+    let named = view.farm().ration_named_at(ration.place)?;
     let source = view.farm().sources().get(ration.file.index())?;
     let item = source.text().get(named.item.range())?;
     let end = named.item.range().start + item.trim_end().len();

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use trug_model::quantity::{Activity, Base, Dimension};
-use trug_model::{Farm, InMemory, Namespace, Settings};
+use trug_model::{Farm, InMemory, Library, Namespace, Settings};
 
 /// The book's nutrients and animals.
 #[derive(Clone, Debug)]
@@ -23,13 +23,16 @@ pub(crate) struct Counted {
     pub(crate) unit: &'static str,
 }
 
-/// A text that uses nothing but the book.
-const TEXT: &str = "use book poultry\n";
+/// The line that uses the book.
+pub(crate) fn use_line() -> String {
+    Library::bundled().newest_use("poultry")
+}
 
 impl Book {
     pub(crate) fn read() -> Book {
         let name = "book.trug";
-        let texts = InMemory::new([(name, TEXT)]);
+        let text = use_line();
+        let texts = InMemory::new([(name, text.as_str())]);
         let farm = Farm::read(&[name.to_owned()], &texts, Settings::default());
         let mut book = Book {
             nutrients: BTreeMap::new(),

@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 
 use trug_findings::FileId;
 
+use crate::book::use_line;
+
 /// Everything a text is made of.
 #[derive(Debug, Default)]
 pub(crate) struct Items {
@@ -42,7 +44,7 @@ impl Items {
     pub(crate) fn text(&self) -> String {
         let mut text = String::new();
         if self.uses_book {
-            text.push_str("use book poultry\n\n");
+            text.push_str(&format!("{}\n\n", use_line()));
         }
         for (name, (label, kind)) in &self.nutrients {
             text.push_str(&format!("{} in {kind}\n", header("nutrient", name, label)));

@@ -3,8 +3,9 @@
 
 use std::collections::BTreeMap;
 
-use trug_model::table::{Cell, Grid, Row};
+use trug_model::table::{Cell, FIRST_HEADING, Grid, Row};
 
+use crate::to_text::own::LABEL;
 use crate::units::{parts, unit_and_basis};
 use crate::words::{Means, meaning, plain};
 
@@ -91,12 +92,22 @@ fn name_column(headings: &Row) -> usize {
 }
 
 fn has_ingredients_in_columns(headings: &Row, below: &[Row], first: usize) -> bool {
+    // What the tool has written is in rows, also where an ingredient is called as a nutrient is.
+    let corner = headings.cells.get(first);
+    if corner.is_some_and(|cell| is_own(cell, headings.cells.iter())) {
+        return false;
+    }
     let beside = headings.cells.iter().skip(first + 1);
     let beside = beside.filter(|cell| is_heading(cell)).count();
     let under = below.iter().take(HEADINGS_LOOKED_AT);
     let under = under.filter_map(|row| row.cells.get(first));
     let under = under.filter(|cell| is_heading(cell)).count();
     beside < under
+}
+
+/// Whether headings are those of a table that the tool has written, which begin with this one.
+pub(crate) fn is_own<'g>(corner: &Cell, mut headings: impl Iterator<Item = &'g Cell>) -> bool {
+    corner.text == FIRST_HEADING && headings.any(|cell| cell.text == LABEL)
 }
 
 fn in_rows<'g>(headings: &'g Row, below: &'g [Row], first: usize) -> Layout<'g> {

@@ -151,7 +151,7 @@ proptest! {
         items in prop::collection::vec((prop::option::of(text()), prop::collection::vec(line(), 0..8)), 1..6),
         amounts in prop::collection::vec((0_usize..8, amount()), 0..6),
     ) {
-        let names = ["maize", "Rice-bran", "සහල්", "feed-4", "e", "f", "g", "h"];
+        let names = ["maize", "Rice-bran", "සහල්", "cp", "ash", "f", "g", "h"];
         let mut text = String::new();
         for ((label, lines), name) in items.iter().zip(names) {
             let label = label.as_ref().map(|label| format!(" {}", quoted(label))).unwrap_or_default();

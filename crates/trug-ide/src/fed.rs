@@ -14,7 +14,8 @@ const DAYS: u32 = 30;
 /// With more groups than this in sight, what the store runs out of is left to `trug buy`: a glance must be quick.
 const MOST_GROUPS: usize = 12;
 
-/// A lens above every group that eats something; it leads to the analysis of what it eats first.
+/// A lens above every group that eats something; it leads to the analysis of what it eats first, once it is resolved to that of
+/// what it eats today.
 pub(crate) fn lenses(farm: &Farm, file: FileId, text: &str) -> Vec<Lens> {
     let items = farm.tree(file).items.iter();
     let groups = items.filter_map(|item| match &item.body {
@@ -63,6 +64,13 @@ pub(crate) fn in_words(view: &View<'_>, group: &str) -> String {
         told.push(format!("short of {name} on {}", short.day));
     }
     told.join(" · ")
+}
+
+/// The ration that a group eats today.
+pub(crate) fn eaten_today(view: &View<'_>, group: &str) -> Option<String> {
+    let (group, today) = (view.group(group)?, view.farm().settings().today?);
+    let now = group.eats.iter().find(|eats| eats.is_on(today))?;
+    Some(now.ration.to_string())
 }
 
 /// What to say of a group of which nothing is counted today.

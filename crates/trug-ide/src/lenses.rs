@@ -71,7 +71,7 @@ impl LensKind {
 pub struct Command {
     /// `trug.plan`, `trug.analyse`, `trug.balance`, `trug.used`.
     pub name: &'static str,
-    /// The name of the text, and of the ration, lot or record; of the first ration that a group eats.
+    /// The name of the text, and of the ration, lot or record; of the ration that a group eats today, else of its first.
     pub arguments: Vec<String>,
 }
 
@@ -230,7 +230,13 @@ fn told(view: &View<'_>, uses: &Uses, mut lens: Lens) -> Lens {
                 .as_ref()
                 .map_or_else(|| NO_CHOICE.to_owned(), in_words);
         }
-        LensKind::Eaten => lens.title = fed::in_words(view, &lens.of),
+        LensKind::Eaten => {
+            lens.title = fed::in_words(view, &lens.of);
+            let now = fed::eaten_today(view, &lens.of);
+            if let (Some(ration), Some(analysed)) = (now, lens.command.arguments.last_mut()) {
+                *analysed = ration;
+            }
+        }
         LensKind::Used => {
             let used = used(uses, Namespace::Feed, &name);
             lens.places = used.iter().map(|(place, _)| *place).collect();

@@ -239,6 +239,17 @@ fn refused(refusal: &Refusal, ration: &str) -> String {
         Refusal::HowMuch => {
             format!("nobody says how much of {ration} to mix: add a line `batch` to the ration")
         }
+        Refusal::TooMuch(kg, _) => {
+            let kg = kg.readable(6);
+            format!(
+                "{kg} kg of {ration} are more than is ever mixed by hand: look at the unit of the batch"
+            )
+        }
+        Refusal::TooLittle(ingredient, _) => {
+            format!(
+                "{ingredient} of {ration} would weigh less than any scale shows: mix more at a time"
+            )
+        }
         _ => format!("{ration} cannot be planned: its amounts are not known"),
     }
 }

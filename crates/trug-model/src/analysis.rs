@@ -151,8 +151,8 @@ pub struct DoseValue {
     pub ceiling: Option<Q>,
     /// Within all of them; none where that cannot be said.
     pub met: Option<bool>,
-    /// How fast the value rises with the inclusion of each line of the ration, in the dose's unit.
-    pub rises: Vec<Q>,
+    /// How fast the value rises with the inclusion of each line that its ingredient sits in, by the line's rank, in the dose's unit.
+    pub rises: Vec<(usize, Q)>,
     /// One standard deviation of the value, from the scatter of the analyses, in the dose's unit.
     pub deviation: f64,
     /// Where the dose, or else the ceiling, is written.

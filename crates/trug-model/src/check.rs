@@ -7,6 +7,8 @@ mod once;
 pub(crate) mod phases;
 mod tables;
 
+use std::collections::BTreeSet;
+
 use rayon::prelude::*;
 use trug_findings::{FileId, Finding, Place};
 use trug_syntax::tree::{Item, ItemBody};
@@ -109,10 +111,13 @@ impl Farm {
         if items.len() <= ITEMS_AT_ONCE {
             return vec![part(view, items, 0, with_records)];
         }
-        let parts = items.par_chunks(ITEMS_AT_ONCE).enumerate();
+        // Each part makes out for itself what it needs of the rest, so there are never more than so many.
+        let seen = view.seen();
+        let at_once = items.len().div_ceil(MOST_PARTS).max(ITEMS_AT_ONCE);
+        let parts = items.par_chunks(at_once).enumerate();
         let parts = parts.map(|(rank, items)| {
-            let view = View::new(self, file);
-            part(&view, items, rank * ITEMS_AT_ONCE, with_records)
+            let view = View::beside(self, seen.clone());
+            part(&view, items, rank * at_once, with_records)
         });
         parts.collect()
     }
@@ -120,6 +125,7 @@ impl Farm {
 
 /// A text with more items is judged in parts of so many.
 const ITEMS_AT_ONCE: usize = 400;
+const MOST_PARTS: usize = 64;
 
 /// What was found in some items of a text.
 struct Part {
@@ -149,7 +155,7 @@ fn part(view: &View<'_>, items: &[Item], first: usize, with_records: bool) -> Pa
 /// A delivery past its day is one mistake: where a line of this text takes from it, that line says so and the lot does not.
 fn once_a_lot(findings: &mut Vec<Finding>) {
     let expired = findings.iter().filter(|it| it.code == &store::EXPIRED);
-    let said: Vec<Place> = expired
+    let said: BTreeSet<Place> = expired
         .flat_map(|it| it.related.iter().map(|related| related.place))
         .collect();
     if !said.is_empty() {

@@ -13,10 +13,15 @@ use trug_syntax::tree::{Item, ItemBody};
 use unicode_normalization::UnicodeNormalization;
 
 use crate::findings::amount;
+use crate::view::LONGEST;
 use crate::{Farm, RationName};
 
 /// An item by its text and its rank in it.
 type ItemAt = (FileId, usize);
+
+/// Steps from a ration beyond which nothing is looked at. Rations in rations, kinds of animals, sums of nutrients and measures are
+/// each followed over [`LONGEST`] names, and none of these chains leads into itself: what is farther off has a finding of its own.
+const FARTHEST: usize = 6 * LONGEST;
 
 /// The items of a farm by the names they declare.
 pub struct Concerns<'farm> {
@@ -99,7 +104,8 @@ impl<'farm> Concerns<'farm> {
 
     /// Every item that the ration's item names, and every one that those name.
     fn reached(&self, ration: &RationName, group: Option<&str>) -> BTreeSet<ItemAt> {
-        let mut waiting = self.common.clone();
+        let mut reached: BTreeSet<ItemAt> = self.common.iter().copied().collect();
+        let mut waiting: Vec<ItemAt> = self.common.clone();
         waiting.extend(self.at(ration.place.file, ration.item));
         waiting.extend(
             group
@@ -107,18 +113,23 @@ impl<'farm> Concerns<'farm> {
                 .into_iter()
                 .flatten(),
         );
-        let mut reached = BTreeSet::new();
+        reached.extend(&waiting);
         // A table may name one ingredient in ten thousand rows: each name is followed once.
         let mut followed: BTreeSet<Cow<'farm, str>> = BTreeSet::new();
-        while let Some(next) = waiting.pop() {
-            if !reached.insert(next) {
-                continue;
-            }
-            for name in self.held(next).iter() {
-                if followed.insert(name.clone()) {
-                    waiting.extend(self.by_name.get(name.as_ref()).into_iter().flatten());
+        for _ in 0..FARTHEST {
+            let mut next = Vec::new();
+            for item in waiting {
+                for name in self.held(item).iter() {
+                    if followed.insert(name.clone()) {
+                        let items = self.by_name.get(name.as_ref()).into_iter().flatten();
+                        next.extend(items.copied().filter(|item| reached.insert(*item)));
+                    }
                 }
             }
+            if next.is_empty() {
+                break;
+            }
+            waiting = next;
         }
         reached
     }

@@ -18,6 +18,8 @@ pub mod target;
 pub mod unit;
 pub mod used;
 
+use std::collections::BTreeSet;
+
 use trug_findings::Code;
 
 /// The codes of every family, in the order of the reference.
@@ -41,12 +43,9 @@ pub static ALL: &[&[&Code]] = &[
 
 /// `a`, `a and b`, `a, b and c`; beyond that, how many more. Each name once.
 pub(crate) fn listed<T: AsRef<str>>(names: &[T]) -> String {
-    let mut once: Vec<&str> = Vec::new();
-    for name in names.iter().map(AsRef::as_ref) {
-        if !once.contains(&name) {
-            once.push(name);
-        }
-    }
+    let mut seen: BTreeSet<&str> = BTreeSet::new();
+    let names = names.iter().map(AsRef::as_ref);
+    let once: Vec<&str> = names.filter(|name| seen.insert(*name)).collect();
     match once.as_slice() {
         [] => String::new(),
         [one] => (*one).to_owned(),

@@ -11,6 +11,7 @@ mod groups;
 mod judge;
 mod known;
 mod library;
+mod near;
 mod opened;
 mod phases;
 pub mod prices;

@@ -125,6 +125,16 @@ impl Library {
         })
     }
 
+    /// The line that uses a book in its newest edition, whose values stay when another comes.
+    #[must_use]
+    pub fn newest_use(&self, book: &str) -> String {
+        let years = self.years(book);
+        let year = years
+            .first()
+            .map_or_else(String::new, |year| format!(" {year}"));
+        format!("use book {book}{year}")
+    }
+
     /// The name of a book without its year, by the name under which a farm knows it.
     #[must_use]
     pub fn book<'name>(&self, file_name: &'name str) -> Option<&'name str> {

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use smol_str::SmolStr;
 use trug_findings::{FileId, Finding, Place, Span};
-use trug_syntax::tree::ItemBody;
+use trug_syntax::tree::{Item, ItemBody, RationStatement};
 
 use crate::Q;
 use crate::analysis::{Analysis, Sourced, analyse, sources};
@@ -36,26 +36,32 @@ impl Farm {
     /// The rations a text declares, in the order of the text.
     #[must_use]
     pub fn rations(&self, file: FileId) -> Vec<RationName> {
-        let mut rations = Vec::new();
-        for item in &self.tree(file).items {
-            let ItemBody::Ration(ration) = &item.body else {
-                continue;
-            };
-            let mixing = |line: &trug_syntax::tree::RationLine| {
-                matches!(
-                    line.statement,
-                    trug_syntax::tree::RationStatement::ForMixing
-                )
-            };
-            rations.push(RationName {
-                name: ration.name.text.clone(),
-                place: Place::new(file, ration.name.span),
-                item: item.whole,
-                for_mixing: ration.lines.iter().any(mixing),
-            });
-        }
-        rations
+        let items = self.tree(file).items.iter();
+        items.filter_map(|item| named(file, item)).collect()
     }
+
+    /// The ration that is named at a place; none where none is.
+    #[must_use]
+    pub fn ration_named_at(&self, place: Place) -> Option<RationName> {
+        let items = &self.tree(place.file).items;
+        // Items stand one after the other, so the last that starts before is the only one that can hold it.
+        let after = items.partition_point(|item| item.whole.start <= place.span.start);
+        let item = items.get(after.checked_sub(1)?)?;
+        named(place.file, item).filter(|named| named.place == place)
+    }
+}
+
+fn named(file: FileId, item: &Item) -> Option<RationName> {
+    let ItemBody::Ration(ration) = &item.body else {
+        return None;
+    };
+    let mut lines = ration.lines.iter();
+    Some(RationName {
+        name: ration.name.text.clone(),
+        place: Place::new(file, ration.name.span),
+        item: item.whole,
+        for_mixing: lines.any(|line| matches!(line.statement, RationStatement::ForMixing)),
+    })
 }
 
 impl<'farm> View<'farm> {

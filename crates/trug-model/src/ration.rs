@@ -14,6 +14,7 @@ use trug_syntax::tree::Carry;
 
 use crate::Q;
 use crate::farm::Namespace;
+use crate::findings::amount;
 use crate::quantity::Range;
 use crate::view::{Feed, View};
 
@@ -171,10 +172,28 @@ impl Ration {
     }
 }
 
+/// Ingredients of one ration, those of mixes inside it counted each time: many times what is ever mixed. A text may hold a
+/// million rations, and each of them is judged over all of its ingredients.
+const MOST_INGREDIENTS: usize = 1_000;
+
 /// Makes out a ration. Says what is wrong with its lines; none where no line of it can be used.
 pub(crate) fn make(view: &View<'_>, name: &str, findings: &mut Vec<Finding>) -> Option<Ration> {
     if !view.chain_ends(Namespace::Feed, name) {
         return None;
     }
-    draft::draft(view, name, findings).map(|draft| amounts::settle(view, draft, findings))
+    let draft = draft::draft(view, name, findings)?;
+    let mut ration = amounts::settle(view, draft, findings);
+    let held = ration.lines.iter().map(|line| match &line.feed {
+        Feed::Ration(mix) if mix.is_sound => mix.leaves().len(),
+        _ => 1,
+    });
+    let held = held.sum();
+    if MOST_INGREDIENTS < held {
+        let too_many = amount::too_many(ration.place, name, held, MOST_INGREDIENTS);
+        findings.push(too_many);
+        ration.lines = Vec::new();
+        ration.is_sound = false;
+        ration.adds_up = false;
+    }
+    Some(ration)
 }

@@ -10,13 +10,14 @@ mod measures;
 mod money;
 mod nutrients;
 mod records;
+mod rounds;
 mod tables;
 mod wants;
 mod yard;
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use smol_str::SmolStr;
 use trug_findings::{Finding, Place, Span};
@@ -38,6 +39,7 @@ pub use yard::{Method, MixesIn, Scale, Vessel};
 
 use crate::farm::{Farm, Found, ItemRef, Namespace, Scope};
 use crate::findings::name;
+use crate::near;
 use crate::ration::Ration;
 
 type Kept<T> = RefCell<BTreeMap<SmolStr, Option<Arc<T>>>>;
@@ -45,15 +47,23 @@ type Kept<T> = RefCell<BTreeMap<SmolStr, Option<Arc<T>>>>;
 /// A text with everything it sees.
 pub struct View<'farm> {
     pub(crate) farm: &'farm Farm,
-    pub(crate) scope: Scope,
+    pub(crate) scope: Arc<Scope>,
     animals: Kept<Animal>,
     nutrients: Kept<Nutrient>,
     ingredients: Kept<Ingredient>,
     rations: Kept<Ration>,
     rates: std::cell::OnceCell<money::Rates>,
-    rows: std::cell::OnceCell<tables::Rows>,
+    rows: Arc<OnceLock<tables::Rows>>,
+    measures: std::cell::OnceCell<measures::Measures>,
     chains: RefCell<chains::Chains>,
+    rounds: RefCell<rounds::Rounds>,
+    /// Letters that may still be compared in search of near names.
+    left_to_compare: std::cell::Cell<usize>,
 }
+
+/// The texts that a text sees, and which row of their tables is of what.
+#[derive(Clone)]
+pub(crate) struct Seen(Arc<Scope>, Arc<OnceLock<tables::Rows>>);
 
 /// What a feed's name means.
 #[derive(Clone, Debug)]
@@ -66,16 +76,30 @@ pub(crate) enum Feed {
 
 impl<'farm> View<'farm> {
     pub(crate) fn new(farm: &'farm Farm, file: trug_findings::FileId) -> View<'farm> {
+        let rows = Arc::default();
+        View::beside(farm, Seen(Arc::new(Scope::of(farm, file)), rows))
+    }
+
+    /// What another view of the same text need not make out again, wherever that view is.
+    pub(crate) fn seen(&self) -> Seen {
+        Seen(Arc::clone(&self.scope), Arc::clone(&self.rows))
+    }
+
+    /// One more view of a text that is seen already.
+    pub(crate) fn beside(farm: &'farm Farm, Seen(scope, rows): Seen) -> View<'farm> {
         View {
             farm,
-            scope: Scope::of(farm, file),
+            scope,
             animals: Kept::default(),
             nutrients: Kept::default(),
             ingredients: Kept::default(),
             rations: Kept::default(),
             rates: std::cell::OnceCell::new(),
-            rows: std::cell::OnceCell::new(),
+            rows,
+            measures: std::cell::OnceCell::new(),
             chains: RefCell::default(),
+            rounds: RefCell::default(),
+            left_to_compare: std::cell::Cell::new(near::LETTERS_COMPARED),
         }
     }
 
@@ -136,7 +160,8 @@ impl<'farm> View<'farm> {
 
     fn unknown(&self, namespace: Namespace, written: &str, place: Place) -> Finding {
         let names = self.scope.all(self.farm, namespace);
-        let near = name::nearest(written, names.map(|(_, declared)| declared.name.as_str()));
+        let names = names.map(|(_, declared)| declared.name.as_str());
+        let near = near::nearest_within(&self.left_to_compare, written, names);
         name::unknown(namespace, written, place, near)
     }
 

@@ -1,4 +1,5 @@
-//! How long a plan takes: twenty ingredients with twelve small, and seven small with the proof of the fewest steps.
+//! How long a plan takes: twenty ingredients with twelve small, seven small with the proof of the fewest steps, and how it grows
+//! with their number.
 
 use divan::{Bencher, black_box};
 use trug_findings::Place;
@@ -31,6 +32,20 @@ fn seven_small_of_all_sizes_proved(bencher: Bencher) {
 #[divan::bench]
 fn common_practice(bencher: Bencher) {
     let order = order(&[500, 400, 300, 250], 4);
+    bencher.bench(|| trug_plan::plan(black_box(order.clone())));
+}
+
+/// A twentieth of the batch in so many small ingredients: each ten times as many as the one before.
+#[divan::bench(args = [5, 50, 500])]
+fn many_small(bencher: Bencher, count: i64) {
+    let small: Vec<i64> = (0..count).map(|rank| 4_000 / count + rank % 3).collect();
+    let order = order(&small, 4);
+    bencher.bench(|| trug_plan::plan(black_box(order.clone())));
+}
+
+#[divan::bench(args = [5, 50, 500])]
+fn many_bulk(bencher: Bencher, count: i64) {
+    let order = order(&[500], count);
     bencher.bench(|| trug_plan::plan(black_box(order.clone())));
 }
 

@@ -15,6 +15,17 @@ pub(crate) fn fullest() -> Q {
 /// A floor counts the 100 %, as its line is written; a vessel must hold what goes on top too. Where a density is
 /// not known the vessel's bound cannot be told, and nothing is split: the last step then stands on the floor.
 pub(crate) fn count(order: &Order) -> u32 {
+    let most = Q::int(i64::from(u32::MAX));
+    let fewest = fewest(order).and_then(|batches| batches.min(most).to_i64());
+    u32::try_from(fewest.unwrap_or(1).max(1)).unwrap_or(u32::MAX)
+}
+
+/// Whether these are more batches than there are numbers for.
+pub(crate) fn are_countless(order: &Order) -> bool {
+    fewest(order).is_some_and(|batches| Q::int(i64::from(u32::MAX)) < batches)
+}
+
+fn fewest(order: &Order) -> Option<Q> {
     let batches = match &order.method.mixes_in {
         MixesIn::Floor(None) => None,
         MixesIn::Floor(Some(floor)) => order.mass_g.over(floor),
@@ -23,13 +34,7 @@ pub(crate) fn count(order: &Order) -> u32 {
             .get(*rank)
             .and_then(|vessel| litres(order)?.over(&(fullest() * &vessel.litres))),
     };
-    // More batches than there are numbers for cannot be mixed by hand either.
-    let most = i64::from(u32::MAX);
-    let fewest = batches
-        .map(|batches| batches.ceil().min(Q::int(most)))
-        .and_then(|batches| batches.to_i64())
-        .unwrap_or(1);
-    u32::try_from(fewest.max(1)).unwrap_or(u32::MAX)
+    batches.map(|batches| batches.ceil())
 }
 
 /// What the whole order fills, tops included; none where a density is not known.

@@ -42,40 +42,51 @@ pub fn expectations(
         |plan| inclusion_errors(ration, plan),
     );
     let even = even.map(Q::to_f64);
-    let expected = |value: &Option<Q>, rises: &[Q], deviation: f64| {
-        let Some(value) = value else {
-            return Expected {
-                batch: None,
-                portion: None,
+    let lines: Vec<f64> = ration.lines.iter().map(|line| line.low.to_f64()).collect();
+    let expected =
+        |value: &Option<Q>, rises: &mut dyn Iterator<Item = (usize, &Q)>, deviation: f64| {
+            let Some(value) = value else {
+                return Expected {
+                    batch: None,
+                    portion: None,
+                };
             };
+            let mut weighed = deviation * deviation;
+            let mut uneven = 0.0;
+            for (line, rise) in rises {
+                let rise = rise.to_f64();
+                let (Some(share), Some(error)) = (lines.get(line), errors.get(line)) else {
+                    continue;
+                };
+                weighed += (rise * error).powi(2);
+                uneven += (rise * even.unwrap_or_default() * share).powi(2);
+            }
+            let around = |variance: f64| {
+                let spread = 2.0 * variance.sqrt();
+                let nominal = value.to_f64();
+                (variance > 0.0).then(|| ((nominal - spread).max(0.0), nominal + spread))
+            };
+            Expected {
+                batch: around(weighed),
+                portion: even.and_then(|_| around(weighed + uneven)),
+            }
         };
-        let mut weighed = deviation * deviation;
-        let mut uneven = 0.0;
-        for ((rise, line), error) in rises.iter().zip(&ration.lines).zip(&errors) {
-            let rise = rise.to_f64();
-            weighed += (rise * error).powi(2);
-            uneven += (rise * even.unwrap_or_default() * line.low.to_f64()).powi(2);
-        }
-        let around = |variance: f64| {
-            let spread = 2.0 * variance.sqrt();
-            let nominal = value.to_f64();
-            (variance > 0.0).then(|| ((nominal - spread).max(0.0), nominal + spread))
-        };
-        Expected {
-            batch: around(weighed),
-            portion: even.and_then(|_| around(weighed + uneven)),
-        }
-    };
     Expectations {
         bounds: analysis
             .bounds
             .iter()
-            .map(|bound| expected(&bound.value, &bound.rises, bound.deviation))
+            .map(|bound| {
+                let mut rises = bound.rises.iter().enumerate();
+                expected(&bound.value, &mut rises, bound.deviation)
+            })
             .collect(),
         doses: analysis
             .doses
             .iter()
-            .map(|dose| expected(&dose.value, &dose.rises, dose.deviation))
+            .map(|dose| {
+                let mut rises = dose.rises.iter().map(|(line, rise)| (*line, rise));
+                expected(&dose.value, &mut rises, dose.deviation)
+            })
             .collect(),
     }
 }

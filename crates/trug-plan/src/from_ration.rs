@@ -2,11 +2,15 @@
 
 mod lots;
 
+use std::collections::BTreeMap;
+
 use trug_findings::{Place, Span};
 use trug_model::ration::{Line, Ration};
 use trug_model::view::{self, Ingredient as Feed};
 use trug_model::{GroupOrder, LineWindow, LineWindowKind, Q, View};
 
+use crate::amounts::inclusion;
+use crate::batches;
 use crate::order::Line as OrderLine;
 use crate::order::{
     AccuracyClass, AmountForm, Apart, Carry, Ingredient, Method, MixesIn, Order, Particle, Scale,
@@ -42,6 +46,35 @@ pub enum Refusal {
     NoIntake,
     /// Nobody says for how many days.
     NoDays,
+    /// It is more than is ever mixed: so many kg, and the most that is planned.
+    TooMuch(Q, Q),
+    /// An ingredient of it would weigh less than any scale shows: which, and the least that is planned, in grams.
+    TooLittle(String, Q),
+}
+
+/// A million tonnes: more than a floor could take in all the batches there are numbers for.
+fn most_kg() -> Q {
+    Q::int(1_000_000_000)
+}
+
+/// A millionth of a gram: the documents give masses to a millionth of that.
+fn least_g() -> Q {
+    Q::ratio(1, 1_000_000)
+}
+
+/// Why an order is for no hands at all.
+pub(crate) fn out_of_reach(order: &Order) -> Option<Refusal> {
+    let kg = order.mass_g.over(&Q::int(1000))?;
+    if most_kg() < kg || batches::are_countless(order) {
+        return Some(Refusal::TooMuch(kg, most_kg()));
+    }
+    let mass_g = |one: &Ingredient| inclusion(one) * &order.mass_g;
+    let mut light = order.ingredients.iter();
+    let light = light.find(|one| {
+        let mass_g = mass_g(one);
+        mass_g.is_positive() && mass_g < least_g()
+    });
+    light.map(|one| Refusal::TooLittle(one.name.clone(), least_g()))
 }
 
 /// How much is wanted, and for whom.
@@ -104,8 +137,18 @@ pub(crate) fn wanted(
 /// The order for so many kg of a ration whose amounts are known.
 pub(crate) fn order(view: &View<'_>, ration: &Ration, wanted: &Wanted) -> Order {
     let vessels = vessels(view);
-    let windows = view.windows(ration);
+    let mut windows: BTreeMap<usize, Vec<LineWindow>> = BTreeMap::new();
+    for window in view.windows(ration) {
+        windows.entry(window.line).or_default().push(window);
+    }
     let merged = merged(ration);
+    let mut ranks_of: BTreeMap<&str, usize> = BTreeMap::new();
+    for (rank, lines) in merged.iter().enumerate() {
+        if let Some(line) = lines.first() {
+            let name = ration.lines[*line].name.as_str();
+            ranks_of.entry(name).or_insert(rank);
+        }
+    }
     let intake = wanted.group.as_ref().and_then(|group| group.intake.clone());
     let intake = intake.or_else(|| ration.intake.clone());
     let deliveries = Deliveries {
@@ -119,7 +162,7 @@ pub(crate) fn order(view: &View<'_>, ration: &Ration, wanted: &Wanted) -> Order 
         mass_g: grams(&wanted.batch),
         ingredients: merged
             .iter()
-            .map(|ranks| ingredient(ration, ranks, &merged, &windows, &deliveries))
+            .map(|ranks| ingredient(ration, ranks, &ranks_of, &windows, &deliveries))
             .collect(),
         method: method(&view.method_of(ration), &vessels),
         scales: view.all_scales().iter().map(scale).collect(),
@@ -135,14 +178,11 @@ pub(crate) fn grams(kg: &Q) -> Q {
 /// Lines of one ingredient are weighed as one: their ranks, in the order of the ration.
 pub(crate) fn merged(ration: &Ration) -> Vec<Vec<usize>> {
     let mut merged: Vec<Vec<usize>> = Vec::new();
+    let mut known: BTreeMap<(&str, bool), usize> = BTreeMap::new();
     for (rank, line) in ration.lines.iter().enumerate() {
-        let same = |ranks: &&mut Vec<usize>| {
-            ranks.iter().all(|&other| {
-                let other = &ration.lines[other];
-                other.name == line.name && other.on_top == line.on_top
-            })
-        };
-        match merged.iter_mut().find(same) {
+        let at = known.entry((line.name.as_str(), line.on_top));
+        let at = *at.or_insert(merged.len());
+        match merged.get_mut(at) {
             Some(ranks) => ranks.push(rank),
             None => merged.push(vec![rank]),
         }
@@ -151,8 +191,7 @@ pub(crate) fn merged(ration: &Ration) -> Vec<Vec<usize>> {
 }
 
 fn end_of_item(view: &View<'_>, ration: &Ration) -> Option<Place> {
-    let rations = view.farm().rations(ration.file);
-    let named = rations.iter().find(|named| named.place == ration.place)?;
+    let named = view.farm().ration_named_at(ration.place)?;
     Some(Place::new(ration.file, Span::at(named.item.end as usize)))
 }
 
@@ -165,8 +204,8 @@ struct Deliveries {
 fn ingredient(
     ration: &Ration,
     ranks: &[usize],
-    merged: &[Vec<usize>],
-    windows: &[LineWindow],
+    ranks_of: &BTreeMap<&str, usize>,
+    windows: &BTreeMap<usize, Vec<LineWindow>>,
     deliveries: &Deliveries,
 ) -> Ingredient {
     let lines: Vec<&Line> = ranks.iter().map(|&rank| &ration.lines[rank]).collect();
@@ -190,9 +229,7 @@ fn ingredient(
         g_per_litre: line.bulk_density().map(|density| grams(&density)),
         lots,
         named,
-        apart: feed
-            .map(|feed| apart(feed, ration, merged))
-            .unwrap_or_default(),
+        apart: feed.map(|feed| apart(feed, ranks_of)).unwrap_or_default(),
         windows: of_lines(ration, ranks, windows),
         gives_active: lines.iter().any(|line| line.gives_active),
         particle: feed.and_then(|feed| particle(feed)),
@@ -210,15 +247,10 @@ fn ingredient(
     }
 }
 
-fn apart(feed: &Feed, ration: &Ration, merged: &[Vec<usize>]) -> Vec<Apart> {
-    let rank_of = |name: &str| {
-        merged
-            .iter()
-            .position(|ranks| ration.lines[ranks[0]].name == name)
-    };
+fn apart(feed: &Feed, ranks_of: &BTreeMap<&str, usize>) -> Vec<Apart> {
     let apart = |apart: &view::ApartFrom| {
         Some(Apart {
-            from: rank_of(&apart.other)?,
+            from: *ranks_of.get(apart.other.as_str())?,
             times: apart.times.clone(),
             place: apart.place,
         })
@@ -234,13 +266,16 @@ fn particle(feed: &Feed) -> Option<Particle> {
 }
 
 /// The windows of merged lines: each leaves the others' inclusion out, so it is added back.
-fn of_lines(ration: &Ration, ranks: &[usize], windows: &[LineWindow]) -> Vec<Window> {
+fn of_lines(
+    ration: &Ration,
+    ranks: &[usize],
+    windows: &BTreeMap<usize, Vec<LineWindow>>,
+) -> Vec<Window> {
     let mut own = Vec::new();
-    for window in windows {
-        if Some(&window.line) != ranks.first() {
-            continue;
-        }
-        let others: Q = ranks[1..].iter().map(|&rank| &ration.lines[rank].low).sum();
+    let others = ranks.iter().skip(1);
+    let others: Q = others.map(|&rank| &ration.lines[rank].low).sum();
+    let first = ranks.first().and_then(|first| windows.get(first));
+    for window in first.into_iter().flatten() {
         let whole = |end: &Option<Q>| end.as_ref().map(|end| end + &others);
         own.push(Window {
             kind: match window.kind {

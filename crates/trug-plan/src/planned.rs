@@ -7,7 +7,7 @@ use trug_model::{Acceptances, Q, View};
 
 use crate::doses::{Expectations, expectations};
 use crate::findings::keeping;
-use crate::from_ration::{Refusal, Request, Wanted, merged, order, wanted};
+use crate::from_ration::{Refusal, Request, Wanted, merged, order, out_of_reach, wanted};
 use crate::lots;
 use crate::phases::{self, FedDays};
 use crate::plan::Plan;
@@ -94,7 +94,11 @@ pub fn plan_ration(
         return Err(Refusal::NotKnown);
     }
     let wanted = wanted(view, ration, request)?;
-    let mut plan = crate::plan(order(view, ration, &wanted));
+    let order = order(view, ration, &wanted);
+    if let Some(refusal) = out_of_reach(&order) {
+        return Err(refusal);
+    }
+    let mut plan = crate::plan(order);
     let mut findings = std::mem::take(&mut plan.findings);
     let as_written = view.judge(ration);
     let snapped = as_weighed(view, ration, &plan, &as_written);
@@ -194,10 +198,11 @@ fn too_long(ration: &Ration, wanted: &Wanted) -> Option<Finding> {
 
 /// Marks what the text accepts, and says which acceptances of planning silence nothing.
 fn settle(view: &View<'_>, ration: &Ration, judged: &[Finding], findings: &mut Vec<Finding>) {
-    let rations = view.farm().rations(ration.file);
-    let item = rations.iter().find(|named| named.place == ration.place);
-    if let Some(named) = item {
-        Acceptances::of(view.farm(), ration.file).settle_planned(named.item, judged, findings);
+    if let Some(named) = view.farm().ration_named_at(ration.place) {
+        let places = judged.iter().chain(findings.iter()).map(|it| it.place);
+        let places = places.chain([ration.place]);
+        Acceptances::around(view.farm(), ration.file, places)
+            .settle_planned(named.item, judged, findings);
     }
     trug_findings::sort(findings);
 }

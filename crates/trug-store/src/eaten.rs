@@ -6,7 +6,7 @@ use std::sync::Arc;
 use smol_str::SmolStr;
 use trug_findings::{FileId, Finding, Place, Span};
 use trug_model::ration::Ration;
-use trug_model::{Concerns, Eats, Farm, Group, Q, RationName, View, refuses, to_be_weighed};
+use trug_model::{Concerns, Eats, Farm, Group, Q, View, refuses, to_be_weighed};
 use trug_syntax::tree::{self, ItemBody};
 
 use crate::buying::{Beside, Daily, Fed, Judged, Money, Uncounted, Unfed, WhyUncounted};
@@ -279,7 +279,7 @@ impl Line<'_, '_> {
         concerns: &Concerns<'_>,
         found: &[Finding],
     ) -> Vec<Finding> {
-        let name = made.and_then(|made| name_of(self.farm, made));
+        let name = made.and_then(|made| self.farm.ration_named_at(made.place));
         let of_ration = name.map(|name| concerns.concerning(&name, None, found));
         let weighed = of_ration.into_iter().flatten().map(to_be_weighed);
         let mut errors: Vec<Finding> = weighed.filter(refuses).collect();
@@ -294,11 +294,6 @@ impl Line<'_, '_> {
         }
         errors
     }
-}
-
-fn name_of(farm: &Farm, ration: &Ration) -> Option<RationName> {
-    let mut declared = farm.rations(ration.place.file).into_iter();
-    declared.find(|named| named.place == ration.place)
 }
 
 /// The errors in a part of a text.

@@ -4,13 +4,13 @@ use std::collections::BTreeMap;
 
 use trug_findings::{FileId, Span};
 use trug_model::quantity;
-use trug_model::table::{CellKind, FIRST_HEADING, Heading};
+use trug_model::table::{CellKind, Heading};
 use trug_syntax::tree::{IngredientStatement, ItemBody, UnitText};
 
 use super::{Maker, unguarded};
 use crate::book::kind;
 use crate::items::{Ration, fault};
-use crate::layout::Layout;
+use crate::layout::{self, Layout};
 use crate::remarks::{Remark, short};
 
 /// The heading of amounts, alone or before their unit.
@@ -24,9 +24,10 @@ pub(crate) const LABEL: &str = "label";
 
 /// Whether the table is one of those.
 pub(super) fn is_own(layout: &Layout<'_>) -> bool {
-    let mut headings = layout.columns.iter().filter_map(|column| column.heading);
-    layout.corner.is_some_and(|cell| cell.text == FIRST_HEADING)
-        && headings.any(|cell| cell.text == LABEL)
+    let headings = layout.columns.iter().filter_map(|column| column.heading);
+    layout
+        .corner
+        .is_some_and(|corner| layout::is_own(corner, headings))
 }
 
 /// Amounts and what follows them, by the row they stand in.

@@ -104,7 +104,10 @@ fn cost(cost: Option<&Cost>, rank: usize) -> Option<String> {
 
 /// Where each window of what this line brings stands, in words.
 fn doses(doses: &[DoseValue], rank: usize) -> Vec<String> {
-    let is_of_line = |dose: &&DoseValue| dose.rises.get(rank).is_some_and(|rise| !rise.is_zero());
+    let is_of_line = |dose: &&DoseValue| {
+        let mut rises = dose.rises.iter();
+        rises.any(|(line, rise)| *line == rank && !rise.is_zero())
+    };
     doses.iter().filter(is_of_line).map(dose).collect()
 }
 

@@ -105,9 +105,10 @@ impl Offers<'_> {
                 },
             );
         }
+        let use_book = self.view.farm().settings().library.newest_use("poultry");
         self.push(
             group + 1,
-            Offer::new("use book poultry", CandidateKind::Snippet).detail("bundled book"),
+            Offer::new(use_book, CandidateKind::Snippet).detail("bundled book"),
         );
     }
 

@@ -9,7 +9,7 @@ use super::{Analysis, BoundKind, BoundValue, Cost, DoseValue, LineCost, Nutrient
 use crate::Q;
 use crate::farm::Namespace;
 use crate::judge::limits::{self, LimitJudged};
-use crate::judge::{self, Bounded, DoseJudged, Mix, Verdict};
+use crate::judge::{self, Bounded, Mix, Verdict};
 use crate::ration::{Line, Ration};
 use crate::view::{Feed, Nutrient, View};
 
@@ -175,21 +175,15 @@ pub(crate) fn doses(view: &View<'_>, ration: &Ration) -> Vec<DoseValue> {
                 .as_ref()
                 .map(|(ceiling, ..)| in_unit(ceiling)),
             met: judged.value.is_some().then_some(!is_missed),
-            rises: of_all_lines(ration, &judged, &in_unit),
+            rises: {
+                let lines = judged.lines.iter().copied();
+                lines.zip(judged.rises.iter().map(in_unit)).collect()
+            },
             deviation: judged.deviation_of(ration) / judged.unit.factor.to_f64(),
             place: judged.place,
         }
     };
     judge::doses(view, ration).into_iter().map(value).collect()
-}
-
-/// How fast a dose rises with each line; not at all with those its ingredient does not sit in.
-fn of_all_lines(ration: &Ration, judged: &DoseJudged, in_unit: &dyn Fn(&Q) -> Q) -> Vec<Q> {
-    let mut rises = vec![Q::ZERO; ration.lines.len()];
-    for (rank, rise) in judged.lines.iter().zip(&judged.rises) {
-        rises[*rank] = in_unit(rise);
-    }
-    rises
 }
 
 /// What a ration costs, alone.

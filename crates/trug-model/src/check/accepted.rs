@@ -1,8 +1,11 @@
 //! Findings that the text accepts, with a reason.
 
+use std::collections::{BTreeMap, BTreeSet};
+
+use smol_str::SmolStr;
 use trug_findings::{Acceptance, Code, FileId, Finding, Place, Span};
 use trug_syntax::tree::{
-    Accept, AnimalStatement, GroupStatement, IngredientStatement, ItemBody, LotStatement,
+    Accept, AnimalStatement, GroupStatement, IngredientStatement, Item, ItemBody, LotStatement,
     MethodRule, RationStatement, RecordStatement,
 };
 
@@ -18,6 +21,20 @@ const PLANNED: [&str; 5] = ["mix", "weigh", "vessel", "store", "cost"];
 pub struct Acceptances {
     file: FileId,
     all: Vec<One>,
+    /// Those of each item that has any, in the order of the text.
+    items: Vec<OfItem>,
+}
+
+/// The acceptances of one item, by their ranks: looked up, not walked through, since a text may have as many as findings.
+#[derive(Debug)]
+struct OfItem {
+    whole: Span,
+    /// For the whole item, by code: all of one code silence the same.
+    wide: BTreeMap<SmolStr, Vec<usize>>,
+    /// Each for its line, in the order of the lines.
+    lines: Vec<usize>,
+    /// What `meets` lines silence at the ration's name.
+    asked_for: Vec<usize>,
 }
 
 #[derive(Debug)]
@@ -44,14 +61,17 @@ struct AskedFor {
 impl One {
     /// Whether a finding of this text stands where this silences.
     fn is_about(&self, finding: &Finding) -> bool {
-        let start = finding.place.span.start;
-        let is_there = self.range.start <= start && start <= self.range.end;
-        is_there
+        holds(self.range, finding)
             || self
                 .asked_for
                 .as_ref()
                 .is_some_and(|asked_for| asked_for.is_about(finding))
     }
+}
+
+fn holds(range: Span, finding: &Finding) -> bool {
+    let start = finding.place.span.start;
+    range.start <= start && start <= range.end
 }
 
 impl AskedFor {
@@ -75,20 +95,97 @@ impl Acceptances {
     /// All acceptances of a text.
     #[must_use]
     pub fn of(farm: &Farm, file: FileId) -> Acceptances {
-        let mut all = Vec::new();
+        let mut acceptances = Acceptances {
+            file,
+            all: Vec::new(),
+            items: Vec::new(),
+        };
         for (rank, item) in farm.tree(file).items.iter().enumerate() {
-            for (accept, line) in written(&item.body) {
-                let range = line.unwrap_or(item.whole);
-                all.push(One {
-                    accept: accept.clone(),
-                    range,
-                    item: rank,
-                    is_planned: matches!(item.body, ItemBody::Ration(_) | ItemBody::Group(_)),
-                    asked_for: asked_for(farm, file, &item.body, line),
-                });
+            acceptances.take(farm, rank, item);
+        }
+        acceptances
+    }
+
+    /// Those of the items in which one of these places stands.
+    #[must_use]
+    pub fn around(farm: &Farm, file: FileId, places: impl Iterator<Item = Place>) -> Acceptances {
+        let mut acceptances = Acceptances {
+            file,
+            all: Vec::new(),
+            items: Vec::new(),
+        };
+        let items = &farm.tree(file).items;
+        let places = places.filter(|place| place.file == file);
+        let ranks = places.filter_map(|place| {
+            let after = items.partition_point(|item| item.whole.start <= place.span.start);
+            after.checked_sub(1)
+        });
+        for rank in ranks.collect::<BTreeSet<usize>>() {
+            if let Some(item) = items.get(rank) {
+                acceptances.take(farm, rank, item);
             }
         }
-        Acceptances { file, all }
+        acceptances
+    }
+
+    fn take(&mut self, farm: &Farm, rank: usize, item: &Item) {
+        let mut of_item = OfItem {
+            whole: item.whole,
+            wide: BTreeMap::new(),
+            lines: Vec::new(),
+            asked_for: Vec::new(),
+        };
+        let first = self.all.len();
+        for (accept, line) in written(&item.body) {
+            let one = self.all.len();
+            let asked_for = asked_for(farm, self.file, &item.body, line);
+            match line {
+                Some(_) => of_item.lines.push(one),
+                None => {
+                    let of_code = of_item.wide.entry(accept.code.text.clone());
+                    of_code.or_default().push(one);
+                }
+            }
+            if asked_for.is_some() {
+                of_item.asked_for.push(one);
+            }
+            self.all.push(One {
+                accept: accept.clone(),
+                range: line.unwrap_or(item.whole),
+                item: rank,
+                is_planned: matches!(item.body, ItemBody::Ration(_) | ItemBody::Group(_)),
+                asked_for,
+            });
+        }
+        if first < self.all.len() {
+            self.items.push(of_item);
+        }
+    }
+
+    /// Ranks of those that may be about a finding, in the order of the text.
+    fn near(&self, finding: &Finding, used: &[bool]) -> Vec<usize> {
+        let start = finding.place.span.start;
+        let after = self.items.partition_point(|item| item.whole.start <= start);
+        let of_item = after.checked_sub(1).and_then(|last| self.items.get(last));
+        let Some(of_item) = of_item.filter(|item| holds(item.whole, finding)) else {
+            return Vec::new();
+        };
+        let lines = &of_item.lines;
+        let after = lines.partition_point(|one| self.all[*one].range.start <= start);
+        let line = after.checked_sub(1).map(|last| lines[last]);
+        let wide = of_item.wide.get(finding.code.name);
+        let wide = wide.map_or(&[][..], |wide| {
+            // Once one of them was of use, all are.
+            let is_used = wide.first().is_some_and(|first| used[*first]);
+            if is_used { &wide[..1] } else { wide }
+        });
+        let mut near: Vec<usize> = wide.iter().copied().chain(line).collect();
+        if finding.code.name.starts_with("target/") {
+            near.extend(&of_item.asked_for);
+        }
+        near.sort_unstable();
+        near.dedup();
+        near
     }
 
     /// Marks the findings that are accepted, and says which acceptances may not silence or silence nothing.
@@ -143,9 +240,10 @@ impl Acceptances {
             if finding.place.file != self.file || !finding.code.may_be_accepted() {
                 continue;
             }
-            for (one, used) in self.all.iter().zip(&mut used) {
+            for rank in self.near(finding, &used) {
+                let one = &self.all[rank];
                 if one.accept.code.text == finding.code.name && one.is_about(finding) {
-                    *used = true;
+                    used[rank] = true;
                     finding.accepted.get_or_insert_with(|| Acceptance {
                         reason: one.accept.reason.text.clone(),
                         place: Place::new(self.file, one.accept.span),
@@ -238,8 +336,9 @@ fn asked_for(farm: &Farm, file: FileId, body: &ItemBody, line: Option<Span>) -> 
     let (ItemBody::Ration(ration), Some(span)) = (body, line) else {
         return None;
     };
-    let mut lines = ration.lines.iter();
-    let statement = &lines.find(|line| line.span == span)?.statement;
+    let lines = &ration.lines;
+    let after = lines.partition_point(|line| line.span.start <= span.start);
+    let statement = &lines.get(after.checked_sub(1)?)?.statement;
     let RationStatement::Meets(targets) = statement else {
         return None;
     };

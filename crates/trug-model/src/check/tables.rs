@@ -7,7 +7,8 @@ use trug_findings::{FileId, Finding, Place};
 use trug_syntax::tree::{ItemBody, RationStatement};
 
 use crate::farm::{ItemRef, Namespace};
-use crate::findings::{data, name, used};
+use crate::findings::{data, used};
+use crate::near;
 use crate::view::{Feed, View};
 
 /// Says what is wrong with the tables that the text itself uses.
@@ -64,7 +65,7 @@ impl Near {
         let names = self.without_rows.iter();
         let names = names.flat_map(|(name, label)| [name.as_str(), label.as_str()]);
         let names = names.filter(|name| !name.is_empty() && name.len() <= LONGEST_COMPARED);
-        name::nearest(cell, names)
+        near::nearest(cell, names)
     }
 }
 

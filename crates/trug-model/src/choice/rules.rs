@@ -131,14 +131,15 @@ impl Rules<'_, '_> {
     }
 
     fn limit(&mut self, limit: &limits::LimitJudged) {
-        let (above, below) = &limit.spreads;
+        let (above, below) = &limit.sums;
+        let (above, below) = (above.spread(self.mix), below.spread(self.mix));
         let (range, lines) = match &limit.if_used {
             Some((range, lines)) => (range, lines.as_slice()),
             None => (&limit.range, [].as_slice()),
         };
         let ratio = Ratio {
-            above: self.sum(above, Count::Known),
-            below: self.sum(below, Count::Known),
+            above: self.sum(&above, Count::Known),
+            below: self.sum(&below, Count::Known),
         };
         let window = Window {
             rule: Rule::Limit,

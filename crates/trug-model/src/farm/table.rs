@@ -36,8 +36,8 @@ pub(crate) fn is_table(name: &str) -> bool {
 pub(super) fn read(text: &str) -> tree::File {
     let grid = grid(text);
     let mut findings: Vec<Finding> = grid.faults.iter().map(fault).collect();
-    let mut rows = grid.rows.iter();
-    let Some(columns) = rows.next().and_then(|row| headings(row, &mut findings)) else {
+    let mut rows = grid.rows.into_iter();
+    let Some(columns) = rows.next().and_then(|row| headings(&row, &mut findings)) else {
         if findings.is_empty() {
             findings.push(used::no_headings(place(Span::at(0))));
         }
@@ -47,7 +47,7 @@ pub(super) fn read(text: &str) -> tree::File {
         };
     };
     let comma = grid.has_decimal_comma;
-    let items = rows.filter_map(|row| item(row, &columns, comma, &mut findings));
+    let items = rows.filter_map(|row| item(&row, &columns, comma, &mut findings));
     tree::File {
         items: items.collect(),
         findings,
@@ -93,7 +93,7 @@ fn item(
     let mut cells = row.cells.iter();
     let name = cells.next()?;
     if name.text.trim().is_empty() {
-        if let Some(cell) = cells.find(|cell| !cell.text.trim().is_empty()) {
+        if let Some(cell) = cells.find(is_filled) {
             findings.push(used::no_row_name(place(cell.span)));
         }
         return None;
@@ -104,7 +104,8 @@ fn item(
             span: name.span,
         },
         label: None,
-        lines: Vec::new(),
+        // A line is large and a table may have a million rows: not one more than is needed.
+        lines: Vec::with_capacity(cells.clone().filter(is_filled).count()),
     };
     let mut has_unread_line = false;
     let mut end = name.span.end;
@@ -143,6 +144,10 @@ fn item(
         has_unread_line,
         body: ItemBody::Ingredient(ingredient),
     })
+}
+
+fn is_filled(cell: &&Cell) -> bool {
+    !cell.text.trim().is_empty()
 }
 
 fn place(span: Span) -> Place {

@@ -18,6 +18,7 @@ pub static NOT_INHERITED: Code = Code::error(
 );
 pub static FORM: Code = Code::error("amount/form", include_str!("pages/amount-form.md"));
 pub static GIVING: Code = Code::error("amount/giving", include_str!("pages/amount-giving.md"));
+pub static MANY: Code = Code::error("amount/many", include_str!("pages/amount-many.md"));
 pub static MEASURE: Code = Code::warning("amount/measure", include_str!("pages/amount-measure.md"));
 
 pub static ALL: &[&Code] = &[
@@ -28,6 +29,7 @@ pub static ALL: &[&Code] = &[
     &NOT_INHERITED,
     &FORM,
     &GIVING,
+    &MANY,
     &MEASURE,
 ];
 
@@ -56,6 +58,14 @@ pub(crate) fn batch(place: Place, ration: &str, name: &str, amount: Place) -> Fi
         ))
         .also(amount, format!("{name} is a mass"))
         .help("name the batch these masses are for: `batch 120 kg`")
+}
+
+pub(crate) fn too_many(place: Place, ration: &str, ingredients: usize, most: usize) -> Finding {
+    MANY.at(place)
+        .says(format!(
+            "{ration} holds {ingredients} ingredients; at most {most} are read"
+        ))
+        .help("mix some of them beforehand, and buy or keep that mix as one ingredient of its own")
 }
 
 pub(crate) fn two_rests(place: Place, name: &str, first: Place, first_name: &str) -> Finding {

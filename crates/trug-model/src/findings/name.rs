@@ -12,25 +12,6 @@ pub static KIND: Code = Code::error("name/kind", include_str!("pages/name-kind.m
 
 pub static ALL: &[&Code] = &[&UNKNOWN, &TWICE, &CIRCLE, &KIND];
 
-/// The known name nearest to what was written; none where none is near.
-///
-/// Near is within a third of the letters, counting swapped neighbours as one.
-pub(crate) fn nearest<'a>(written: &str, names: impl Iterator<Item = &'a str>) -> Option<&'a str> {
-    let folded = written.to_lowercase();
-    let most = (written.chars().count() / 3).max(1);
-    let mut best: Option<(usize, &str)> = None;
-    for name in names {
-        let distance = strsim::damerau_levenshtein(&folded, &name.to_lowercase());
-        if distance <= most
-            && name != written
-            && best.is_none_or(|(known, other)| (distance, name) < (known, other))
-        {
-            best = Some((distance, name));
-        }
-    }
-    best.map(|(_, name)| name)
-}
-
 pub(crate) fn unknown(
     namespace: Namespace,
     written: &str,

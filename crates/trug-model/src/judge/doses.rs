@@ -253,16 +253,8 @@ fn content_of(
 
 /// What one unit of each line it sits in adds of what is dosed.
 fn rises(inclusion: &Inclusion<'_>, content: Option<&Q>) -> Vec<Q> {
-    let rise = |line: &&crate::ration::Line| {
-        let leaves = line.feed.leaves();
-        let mut leaves = leaves.iter();
-        let leaf = leaves.find(|leaf| leaf.ingredient.name == inclusion.ingredient.name);
-        match (leaf, content) {
-            (Some(leaf), Some(content)) => &leaf.fraction * content,
-            _ => Q::ZERO,
-        }
-    };
-    inclusion.lines.iter().map(rise).collect()
+    let rise = |fraction: &Q| content.map_or(Q::ZERO, |content| fraction * content);
+    inclusion.fractions.iter().map(rise).collect()
 }
 
 /// Those for the ration's animal, or for the nearest of its kinds, or for any.

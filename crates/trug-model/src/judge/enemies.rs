@@ -1,11 +1,13 @@
 //! What may never be fed together, or to this animal, and what withdraws what it gives.
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
+use smol_str::SmolStr;
 use trug_findings::{Finding, Place};
 
 use crate::findings::{harm, law};
-use crate::ration::Ration;
+use crate::ration::{Inclusion, Ration};
 use crate::view::{Ingredient, View};
 
 pub(super) fn judge(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding>) {
@@ -22,22 +24,24 @@ pub(super) fn judge(view: &View<'_>, ration: &Ration, findings: &mut Vec<Finding
 
 fn together(ration: &Ration, findings: &mut Vec<Finding>) {
     let inclusions = ration.inclusions();
-    let mut said: Vec<(String, String)> = Vec::new();
+    let mut said: BTreeSet<(SmolStr, SmolStr)> = BTreeSet::new();
+    let present = inclusions.iter().filter(|one| one.low.is_positive());
+    let present: BTreeMap<&str, &Inclusion<'_>> = present
+        .map(|one| (one.ingredient.name.as_str(), one))
+        .collect();
     for one in inclusions.iter().filter(|one| one.low.is_positive()) {
         let others = one.ingredient.never_with.iter();
         for never in others.filter(|never| never.other != one.ingredient.name) {
-            let other = inclusions
-                .iter()
-                .find(|other| other.ingredient.name == never.other && other.low.is_positive());
-            let Some(other) = other else { continue };
-            let mut pair = (one.ingredient.name.to_string(), never.other.to_string());
+            let Some(other) = present.get(never.other.as_str()) else {
+                continue;
+            };
+            let mut pair = (one.ingredient.name.clone(), never.other.clone());
             if pair.0 > pair.1 {
                 std::mem::swap(&mut pair.0, &mut pair.1);
             }
-            if said.contains(&pair) {
+            if !said.insert(pair) {
                 continue;
             }
-            said.push(pair);
             let (Some(line), Some(other_line)) = (one.lines.last(), other.lines.last()) else {
                 continue;
             };
@@ -101,16 +105,16 @@ fn withdrawals(view: &View<'_>, ration: &Ration, animal: &str, findings: &mut Ve
 /// Every ingredient an animal takes in, mixed or beside, each once, with the place of its last line.
 fn eaten(ration: &Ration) -> Vec<(Arc<Ingredient>, Place)> {
     let mut eaten: Vec<(Arc<Ingredient>, Place)> = Vec::new();
+    let mut names: BTreeSet<SmolStr> = BTreeSet::new();
     for inclusion in ration.inclusions() {
         if let (true, Some(line)) = (inclusion.low.is_positive(), inclusion.lines.last()) {
+            names.insert(inclusion.ingredient.name.clone());
             eaten.push((Arc::clone(&inclusion.ingredient), line.place));
         }
     }
     for beside in &ration.beside {
         for leaf in beside.feed.leaves() {
-            let is_same =
-                |(known, _): &(Arc<Ingredient>, Place)| known.name == leaf.ingredient.name;
-            if leaf.fraction.is_positive() && !eaten.iter().any(is_same) {
+            if leaf.fraction.is_positive() && names.insert(leaf.ingredient.name.clone()) {
                 eaten.push((leaf.ingredient, beside.place));
             }
         }

@@ -1,15 +1,18 @@
 //! Bounds on inclusions: of a ration's own lines, of sums of them, and of each ingredient.
 
-use smol_str::SmolStr;
+mod few;
+
 use trug_findings::{Finding, Place};
 
-use super::mix::{Mix, Spread};
 use super::outcome::{End, Side, Verdict, side};
 use crate::Q;
 use crate::findings::limit::{self, Limited};
 use crate::quantity::Range;
 use crate::ration::{Limit, Ration};
-use crate::view::{Interval, View};
+use crate::view::View;
+use few::FewOf;
+
+pub(crate) use few::Inclusions;
 
 /// A limit and how the ration stands to it.
 #[derive(Clone, Debug)]
@@ -21,8 +24,8 @@ pub(crate) struct LimitJudged {
     pub(crate) high: Option<Side>,
     pub(crate) place: Place,
     pub(crate) written: Place,
-    /// What is above and below the line, over every line of the ration.
-    pub(crate) spreads: (Spread, Spread),
+    /// What is above and below the line.
+    pub(crate) sums: (Inclusions, Inclusions),
     /// The range as written, where its lower end counts only if the ingredient is used; and the lines that bring it.
     pub(crate) if_used: Option<(Range, Vec<usize>)>,
 }
@@ -85,24 +88,27 @@ fn say(ration: &Ration, judged: &LimitJudged, findings: &mut Vec<Finding>) {
 
 /// The ration's `limit` lines.
 pub(crate) fn own(ration: &Ration) -> Vec<LimitJudged> {
-    let mix = Mix::of(ration);
+    if ration.limits.is_empty() {
+        return Vec::new();
+    }
+    let few = FewOf::new(ration);
     ration
         .limits
         .iter()
-        .map(|limit| of_limit(&mix, limit))
+        .map(|limit| of_limit(&few, limit))
         .collect()
 }
 
-fn of_limit(mix: &Mix<'_>, limit: &Limit) -> LimitJudged {
-    let above = inclusions(mix, &limit.above);
+fn of_limit(few: &FewOf<'_>, limit: &Limit) -> LimitJudged {
+    let above = few.sum(&limit.above);
     let below = match &limit.below {
-        Some(below) => inclusions(mix, below),
-        None => mix.constant(Interval::exactly(Q::ONE)),
+        Some(below) => few.sum(below),
+        None => Inclusions::whole(),
     };
     judged(
-        mix,
+        few,
         &limit.words,
-        (&above, &below),
+        (above, below),
         &limit.range,
         limit.place,
         limit.written,
@@ -110,46 +116,34 @@ fn of_limit(mix: &Mix<'_>, limit: &Limit) -> LimitJudged {
 }
 
 fn judged(
-    mix: &Mix<'_>,
+    few: &FewOf<'_>,
     what: &str,
-    (above, below): (&Spread, &Spread),
+    sums: (Inclusions, Inclusions),
     range: &Range,
     place: Place,
     written: Place,
 ) -> LimitJudged {
-    let end = |end: &Option<Q>, which| end.as_ref().map(|end| side(mix, above, below, end, which));
-    let middle = mix.middle();
+    let (mix, (above, below)) = few.gathered(&sums);
+    let end = |end: &Option<Q>, which| {
+        end.as_ref()
+            .map(|end| side(&mix, &above, &below, end, which))
+    };
     LimitJudged {
         what: what.to_owned(),
-        value: mix.known(above, &middle).over(&mix.known(below, &middle)),
+        value: few.at_middle(&sums.0).over(&few.at_middle(&sums.1)),
         low: end(&range.low, End::AtLeast),
         high: end(&range.high, End::AtMost),
         range: range.clone(),
         place,
         written,
-        spreads: (above.clone(), below.clone()),
+        sums,
         if_used: None,
     }
 }
 
-/// A sum of inclusions of the 100 %, tops included.
-fn inclusions(mix: &Mix<'_>, terms: &[(Q, SmolStr)]) -> Spread {
-    let mut spread = mix.constant(Interval::ZERO);
-    for (rank, line) in mix.ration.lines.iter().enumerate() {
-        for (factor, _) in terms.iter().filter(|(_, name)| *name == line.name) {
-            if line.on_top {
-                spread.fixed = spread.fixed.plus(&Interval::exactly(factor * &line.low));
-            } else {
-                spread.lines[rank] = spread.lines[rank].plus(&Interval::exactly(factor.clone()));
-            }
-        }
-    }
-    spread
-}
-
 /// The `at most` and `at least` lines of each ingredient, the nearest to the ration's animal.
 pub(crate) fn of_ingredients(view: &View<'_>, ration: &Ration) -> Vec<LimitJudged> {
-    let mix = Mix::of(ration);
+    let mut few: Option<FewOf<'_>> = None;
     let mut limits = Vec::new();
     for inclusion in ration.inclusions() {
         let ingredient = &inclusion.ingredient;
@@ -162,22 +156,8 @@ pub(crate) fn of_ingredients(view: &View<'_>, ration: &Ration) -> Vec<LimitJudge
         if bounds.is_empty() || inclusion.high.is_zero() {
             continue;
         }
-        let mut spread = mix.constant(Interval::ZERO);
-        for (rank, line) in ration.lines.iter().enumerate() {
-            for leaf in line.feed.leaves() {
-                if leaf.ingredient.name != ingredient.name {
-                    continue;
-                }
-                if line.on_top {
-                    spread.fixed = spread
-                        .fixed
-                        .plus(&Interval::exactly(&line.low * &leaf.fraction));
-                } else {
-                    spread.lines[rank] = Interval::exactly(leaf.fraction);
-                }
-            }
-        }
-        let whole = mix.constant(Interval::exactly(Q::ONE));
+        let few = few.get_or_insert_with(|| FewOf::new(ration));
+        let sum = few.of_inclusion(&inclusion);
         let place = inclusion
             .lines
             .last()
@@ -189,9 +169,9 @@ pub(crate) fn of_ingredients(view: &View<'_>, ration: &Ration) -> Vec<LimitJudge
                 range.low = None;
             }
             let limit = judged(
-                &mix,
+                few,
                 &ingredient.name,
-                (&spread, &whole),
+                (sum.clone(), Inclusions::whole()),
                 &range,
                 place,
                 bound.place,

@@ -79,6 +79,16 @@ impl<'ration> Mix<'ration> {
         }
     }
 
+    /// The same ration seen as other lines than its own.
+    pub(super) fn with_ranges(&self, ranges: Vec<(Q, Q)>) -> Mix<'ration> {
+        Mix {
+            ration: self.ration,
+            ranges,
+            whole: self.whole.clone(),
+            asks: self.asks,
+        }
+    }
+
     pub(super) fn asking(self, asks: Asks) -> Mix<'ration> {
         Mix { asks, ..self }
     }

@@ -18,6 +18,8 @@ pub(super) struct Unverified<'v> {
     needs_dry_matter: bool,
     /// What, in words, and where.
     values: Vec<(String, Place)>,
+    /// Where these stand.
+    places: BTreeSet<Place>,
 }
 
 impl<'v> Unverified<'v> {
@@ -27,6 +29,7 @@ impl<'v> Unverified<'v> {
             nutrients: BTreeSet::new(),
             needs_dry_matter: false,
             values: Vec::new(),
+            places: BTreeSet::new(),
         }
     }
 
@@ -52,7 +55,7 @@ impl<'v> Unverified<'v> {
     fn value(&mut self, told: String, place: Place) {
         let origin = self.view.farm.origin(place);
         let is_unverified = origin.is_some_and(|origin| origin.unverified.is_some());
-        if is_unverified && self.values.iter().all(|(_, known)| *known != place) {
+        if is_unverified && self.places.insert(place) {
             self.values.push((told, place));
         }
     }

@@ -59,19 +59,11 @@ fn of_doses(view: &View<'_>, ration: &Ration, windows: &mut Vec<LineWindow>) {
         if content.is_zero() {
             continue;
         }
-        for &rank in &judged.lines {
-            let line = &ration.lines[rank];
-            let leaves = line.feed.leaves();
-            let Some(leaf) = leaves
-                .iter()
-                .find(|leaf| leaf.ingredient.name == judged.ingredient)
-            else {
-                continue;
-            };
+        for (&rank, rise) in judged.lines.iter().zip(&judged.rises) {
             // What the other lines bring of it stays.
-            let own = &line.low * &leaf.fraction * content;
+            let own = &ration.lines[rank].low * rise;
             let others = value - &own;
-            let of_line = |end: &Q| (end - &others).over(&(content * &leaf.fraction));
+            let of_line = |end: &Q| (end - &others).over(rise);
             let what = judged.active.as_ref().map_or_else(
                 || format!("the dose of {}", judged.ingredient),
                 |active| format!("the dose of {active} from {}", judged.ingredient),

@@ -6,6 +6,7 @@ use smol_str::SmolStr;
 use trug_findings::{FileId, Finding, Place, Span};
 use trug_syntax::tree::{self, Amount, AmountForm, Clauses, ItemBody, Name, RationStatement};
 
+use super::MOST_INGREDIENTS;
 use crate::Q;
 use crate::farm::Namespace;
 use crate::findings::{amount, name};
@@ -94,6 +95,12 @@ pub(super) fn draft<'farm>(
     draft.label = written.label.as_ref().map(|label| label.text.clone());
     draft.is_sound &= !item.has_unread_line;
     draft.take(written, file, findings);
+    if MOST_INGREDIENTS < draft.lines.len() {
+        let lines = draft.lines.len();
+        findings.push(amount::too_many(place, name, lines, MOST_INGREDIENTS));
+        draft.lines = Vec::new();
+        draft.is_sound = false;
+    }
     Some(draft)
 }
 

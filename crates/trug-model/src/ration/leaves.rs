@@ -143,6 +143,7 @@ impl Ration {
                         known.high += high;
                         known.lines.push(line);
                         known.ranks.push(line_rank);
+                        known.fractions.push(leaf.fraction);
                         known.or_none &= line.or_none;
                     }
                     None => inclusions.push(Inclusion {
@@ -151,6 +152,7 @@ impl Ration {
                         high,
                         lines: vec![line],
                         ranks: vec![line_rank],
+                        fractions: vec![leaf.fraction],
                         or_none: line.or_none,
                     }),
                 }
@@ -168,5 +170,7 @@ pub(crate) struct Inclusion<'ration> {
     pub(crate) lines: Vec<&'ration Line>,
     /// Of these lines in the ration.
     pub(crate) ranks: Vec<usize>,
+    /// Which fraction of each of them it is.
+    pub(crate) fractions: Vec<Q>,
     pub(crate) or_none: bool,
 }

@@ -1,5 +1,6 @@
 //! Animals: whose kind each is, what it gives, and what law and harm bound for it.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use smol_str::SmolStr;
@@ -10,6 +11,10 @@ use super::{Quotient, View, Wants};
 use crate::farm::Namespace;
 use crate::findings::unit;
 use crate::quantity::{Activity, Base, Dimension, Range};
+
+/// Kinds of one animal that are looked at. A chain that is not too long to be followed has fewer: each step adds the kind that
+/// the farm names, and the ones that a book does.
+const MOST_KINDS: usize = 512;
 
 /// An animal, as one text sees it.
 #[derive(Debug)]
@@ -153,10 +158,11 @@ impl View<'_> {
     /// The animal and the kinds it is one of, itself first, the nearest next.
     pub(crate) fn kinds_of(&self, animal: &str) -> Vec<Arc<super::Animal>> {
         let mut kinds: Vec<Arc<super::Animal>> = self.animal(animal).into_iter().collect();
+        let mut names: BTreeSet<SmolStr> = BTreeSet::from([SmolStr::new(animal)]);
         let mut next = 0;
         while let Some(kind) = kinds.get(next).cloned() {
             for is in &kind.is {
-                if !kinds.iter().any(|known| known.name == *is) {
+                if kinds.len() < MOST_KINDS && names.insert(is.clone()) {
                     kinds.extend(self.animal(is));
                 }
             }

@@ -9,7 +9,7 @@ use trug_findings::{Finding, Place};
 use trug_syntax::tree::{Expression, ItemBody, Name, NutrientKind, RationStatement};
 
 use super::View;
-use crate::farm::{ItemRef, Namespace};
+use crate::farm::Namespace;
 use crate::findings::name;
 
 /// A chain longer than this is not followed.
@@ -47,17 +47,11 @@ impl<'farm> View<'farm> {
             }
             Chain::Ends(_) => {}
             Chain::Circles => {
-                let Some(circle) = self.circle(namespace, name) else {
+                if self.first_of_round(namespace, name).as_deref() != Some(name) {
                     return;
-                };
-                let own = self.place(declared.span);
-                let is_first = circle.iter().all(|(member, _)| {
-                    member == name
-                        || self
-                            .declared_at(namespace, member)
-                            .is_none_or(|place| own < place)
-                });
-                if let (true, Some((_, leads))) = (is_first, circle.first()) {
+                }
+                let circle = self.circle(namespace, name).unwrap_or_default();
+                if let Some((_, leads)) = circle.first() {
                     let members: Vec<&str> =
                         circle.iter().map(|(member, _)| member.as_str()).collect();
                     findings.push(name::circle(*leads, name, &members));
@@ -66,14 +60,14 @@ impl<'farm> View<'farm> {
         }
     }
 
-    fn declared_at(&self, namespace: Namespace, name: &str) -> Option<Place> {
+    pub(super) fn declared_at(&self, namespace: Namespace, name: &str) -> Option<Place> {
         let item = self.find(namespace, name).any()?;
         let span = self.item(item).body.name()?.span;
         Some(Place::new(item.file, span))
     }
 
     /// Depth first over what each name leads to, with its own stack: texts may be as deep as they like.
-    fn chain(&self, namespace: Namespace, name: &str) -> Chain {
+    pub(super) fn chain(&self, namespace: Namespace, name: &str) -> Chain {
         let key = |name: &SmolStr| (namespace, name.clone());
         let start = SmolStr::new(name);
         if let Some(known) = self.chains.borrow().get(&key(&start)) {
@@ -118,7 +112,7 @@ impl<'farm> View<'farm> {
                     if to == name {
                         return Some(way_back(&came, (from, place), name));
                     }
-                    if !came.contains_key(&to) {
+                    if !came.contains_key(&to) && self.are_in_one_round(namespace, name, &to) {
                         came.insert(to.clone(), (from.clone(), place));
                         next.push(to);
                     }
@@ -130,7 +124,7 @@ impl<'farm> View<'farm> {
     }
 
     /// What a name is directly made of, and where that is written.
-    fn links(&self, namespace: Namespace, name: &str) -> Vec<(SmolStr, Place)> {
+    pub(super) fn links(&self, namespace: Namespace, name: &str) -> Vec<(SmolStr, Place)> {
         let mut links = Vec::new();
         if namespace == Namespace::Unit {
             self.measure_links(name, &mut links);
@@ -170,16 +164,12 @@ impl<'farm> View<'farm> {
     }
 
     fn measure_links(&self, name: &str, links: &mut Vec<(SmolStr, Place)>) {
-        for (file, declared) in self.scope.all(self.farm, Namespace::Unit) {
-            if declared.name != name {
-                continue;
-            }
-            let rank = declared.rank;
-            if let ItemBody::Unit(unit) = &self.item(ItemRef { file, rank }).body
+        for item in self.measures_called(name) {
+            if let ItemBody::Unit(unit) = &self.item(item).body
                 && let Some(made_of) = &unit.equals.unit
             {
                 let word = &made_of.unit;
-                links.push((word.text.clone(), Place::new(file, word.span)));
+                links.push((word.text.clone(), Place::new(item.file, word.span)));
             }
         }
     }

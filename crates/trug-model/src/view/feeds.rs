@@ -1,6 +1,7 @@
 //! Ingredients and lots: what is known of each, as one text sees it.
 
 mod bounds;
+mod contents;
 mod lines;
 mod lots;
 
@@ -14,7 +15,7 @@ use smol_str::SmolStr;
 use trug_findings::{FileId, Finding, Place};
 use trug_syntax::tree::{self, IngredientStatement, Item, ItemBody};
 
-use super::{Interval, Nutrient, View, Wants};
+use super::{View, Wants};
 use crate::Q;
 use crate::farm::{ItemRef, Namespace};
 use crate::findings::{basis, data};
@@ -200,41 +201,6 @@ impl Ingredient {
             && self.withdrawals.is_empty()
             && self.never_for.is_empty()
             && self.never_with.is_empty())
-    }
-
-    /// What is known of a nutrient in one kg of it.
-    pub(crate) fn content(&self, nutrient: &Nutrient) -> Interval {
-        if let Some(content) = self.contents.get(&nutrient.name) {
-            return content.interval();
-        }
-        if let Some(formula) = &nutrient.formula {
-            let mut sum = Interval::ZERO;
-            for (factor, part) in &formula.terms {
-                sum = sum.plus(&self.content(part).times(factor));
-            }
-            return sum;
-        }
-        if self.nothing_else {
-            return Interval::ZERO;
-        }
-        Interval::unknown(nutrient.greatest())
-    }
-
-    /// What is known of its dry matter.
-    pub(crate) fn dry_matter(&self) -> Interval {
-        self.dry_matter
-            .as_ref()
-            .map_or_else(|| Interval::unknown(Some(Q::ONE)), Content::interval)
-    }
-}
-
-impl Content {
-    pub(crate) fn interval(&self) -> Interval {
-        let deviation = self.deviation.clone().unwrap_or_default();
-        Interval {
-            variance: &deviation * &deviation,
-            ..Interval::exactly(self.value.clone())
-        }
     }
 }
 

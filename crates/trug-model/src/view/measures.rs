@@ -1,5 +1,7 @@
 //! Reads the quantities of a text: units, local measures, bases.
 
+use std::collections::BTreeMap;
+
 use jiff::civil::Date;
 use smol_str::SmolStr;
 use trug_findings::{FileId, Finding, Place};
@@ -7,8 +9,9 @@ use trug_syntax::tree::{self, BasisKind, Bound, ItemBody, Number, Quantity, Unit
 
 use super::{View, Wants};
 use crate::Q;
-use crate::farm::Namespace;
+use crate::farm::{ItemRef, Namespace};
 use crate::findings::unit;
+use crate::near;
 use crate::quantity::{self, Basis, Dimension, Factor, Measure, Range, Shown};
 
 /// A local measure may be made of another; a longer chain is not followed.
@@ -58,6 +61,30 @@ pub(crate) fn basis(written: &tree::Basis) -> Basis {
         BasisKind::AsFed => Basis::AsFed,
         BasisKind::OfDryMatter => Basis::OfDryMatter,
         BasisKind::AtDryMatter(percent) => Basis::AtDryMatter(number(percent) / Q::int(100)),
+    }
+}
+
+/// The measures that can be seen, by their names and what each is for; of two alike, the first.
+pub(super) type Measures = BTreeMap<SmolStr, BTreeMap<Option<SmolStr>, ItemRef>>;
+
+impl View<'_> {
+    fn measures(&self) -> &Measures {
+        self.measures.get_or_init(|| {
+            let mut measures = Measures::new();
+            for (file, declared) in self.scope.all(self.farm, Namespace::Unit) {
+                let rank = declared.rank;
+                let named = measures.entry(declared.name.clone()).or_default();
+                let of = named.entry(declared.of.clone());
+                of.or_insert(ItemRef { file, rank });
+            }
+            measures
+        })
+    }
+
+    /// The items that declare a measure of that name, for anything or for one ingredient.
+    pub(super) fn measures_called(&self, name: &str) -> impl Iterator<Item = ItemRef> {
+        let named = self.measures().get(name);
+        named.into_iter().flat_map(|of| of.values().copied())
     }
 }
 
@@ -207,7 +234,8 @@ impl Reader<'_, '_> {
         let local = self.view.scope.all(self.view.farm, Namespace::Unit);
         let local: Vec<&str> = local.map(|(_, declared)| declared.name.as_str()).collect();
         let known = quantity::unit_words();
-        let near = crate::findings::name::nearest(written, known.into_iter().chain(local));
+        let known = known.into_iter().chain(local);
+        let near = near::nearest_within(&self.view.left_to_compare, written, known);
         near.into_iter().map(str::to_owned).collect()
     }
 
@@ -243,25 +271,13 @@ impl Reader<'_, '_> {
     }
 
     fn declared(&self, name: &str) -> Option<(FileId, &tree::Unit)> {
-        let mut general = None;
-        for (file, declared) in self.view.scope.all(self.view.farm, Namespace::Unit) {
-            if declared.name != name {
-                continue;
-            }
-            let item = self.view.item(crate::farm::ItemRef {
-                file,
-                rank: declared.rank,
-            });
-            let ItemBody::Unit(unit) = &item.body else {
-                continue;
-            };
-            match (&declared.of, &self.of) {
-                (None, _) => general = general.or(Some((file, unit))),
-                (Some(of), Some(wanted)) if of == wanted => return Some((file, unit)),
-                _ => {}
-            }
-        }
-        general
+        let unit = |item: &ItemRef| match &self.view.item(*item).body {
+            ItemBody::Unit(unit) => Some((item.file, unit)),
+            _ => None,
+        };
+        let named = self.view.measures().get(name)?;
+        let own = self.of.as_ref().and_then(|of| named.get(&Some(of.clone())));
+        own.or_else(|| named.get(&None)).and_then(unit)
     }
 }
 

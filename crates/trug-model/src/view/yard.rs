@@ -271,6 +271,8 @@ impl View<'_> {
             }
         }
         scales.sort_by(|a, b| a.name.cmp(&b.name));
+        // Two of one name are an error, and the first counts.
+        scales.dedup_by(|later, scale| later.name == scale.name);
         scales
     }
 
@@ -287,6 +289,7 @@ impl View<'_> {
             }
         }
         vessels.sort_by(|a, b| a.name.cmp(&b.name));
+        vessels.dedup_by(|later, vessel| later.name == vessel.name);
         vessels
     }
 }

@@ -108,8 +108,7 @@ impl Key {
 }
 
 fn item_of(view: &View<'_>, ration: &Ration) -> Option<Place> {
-    let rations = view.farm().rations(ration.file);
-    let named = rations.iter().find(|named| named.place == ration.place)?;
+    let named = view.farm().ration_named_at(ration.place)?;
     Some(Place::new(ration.file, named.item))
 }
 

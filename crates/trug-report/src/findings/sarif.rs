@@ -1,9 +1,10 @@
 //! Findings as SARIF 2.1.0, for the services that show them beside a change.
 
+use serde::{Serialize, Serializer};
 use trug_findings::{Acceptance, Code, Finding, Fix, Place, Source};
 
 use super::json::{place_json, severity};
-use super::order::in_order;
+use super::order::{Placed, in_order};
 use crate::catalogue::summary;
 use crate::json::finding::PlaceJson;
 use crate::json::sarif::{
@@ -22,10 +23,6 @@ const ROOT: &str = "%SRCROOT%";
 #[must_use]
 pub fn sarif(findings: &[Finding], sources: &[Source], today: Option<&str>) -> String {
     let codes = codes_of(findings);
-    let results = in_order(findings, sources)
-        .iter()
-        .map(|placed| outcome(placed.finding, sources, &codes))
-        .collect();
     let driver = Driver {
         name: "trug",
         version: env!("CARGO_PKG_VERSION"),
@@ -37,12 +34,31 @@ pub fn sarif(findings: &[Finding], sources: &[Source], today: Option<&str>) -> S
         runs: [Run {
             tool: Tool { driver },
             column_kind: "unicodeCodePoints",
-            results,
+            results: Outcomes {
+                placed: in_order(findings, sources),
+                sources,
+                codes: &codes,
+            },
             properties: today.map(|day| RunProperties {
                 today: day.to_owned(),
             }),
         }],
     })
+}
+
+/// What was found, each made out when it is written: there may be a million, and an outcome is many times a finding.
+struct Outcomes<'a> {
+    placed: Vec<Placed<'a>>,
+    sources: &'a [Source],
+    codes: &'a [&'static Code],
+}
+
+impl Serialize for Outcomes<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let placed = self.placed.iter();
+        let outcomes = placed.map(|placed| outcome(placed.finding, self.sources, self.codes));
+        serializer.collect_seq(outcomes)
+    }
 }
 
 /// The codes that were raised, by name.

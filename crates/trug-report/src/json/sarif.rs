@@ -6,19 +6,20 @@ use super::finding::SeverityJson;
 
 /// A log file.
 #[derive(Clone, Debug, Serialize)]
-pub(crate) struct Log {
+pub(crate) struct Log<Results: Serialize> {
     #[serde(rename = "$schema")]
     pub(crate) schema: &'static str,
     pub(crate) version: &'static str,
-    pub(crate) runs: [Run; 1],
+    pub(crate) runs: [Run<Results>; 1],
 }
 
 #[derive(Clone, Debug, Serialize)]
 #[serde(rename_all = "camelCase")]
-pub(crate) struct Run {
+pub(crate) struct Run<Results: Serialize> {
     pub(crate) tool: Tool,
     pub(crate) column_kind: &'static str,
-    pub(crate) results: Vec<Outcome>,
+    /// A list of [`Outcome`].
+    pub(crate) results: Results,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(crate) properties: Option<RunProperties>,
 }

@@ -5,6 +5,7 @@ use std::path::Path;
 use trug_ide::{written, written_names};
 use trug_model::{Farm, InMemory, Library};
 use trug_report::catalogue;
+use trug_report::words::lines_of;
 
 use crate::args::Why;
 use crate::asked::texts_in;
@@ -42,15 +43,22 @@ fn of_name(
     if path.is_some() || texts_in(here).next().is_some() {
         let loaded = load_each(path.unwrap_or(here), setting)?;
         *ending = loaded.ending;
-        let mut pages: Vec<String> = Vec::new();
+        let mut pages: Vec<(String, Vec<String>)> = Vec::new();
         for (farm, file) in &loaded.texts {
             let view = farm.open(*file);
-            let page = written(&view, name, width);
-            pages.extend(page.filter(|page| !pages.contains(page)));
             known.extend(written_names(&view));
+            let Some(page) = written(&view, name, width) else {
+                continue;
+            };
+            let source = farm.sources().get(file.index());
+            let text = source.map_or_else(String::new, |source| source.name().to_owned());
+            match pages.iter_mut().find(|(known, _)| *known == page) {
+                Some((_, texts)) => texts.push(text),
+                None => pages.push((page, vec![text])),
+            }
         }
         if !pages.is_empty() {
-            return Ok(pages.join("\n"));
+            return Ok(told_apart(pages, width));
         }
     }
     let books = books(setting);
@@ -58,6 +66,20 @@ fn of_name(
     let page = view.as_ref().and_then(|view| written(view, name, width));
     known.extend(view.iter().flat_map(written_names));
     page.ok_or_else(|| no_name(name, &known))
+}
+
+/// One page as it is; several under the texts for which each is so.
+fn told_apart(pages: Vec<(String, Vec<String>)>, width: usize) -> String {
+    let is_one = pages.len() == 1;
+    let under = |(page, texts): (String, Vec<String>)| match is_one {
+        true => page,
+        false => {
+            let texts = format!("in {}:", texts.join(", "));
+            format!("{}\n\n{page}", lines_of(&texts, width).join("\n"))
+        }
+    };
+    let pages: Vec<String> = pages.into_iter().map(under).collect();
+    pages.join("\n")
 }
 
 /// A text that uses every bundled book.

@@ -9,7 +9,7 @@ const SHEET: &str = "Ingredient,CP %,Price (KES/kg),Inclusion %\nMaize,8.8,42,60
 
 /// What is made of it.
 const TEXT: &str = "\
-use book poultry
+use book poultry 2026
 
 ingredient maize \"Maize\"
   protein        8.8 %

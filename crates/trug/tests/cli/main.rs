@@ -4,6 +4,7 @@
     reason = "a test that cannot set itself up has failed"
 )]
 
+mod alike;
 mod balance;
 mod buy;
 mod by_age;
@@ -24,6 +25,7 @@ mod refused;
 mod repository;
 mod sheet;
 mod start;
+mod threads;
 mod tidy;
 mod trace;
 mod written;

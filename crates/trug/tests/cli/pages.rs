@@ -102,6 +102,29 @@ fn what_is_written_of_a_name_is_told_with_where_it_was_read() {
 }
 
 #[test]
+fn a_name_of_several_meanings_is_told_under_the_texts_that_have_each() {
+    let shell = |percent: u8| format!("ingredient shell\n  calcium        {percent} %\n");
+    let farm = Farm::new(&[
+        ("bank.trug", &shell(36)),
+        ("coop.trug", &format!("use \"bank.trug\"\n\n{}", shell(38))),
+        ("river.trug", "use \"bank.trug\"\n"),
+    ]);
+    assert_eq!(
+        farm.run(&["why", "shell"]).ends(0).out,
+        "in bank.trug, river.trug:
+
+ingredient shell (bank.trug:1)
+  calcium 36 %
+
+in coop.trug:
+
+ingredient shell (coop.trug:3)
+  calcium 38 %
+"
+    );
+}
+
+#[test]
 fn every_book_that_is_listed_is_printed_and_checks_clean() {
     let farm = Farm::new(&[]);
     let list = farm.run(&["book", "--list"]).ends(0).out;

@@ -144,6 +144,29 @@ fn how_much_must_be_said() {
 }
 
 #[test]
+fn what_no_hand_mixes_is_refused_with_its_number() {
+    let farm = farm();
+    let ran = farm
+        .run(&["plan", "mash.trug", "--batch", "1000000000000t"])
+        .ends(2);
+    let says = "1000000000000000 kg of hen-mash are more than is ever mixed by hand";
+    assert!(ran.out.is_empty() && ran.err.contains(says), "{}", ran.err);
+    assert!(ran.err.contains("at most 1000000000 kg"), "{}", ran.err);
+    let ran = farm
+        .run(&["plan", "mash.trug", "--batch", "0.000001g"])
+        .ends(2);
+    assert!(
+        ran.err
+            .contains("of hen-mash would weigh less than any scale shows"),
+        "{}",
+        ran.err
+    );
+    // Far more than a floor takes is still planned, as batches.
+    farm.run(&["plan", "mash.trug", "--batch", "1000000t", "--as", "json"])
+        .ends(0);
+}
+
+#[test]
 fn any_number_of_threads_plans_the_same() {
     let farm = farm();
     for form in ["text", "jsonl", "csv"] {

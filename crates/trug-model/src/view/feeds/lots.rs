@@ -26,7 +26,7 @@ impl View<'_> {
         self.lot_at(self.find(Namespace::Lot, name).any()?)
     }
 
-    /// All lots that can be seen, in the order of their names.
+    /// All lots that can be seen, in the order of their names; of two of one name, which is an error, the first.
     #[must_use]
     pub fn all_lots(&self) -> Vec<Lot> {
         let declared = self.scope.all(self.farm, Namespace::Lot);
@@ -38,6 +38,7 @@ impl View<'_> {
         });
         let mut lots: Vec<Lot> = lots.collect();
         lots.sort_by(|a, b| a.name.cmp(&b.name));
+        lots.dedup_by(|later, lot| later.name == lot.name);
         lots
     }
 

@@ -1,6 +1,7 @@
 //! What came of planning one ration, and how it is told.
 
 use trug_findings::Finding;
+use trug_model::Q;
 use trug_plan::plan::Plan;
 use trug_plan::verify::Breach;
 use trug_plan::{Refusal, Request};
@@ -68,6 +69,21 @@ pub(super) fn refused(refusal: Refusal, meant: &Meant<'_>, request: &Request) ->
         .help("add the amount to the line `eats`, or a line `intake` to the ration"),
         Refusal::NoDays => Failure::new(format!("nobody says for how many days {group} is fed"))
             .help("add --days 14"),
+        Refusal::TooMuch(kg, most) => Failure::new(format!(
+            "{} kg of {ration} are more than is ever mixed by hand",
+            kg.readable(6)
+        ))
+        .help(format!(
+            "look at the unit of the batch; at most {most} kg are planned, in up to {} batches",
+            u32::MAX
+        )),
+        Refusal::TooLittle(ingredient, least) => Failure::new(format!(
+            "{ingredient} of {ration} would weigh less than any scale shows"
+        ))
+        .help(format!(
+            "mix more at a time, or leave {ingredient} out: what is under {} mg is not planned",
+            (least * Q::int(1000)).readable(6)
+        )),
     }
 }
 

@@ -1,0 +1,4 @@
+//! The findings of any farm: the target stands in `tests/src/hostile`.
+#![no_main]
+
+libfuzzer_sys::fuzz_target!(|bytes: &[u8]| trug_tests::hostile::check(bytes));

@@ -1,0 +1,4 @@
+//! Edits of open texts, as a server is told them: the target stands in `tests/src/hostile`.
+#![no_main]
+
+libfuzzer_sys::fuzz_target!(|bytes: &[u8]| trug_tests::hostile::edits(bytes));

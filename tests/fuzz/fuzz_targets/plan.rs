@@ -1,0 +1,4 @@
+//! The plans and analyses of any farm: the target stands in `tests/src/hostile`.
+#![no_main]
+
+libfuzzer_sys::fuzz_target!(|bytes: &[u8]| trug_tests::hostile::plan(bytes));

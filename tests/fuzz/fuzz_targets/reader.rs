@@ -1,0 +1,4 @@
+//! Any text has a tree: the target stands in `tests/src/hostile`.
+#![no_main]
+
+libfuzzer_sys::fuzz_target!(|bytes: &[u8]| trug_tests::hostile::reader(bytes));

@@ -1,0 +1,4 @@
+//! Any table saved by a spreadsheet: the target stands in `tests/src/hostile`.
+#![no_main]
+
+libfuzzer_sys::fuzz_target!(|bytes: &[u8]| trug_tests::hostile::table(bytes));
