@@ -84,8 +84,8 @@ fn codes_of_lines(lines: usize) -> Vec<&'static str> {
         .map(|rank| format!("  f{rank} 1 parts\n"))
         .collect();
     let text = format!(
-        "{ingredients}ration mix\n  for mixing\n{parts}\nration alike like mix\n  batch 10 kg\n\n\
-         ration mash\n  for mixing\n  mix 40 %\n  f0 rest\n"
+        "{ingredients}ration blend\n  for mixing\n{parts}\nration alike like blend\n  batch 10 kg\n\n\
+         ration mash\n  for mixing\n  blend 40 %\n  f0 rest\n"
     );
     let texts = InMemory::new([("farm.trug", text.as_str())]);
     let farm = Farm::read(&["farm.trug".to_owned()], &texts, Settings::default());
