@@ -16,6 +16,9 @@ const FIRST: &str = "page.trug";
 /// The longest sentence that an example may raise: it must stand alone in a narrow terminal.
 const LONGEST_SENTENCE: usize = 72;
 
+/// Its example would have over a thousand lines, and says that it is cut short; `whole/texts.rs` of `trug-tests` raises it.
+const CUT_SHORT: &str = "amount/many";
+
 fn codes() -> impl Iterator<Item = &'static Code> {
     findings::ALL
         .iter()
@@ -153,6 +156,7 @@ fn a_wrong_example_raises_its_code_once_and_nothing_else() {
     all_pages(|code| {
         let findings = check(example(code.page, "wrong").unwrap_or_default());
         match findings.as_slice() {
+            [] if code.name == CUT_SHORT => None,
             [one] if one.code == code && one.is_open() => None,
             _ => Some(told(&findings)),
         }
