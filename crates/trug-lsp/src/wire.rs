@@ -170,7 +170,7 @@ fn look(body: &[u8]) -> (String, Result<(), Vec<u8>>) {
     let is_answer = || serde_json::from_slice::<Response>(body).is_ok();
     match serde_json::from_slice::<Request>(body) {
         // What is a request and an answer too would be taken for an answer, and whoever asked would wait for ever.
-        Ok(request) if request.id().is_none() || !is_answer() => {
+        Ok(request) if request.id().is_none() || request.method().is_empty() || !is_answer() => {
             return (request.method().to_owned(), Ok(()));
         }
         Err(_) if is_answer() => return (String::new(), Ok(())),
