@@ -167,11 +167,14 @@ fn resume(bytes: &[u8], from: usize) -> usize {
 
 /// The method of a message, and what is passed on in its place where it is none.
 fn look(body: &[u8]) -> (String, Result<(), Vec<u8>>) {
-    if let Ok(request) = serde_json::from_slice::<Request>(body) {
-        return (request.method().to_owned(), Ok(()));
-    }
-    if serde_json::from_slice::<Response>(body).is_ok() {
-        return (String::new(), Ok(()));
+    let is_answer = || serde_json::from_slice::<Response>(body).is_ok();
+    match serde_json::from_slice::<Request>(body) {
+        // What is a request and an answer too would be taken for an answer, and whoever asked would wait for ever.
+        Ok(request) if request.id().is_none() || request.method().is_empty() || !is_answer() => {
+            return (request.method().to_owned(), Ok(()));
+        }
+        Err(_) if is_answer() => return (String::new(), Ok(())),
+        Ok(_) | Err(_) => {}
     }
     let instead = match serde_json::from_slice::<Value>(body) {
         Err(_) => unreadable(-32700, Value::Null),
@@ -260,6 +263,15 @@ mod tests {
         );
         let bytes = b"Content-Length: 2\r\n\r\n\xff\xfe";
         assert!(sifted(bytes).await.1.contains("-32700"));
+    }
+
+    #[tokio::test]
+    async fn a_request_that_is_an_answer_too_is_neither() {
+        for answer in [r#""result":null"#, r#""error":{"code":1,"message":"x"}"#] {
+            let body = format!(r#"{{"jsonrpc":"2.0","method":"x","id":7,{answer}}}"#);
+            let (_, out) = sifted(framed(&body).as_bytes()).await;
+            assert!(out.contains("-32600") && out.contains(r#""id":7"#), "{out}");
+        }
     }
 
     #[tokio::test]
