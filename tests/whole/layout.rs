@@ -203,6 +203,25 @@ fn dependencies(folder: &str) -> Vec<String> {
     names.map(str::to_owned).collect()
 }
 
+/// The README's first command names no binary, so there may be one only.
+#[test]
+fn a_bare_run_is_the_tool() {
+    let mut mains = repository::files("crates", "/src/main.rs");
+    mains.extend(repository::files("tests", "/src/main.rs"));
+    assert_eq!(mains, ["crates/trug/src/main.rs"]);
+    let manifests = repository::files("crates", "/Cargo.toml");
+    for manifest in manifests
+        .iter()
+        .map(String::as_str)
+        .chain(["tests/Cargo.toml"])
+    {
+        assert!(
+            !repository::read(manifest).contains("[[bin]]"),
+            "{manifest}"
+        );
+    }
+}
+
 #[test]
 fn the_world_is_met_at_the_rim() {
     let mut wrong = Vec::new();
