@@ -16,12 +16,19 @@ fn ticked(units: &[&str]) -> String {
 }
 
 /// A bare number. Each unit that fits is offered; none is guessed.
-pub(crate) fn missing(place: Place, digits: &str, noun: &str, units: &[&str]) -> Finding {
+/// A number without a unit. One goes after `last`, the end of the number or of its scatter.
+pub(crate) fn missing(
+    place: Place,
+    digits: &str,
+    last: Span,
+    noun: &str,
+    units: &[&str],
+) -> Finding {
     let mut finding = MISSING
         .at(place)
         .says(format!("{digits} has no unit"))
         .help(format!("write {noun}, for example in {}", ticked(units)));
-    let after = Place::new(place.file, Span::at(place.span.end as usize));
+    let after = Place::new(place.file, Span::at(last.end as usize));
     for unit in units {
         finding = finding.offer(format!("write {digits} {unit}"), after, format!(" {unit}"));
     }

@@ -102,9 +102,11 @@ impl Reader<'_, '_> {
     ) -> Option<Measure> {
         let Some(unit_text) = &written.unit else {
             let place = self.place(written.number.span);
+            let scatter = written.scatter.as_ref();
             findings.push(unit::missing(
                 place,
                 &written.number.digits,
+                scatter.map_or(place.span, |scatter| scatter.number.span),
                 wants.noun,
                 wants.units,
             ));
@@ -149,7 +151,13 @@ impl Reader<'_, '_> {
         let Some(unit_text) = &written.unit else {
             let last = written.high.as_ref().or(written.low.as_ref())?;
             let place = self.place(last.span);
-            findings.push(unit::missing(place, &last.digits, wants.noun, wants.units));
+            findings.push(unit::missing(
+                place,
+                &last.digits,
+                place.span,
+                wants.noun,
+                wants.units,
+            ));
             return None;
         };
         let factor = self.unit(unit_text, wants, findings)?;
