@@ -80,7 +80,7 @@ pub(crate) fn folder() -> Farm {
                 store(number % 5),
             );
             farm.put(
-                &format!("{folder}/farm-{number}/mash.trug"),
+                &format!("{folder}/yard-{number}/mash.trug"),
                 mash(number, more),
             );
         }
