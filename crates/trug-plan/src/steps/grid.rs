@@ -80,34 +80,43 @@ fn band(case: &Case, scale: &Scale, per_gram: i128) -> Option<Band> {
     };
     let division = units(&scale.division_g)?;
     let readable = scale.division_g.over(&carrier_error())?;
-    let low = units(
-        &readable
-            .max(scale.minimum_g.clone())
-            .ceil_to(&scale.division_g),
-    )?;
-    let load = match &case.order.method.lift_g {
-        Some(lift) => lift.clone().min(scale.capacity_g.clone()),
-        None => scale.capacity_g.clone(),
-    };
+    let mut least = readable.max(scale.minimum_g.clone());
+    let load = one_load(case, scale);
     // Several loads can share any mass only where two of the least are no more than one full one.
     let most = if &scale.minimum_g * &Q::int(2) <= load {
         case.total.clone()
     } else {
-        load.min(case.total.clone())
+        load.clone().min(case.total.clone())
     };
-    let most = most.floor_to(&scale.division_g);
+    let mut most = most.floor_to(&scale.division_g);
+    let mut unit = smallest_unit(per_gram);
+    if !has_two_figures(&scale.division_g) {
+        unit = division;
+        let scales = case.order.scales.iter();
+        // An amount counts in the divisions of the scale that weighs it: what another would weigh instead is left to that one.
+        for other in scales.filter(|other| other.division_g != scale.division_g) {
+            most = most.min(load.floor_to(&scale.division_g));
+            if other.division_g < scale.division_g {
+                least = least.max(one_load(case, other) + &scale.division_g);
+            }
+        }
+    }
+    let low = units(&least.ceil_to(&scale.division_g))?;
     let high = units(&most)?;
-    let unit = if has_two_figures(&scale.division_g) {
-        smallest_unit(per_gram)
-    } else {
-        division
-    };
     Some(Band {
         division,
         unit,
         low,
         high,
     })
+}
+
+/// What a scale weighs in one load, by what it bears and what one lifts.
+fn one_load(case: &Case, scale: &Scale) -> Q {
+    match &case.order.method.lift_g {
+        Some(lift) => lift.clone().min(scale.capacity_g.clone()),
+        None => scale.capacity_g.clone(),
+    }
 }
 
 /// The smallest decimal part of a gram that is a whole number of units.
