@@ -180,19 +180,11 @@ fn judge_uses(view: &View<'_>, findings: &mut Vec<Finding>) {
             findings.push(used::deep(Place::new(own, span)));
         }
     }
-    let closes = |file: &FileId| uses(*file).any(|target| target == own);
-    if !view.scope.files.iter().any(closes) {
+    // Every file of a circle sees it; the first by name says so.
+    let Some(circle) = view.farm.circle_of(own) else {
         return;
-    }
-    // Every file of the circle sees it; the first by name says so.
-    let circle: Vec<FileId> = view
-        .scope
-        .files
-        .iter()
-        .copied()
-        .filter(|file| *file == own || Scope::of(view.farm, *file).files.contains(&own))
-        .collect();
-    if circle.iter().min() != Some(&own) {
+    };
+    if circle.first() != Some(&own) {
         return;
     }
     let entry = view.farm.entry(own);
@@ -200,9 +192,7 @@ fn judge_uses(view: &View<'_>, findings: &mut Vec<Finding>) {
         target.is_some_and(|target| circle.contains(&target))
     };
     if let Some((span, _)) = entry.uses.iter().find(leads_back) {
-        let mut names: Vec<FileId> = circle.clone();
-        names.sort();
-        let names: Vec<String> = names
+        let names: Vec<String> = circle
             .iter()
             .map(|file| view.farm.sources()[file.index()].name().to_owned())
             .collect();

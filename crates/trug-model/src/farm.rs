@@ -19,6 +19,7 @@ pub(crate) use scope::{Found, Scope};
 use shelf::Tree;
 
 use crate::library::Library;
+use crate::rounds::Rounds;
 use crate::texts::{Absent, Texts};
 
 /// What reading a farm depends on besides its texts.
@@ -54,6 +55,8 @@ pub struct Farm {
     absent: Arc<BTreeMap<String, Absent>>,
     /// Which texts use each text: made when first asked for, and shared by farms in which nothing uses another text.
     users: Arc<OnceLock<BTreeMap<FileId, Vec<FileId>>>>,
+    /// Texts that use each other, made and shared likewise.
+    circles: Arc<OnceLock<Rounds<FileId>>>,
     settings: Settings,
 }
 
@@ -121,6 +124,19 @@ impl Farm {
         }
         known.remove(&file);
         std::iter::once(file).chain(known).collect()
+    }
+
+    /// The texts that use this one and that it uses, directly or through others, itself among them, in the order of their names;
+    /// none where it does not use itself.
+    pub(crate) fn circle_of(&self, file: FileId) -> Option<&[FileId]> {
+        let circles = self.circles.get_or_init(|| {
+            let uses = |file: &FileId| {
+                let uses = self.entry(*file).uses.iter();
+                uses.filter_map(|(_, target)| *target).collect()
+            };
+            Rounds::of(self.files(), uses, |file| *file)
+        });
+        circles.round_of(&file)
     }
 
     /// Whether two farms have the same text, read with the same result, under this number.

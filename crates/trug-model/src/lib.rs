@@ -17,6 +17,7 @@ mod phases;
 pub mod prices;
 pub mod quantity;
 pub mod ration;
+mod rounds;
 mod seen;
 mod texts;
 pub mod view;

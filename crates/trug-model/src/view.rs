@@ -10,7 +10,6 @@ mod measures;
 mod money;
 mod nutrients;
 mod records;
-mod rounds;
 mod tables;
 mod wants;
 mod yard;
@@ -53,17 +52,24 @@ pub struct View<'farm> {
     ingredients: Kept<Ingredient>,
     rations: Kept<Ration>,
     rates: std::cell::OnceCell<money::Rates>,
-    rows: Arc<OnceLock<tables::Rows>>,
-    measures: std::cell::OnceCell<measures::Measures>,
+    shared: Arc<Shared>,
     chains: RefCell<chains::Chains>,
-    rounds: RefCell<rounds::Rounds>,
     /// Letters that may still be compared in search of near names.
     left_to_compare: std::cell::Cell<usize>,
 }
 
-/// The texts that a text sees, and which row of their tables is of what.
+/// What takes a walk over all that a text sees: made out once for all views of it.
+#[derive(Default)]
+struct Shared {
+    rows: OnceLock<tables::Rows>,
+    measures: OnceLock<measures::Measures>,
+    far: OnceLock<chains::Chains>,
+    rounds: OnceLock<chains::NameRounds>,
+}
+
+/// The texts that a text sees, and what was made out of all of them.
 #[derive(Clone)]
-pub(crate) struct Seen(Arc<Scope>, Arc<OnceLock<tables::Rows>>);
+pub(crate) struct Seen(Arc<Scope>, Arc<Shared>);
 
 /// What a feed's name means.
 #[derive(Clone, Debug)]
@@ -76,17 +82,17 @@ pub(crate) enum Feed {
 
 impl<'farm> View<'farm> {
     pub(crate) fn new(farm: &'farm Farm, file: trug_findings::FileId) -> View<'farm> {
-        let rows = Arc::default();
-        View::beside(farm, Seen(Arc::new(Scope::of(farm, file)), rows))
+        let scope = Arc::new(Scope::of(farm, file));
+        View::beside(farm, Seen(scope, Arc::default()))
     }
 
     /// What another view of the same text need not make out again, wherever that view is.
     pub(crate) fn seen(&self) -> Seen {
-        Seen(Arc::clone(&self.scope), Arc::clone(&self.rows))
+        Seen(Arc::clone(&self.scope), Arc::clone(&self.shared))
     }
 
     /// One more view of a text that is seen already.
-    pub(crate) fn beside(farm: &'farm Farm, Seen(scope, rows): Seen) -> View<'farm> {
+    pub(crate) fn beside(farm: &'farm Farm, Seen(scope, shared): Seen) -> View<'farm> {
         View {
             farm,
             scope,
@@ -95,10 +101,8 @@ impl<'farm> View<'farm> {
             ingredients: Kept::default(),
             rations: Kept::default(),
             rates: std::cell::OnceCell::new(),
-            rows,
-            measures: std::cell::OnceCell::new(),
+            shared,
             chains: RefCell::default(),
-            rounds: RefCell::default(),
             left_to_compare: std::cell::Cell::new(near::LETTERS_COMPARED),
         }
     }

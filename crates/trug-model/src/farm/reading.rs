@@ -242,6 +242,7 @@ fn number(fetched: Fetches, asked: &[String], settings: Settings) -> Farm {
         sources,
         absent,
         users: Arc::default(),
+        circles: Arc::default(),
         settings,
     }
 }

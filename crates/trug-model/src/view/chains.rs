@@ -2,7 +2,7 @@
 //!
 //! Names are made out only where their chain ends, so that nothing else needs to fear a circle.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use smol_str::SmolStr;
 use trug_findings::{Finding, Place};
@@ -11,9 +11,21 @@ use trug_syntax::tree::{Expression, ItemBody, Name, NutrientKind, RationStatemen
 use super::View;
 use crate::farm::Namespace;
 use crate::findings::name;
+use crate::rounds::Rounds;
 
 /// A chain longer than this is not followed.
 pub(crate) const LONGEST: usize = 64;
+
+/// A walk over more names than this leaves off: a long text is judged in parts, and each would walk as far.
+const FAR: usize = 2 * LONGEST;
+
+/// The kinds of name that lead to others of their kind.
+const LEADING: [Namespace; 4] = [
+    Namespace::Feed,
+    Namespace::Animal,
+    Namespace::Nutrient,
+    Namespace::Unit,
+];
 
 /// How far the chain behind a name leads.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -23,6 +35,9 @@ pub(super) enum Chain {
     /// Round in a circle, or into one.
     Circles,
 }
+
+/// Names that lead round to each other; the member that is declared first stands first.
+pub(super) type NameRounds = Rounds<(Namespace, SmolStr)>;
 
 /// Chains that are known already.
 pub(super) type Chains = BTreeMap<(Namespace, SmolStr), Chain>;
@@ -47,7 +62,8 @@ impl<'farm> View<'farm> {
             }
             Chain::Ends(_) => {}
             Chain::Circles => {
-                if self.first_of_round(namespace, name).as_deref() != Some(name) {
+                let key = (namespace, declared.text.clone());
+                if self.rounds().round_of(&key).and_then(<[_]>::first) != Some(&key) {
                     return;
                 }
                 let circle = self.circle(namespace, name).unwrap_or_default();
@@ -60,45 +76,69 @@ impl<'farm> View<'farm> {
         }
     }
 
-    pub(super) fn declared_at(&self, namespace: Namespace, name: &str) -> Option<Place> {
+    fn declared_at(&self, namespace: Namespace, name: &str) -> Option<Place> {
         let item = self.find(namespace, name).any()?;
         let span = self.item(item).body.name()?.span;
         Some(Place::new(item.file, span))
     }
 
-    /// Depth first over what each name leads to, with its own stack: texts may be as deep as they like.
     pub(super) fn chain(&self, namespace: Namespace, name: &str) -> Chain {
-        let key = |name: &SmolStr| (namespace, name.clone());
-        let start = SmolStr::new(name);
-        if let Some(known) = self.chains.borrow().get(&key(&start)) {
-            return *known;
+        let key = (namespace, SmolStr::new(name));
+        let known = |chains: &Chains| chains.get(&key).copied();
+        let known_far = || self.shared.far.get().and_then(known);
+        if let Some(chain) = known(&self.chains.borrow()).or_else(known_far) {
+            return chain;
         }
+        let no_chains = Chains::new();
+        let far = self.shared.far.get();
         let mut chains = self.chains.borrow_mut();
-        let mut path = vec![Step::of(self, namespace, start.clone())];
-        // Names of the path, for finding a circle without walking it.
-        let mut under_way = BTreeMap::from([(start.clone(), ())]);
-        while let Some(step) = path.last_mut() {
-            let Some(next) = step.left.pop() else {
-                let done = step.chain;
-                under_way.remove(&step.name);
-                chains.insert(key(&step.name), done);
-                path.pop();
-                if let Some(above) = path.last_mut() {
-                    above.take(done);
+        let mut walk = Walk::new(self, namespace, far.unwrap_or(&no_chains), &mut chains);
+        let most = if far.is_none() { FAR } else { usize::MAX };
+        if let Some(chain) = walk.from(key.1.clone(), most) {
+            return chain;
+        }
+        drop(chains);
+        self.shared.far.get_or_init(|| self.all_chains());
+        self.chain(namespace, name)
+    }
+
+    /// The chains of all names that this text declares, and of those behind them.
+    fn all_chains(&self) -> Chains {
+        let (none, mut chains) = (Chains::new(), Chains::new());
+        for namespace in LEADING {
+            let own = self.farm.entry(self.scope.own());
+            for declared in own.names.of_kind(namespace) {
+                if !chains.contains_key(&(namespace, declared.name.clone())) {
+                    let mut walk = Walk::new(self, namespace, &none, &mut chains);
+                    walk.from(declared.name.clone(), usize::MAX);
                 }
-                continue;
-            };
-            if under_way.contains_key(&next) {
-                step.chain = Chain::Circles;
-            } else if let Some(known) = chains.get(&key(&next)) {
-                let known = *known;
-                step.take(known);
-            } else {
-                under_way.insert(next.clone(), ());
-                path.push(Step::of(self, namespace, next));
             }
         }
-        chains.get(&key(&start)).copied().unwrap_or(Chain::Ends(1))
+        chains
+    }
+
+    /// The names that lead round to each other, of those that this text declares and those behind them.
+    fn rounds(&self) -> &NameRounds {
+        self.shared.rounds.get_or_init(|| {
+            let own = self.farm.entry(self.scope.own());
+            let names = |namespace: Namespace| {
+                let declared = own.names.of_kind(namespace).iter();
+                declared.map(move |declared| (namespace, declared.name.clone()))
+            };
+            let is_round = |(namespace, name): &(Namespace, SmolStr)| {
+                self.chain(*namespace, name) == Chain::Circles
+            };
+            let leads = |(namespace, name): &(Namespace, SmolStr)| {
+                let links = self.links(*namespace, name).into_iter();
+                let names = links.map(|(to, _)| (*namespace, to));
+                names.filter(is_round).collect()
+            };
+            let declared = |(namespace, name): &(Namespace, SmolStr)| {
+                (self.declared_at(*namespace, name), name.clone())
+            };
+            let starts = LEADING.into_iter().flat_map(names).filter(is_round);
+            Rounds::of(starts, leads, declared)
+        })
     }
 
     /// The shortest way from a name back to itself: each member, with the place that leads on from the one before.
@@ -112,7 +152,12 @@ impl<'farm> View<'farm> {
                     if to == name {
                         return Some(way_back(&came, (from, place), name));
                     }
-                    if !came.contains_key(&to) && self.are_in_one_round(namespace, name, &to) {
+                    let is_in_round = |to: &SmolStr| {
+                        let (one, other) = (SmolStr::new(name), to.clone());
+                        self.rounds()
+                            .are_in_one(&(namespace, one), &(namespace, other))
+                    };
+                    if !came.contains_key(&to) && is_in_round(&to) {
                         came.insert(to.clone(), (from.clone(), place));
                         next.push(to);
                     }
@@ -175,6 +220,15 @@ impl<'farm> View<'farm> {
     }
 }
 
+/// A walk, depth first, over what each name leads to, with its own stack: texts may be as deep as they like.
+struct Walk<'view, 'farm> {
+    view: &'view View<'farm>,
+    namespace: Namespace,
+    /// Chains that were made out for all views of the text.
+    far: &'view Chains,
+    chains: &'view mut Chains,
+}
+
 /// One name on the way, with what it leads to and was not looked at yet.
 struct Step {
     name: SmolStr,
@@ -182,16 +236,68 @@ struct Step {
     chain: Chain,
 }
 
-impl Step {
-    fn of(view: &View<'_>, namespace: Namespace, name: SmolStr) -> Step {
-        let links = view.links(namespace, &name);
+impl<'view, 'farm> Walk<'view, 'farm> {
+    fn new(
+        view: &'view View<'farm>,
+        namespace: Namespace,
+        far: &'view Chains,
+        chains: &'view mut Chains,
+    ) -> Walk<'view, 'farm> {
+        Walk {
+            view,
+            namespace,
+            far,
+            chains,
+        }
+    }
+
+    /// The chain behind a name that is not known yet; none where the way to its end is longer than `most` names.
+    fn from(&mut self, start: SmolStr, most: usize) -> Option<Chain> {
+        let mut path = vec![self.step(start.clone())];
+        // Names of the path, for finding a circle without walking it.
+        let mut under_way = BTreeSet::from([start]);
+        loop {
+            let step = path.last_mut()?;
+            let Some(next) = step.left.pop() else {
+                let done = path.pop()?;
+                under_way.remove(&done.name);
+                self.chains.insert((self.namespace, done.name), done.chain);
+                match path.last_mut() {
+                    Some(above) => above.take(done.chain),
+                    None => return Some(done.chain),
+                }
+                continue;
+            };
+            if under_way.contains(&next) {
+                step.chain = Chain::Circles;
+            } else if let Some(known) = self.known(&next) {
+                step.take(known);
+            } else if path.len() == most {
+                return None;
+            } else {
+                under_way.insert(next.clone());
+                path.push(self.step(next));
+            }
+        }
+    }
+
+    fn known(&self, name: &SmolStr) -> Option<Chain> {
+        let key = (self.namespace, name.clone());
+        let known = self.chains.get(&key).or_else(|| self.far.get(&key));
+        known.copied()
+    }
+
+    fn step(&self, name: SmolStr) -> Step {
+        let links = self.view.links(self.namespace, &name);
         Step {
             left: links.into_iter().map(|(to, _)| to).collect(),
             chain: Chain::Ends(1),
             name,
         }
     }
+}
 
+impl Step {
     /// Takes in how far one of its links leads.
     fn take(&mut self, link: Chain) {
         self.chain = match (self.chain, link) {

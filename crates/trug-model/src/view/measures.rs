@@ -69,7 +69,7 @@ pub(super) type Measures = BTreeMap<SmolStr, BTreeMap<Option<SmolStr>, ItemRef>>
 
 impl View<'_> {
     fn measures(&self) -> &Measures {
-        self.measures.get_or_init(|| {
+        self.shared.measures.get_or_init(|| {
             let mut measures = Measures::new();
             for (file, declared) in self.scope.all(self.farm, Namespace::Unit) {
                 let rank = declared.rank;

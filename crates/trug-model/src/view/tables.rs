@@ -21,13 +21,13 @@ pub(super) struct Rows {
 impl View<'_> {
     /// The rows of an ingredient, of the table named first before those of others.
     pub(crate) fn rows_of(&self, name: &str) -> &[ItemRef] {
-        let rows = self.rows.get_or_init(|| rows(self));
+        let rows = self.shared.rows.get_or_init(|| rows(self));
         rows.by_name.get(name).map_or(&[], Vec::as_slice)
     }
 
     /// The ingredients that have rows in a table, with those rows.
     pub(crate) fn rows_in(&self, file: FileId) -> Vec<(SmolStr, Vec<ItemRef>)> {
-        let rows = self.rows.get_or_init(|| rows(self));
+        let rows = self.shared.rows.get_or_init(|| rows(self));
         let of_file = |(name, rows): (&SmolStr, &Vec<ItemRef>)| {
             let own: Vec<ItemRef> = rows
                 .iter()
@@ -41,7 +41,7 @@ impl View<'_> {
 
     /// The names and labels of ingredients that texts declare and no table has a row for.
     pub(crate) fn without_rows(&self) -> Vec<(SmolStr, SmolStr)> {
-        let rows = self.rows.get_or_init(|| rows(self));
+        let rows = self.shared.rows.get_or_init(|| rows(self));
         let mut without = Vec::new();
         for (file, declared) in self.scope.all(self.farm, Namespace::Feed) {
             let rank = declared.rank;
@@ -64,14 +64,14 @@ impl View<'_> {
     /// The ingredient that a row of a table is of; none where it is of none.
     #[must_use]
     pub fn row_is_of(&self, row: ItemRef) -> Option<SmolStr> {
-        let rows = self.rows.get_or_init(|| rows(self));
+        let rows = self.shared.rows.get_or_init(|| rows(self));
         let of = rows.names.get(&row.file)?.get(row.rank as usize)?;
         of.clone()
     }
 
     /// The rows of a table that are of no ingredient.
     pub(crate) fn nameless_rows(&self, file: FileId) -> Vec<ItemRef> {
-        let rows = self.rows.get_or_init(|| rows(self));
+        let rows = self.shared.rows.get_or_init(|| rows(self));
         let nameless = rows.nameless.iter().copied();
         nameless.filter(|row| row.file == file).collect()
     }
