@@ -5,6 +5,7 @@
 
 mod balance;
 mod bytes;
+mod change;
 mod check;
 mod client;
 mod disk;
@@ -19,6 +20,7 @@ mod tidy;
 mod wire;
 
 pub use balance::balance;
+pub use change::{change_table, change_text};
 pub use check::check;
 pub use edits::edits;
 pub use plan::plan;

@@ -17,7 +17,7 @@ const CORPUS: &str = "tests/fuzz/corpus";
 const SHOWN: usize = 2000;
 
 /// A name, and the bytes.
-type Input = (String, Vec<u8>);
+pub(crate) type Input = (String, Vec<u8>);
 
 /// What the folder of a target holds.
 fn kept(target: &str) -> Vec<Input> {
@@ -30,7 +30,7 @@ fn kept(target: &str) -> Vec<Input> {
 }
 
 /// All inputs of a target.
-fn inputs(target: &str) -> Vec<Input> {
+pub(crate) fn inputs(target: &str) -> Vec<Input> {
     if let Some(path) = std::env::var_os("TRUG_INPUT") {
         let path = repository::root().join(path);
         let is_of_target = path.parent().is_some_and(|folder| folder.ends_with(target));
@@ -54,9 +54,14 @@ fn inputs(target: &str) -> Vec<Input> {
 }
 
 fn replay(name: &str) {
+    stands(name, inputs(name));
+}
+
+/// Runs a target with each of these, and says which of them stopped it.
+pub(crate) fn stands(name: &str, inputs: Vec<Input>) {
     let (_, target) = TARGETS.iter().find(|(known, _)| *known == name).unwrap();
     let mut stopped = Vec::new();
-    for (input, bytes) in inputs(name) {
+    for (input, bytes) in inputs {
         if catch_unwind(AssertUnwindSafe(|| target(&bytes))).is_err() {
             let letters: String = String::from_utf8_lossy(&bytes)
                 .chars()

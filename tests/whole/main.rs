@@ -7,6 +7,7 @@
 )]
 
 mod arithmetic;
+mod changed;
 mod codes;
 mod corpus;
 mod documents;

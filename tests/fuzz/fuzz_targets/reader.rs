@@ -2,3 +2,7 @@
 #![no_main]
 
 libfuzzer_sys::fuzz_target!(|bytes: &[u8]| trug_tests::hostile::reader(bytes));
+
+libfuzzer_sys::fuzz_mutator!(|bytes: &mut [u8], size: usize, most: usize, seed: u32| {
+    trug_fuzz::mutate(bytes, size, most, seed, trug_tests::hostile::change_text)
+});

@@ -5,7 +5,7 @@ use trug_model::Q;
 use super::kinds::class_of;
 use super::number::Number;
 use super::scales::{fewest_loads, possible_error, surely_reads};
-use super::sheet::{Batch, Class, Scale, Sheet, StepKind, Weighing};
+use super::sheet::{Batch, Class, Scale, Sheet, Step, StepKind, Weighing};
 use super::{Breaches, Rule};
 
 /// A carrier part need only be weighed within this; over it, a finding is an error.
@@ -163,13 +163,13 @@ fn check_choice(
     found: &mut Breaches,
 ) {
     let loads = loads_as_chosen(sheet, batch, scale, weighing);
-    let is_early = is_early(sheet, batch, weighing);
+    let is_cut = is_cut(sheet, batch, weighing);
     if sheet.owns_up() || is_contended(sheet, batch, weighing) {
         return;
     }
     for other in &sheet.scales {
-        // Early carrier is cut to round amounts of its scale, which another need not show.
-        if is_early && !weighing.mass.is_multiple_of(&other.division) {
+        // It is cut to what its own scale shows, which another need not show.
+        if is_cut && !weighing.mass.is_multiple_of(&other.division) {
             continue;
         }
         // A lot's part is cut to the scale of the whole, and read within a tenth.
@@ -192,10 +192,17 @@ fn check_choice(
     }
 }
 
-/// Bulk that enters before the pre-blend.
-fn is_early(sheet: &Sheet, batch: &Batch, weighing: &Weighing) -> bool {
-    let step = batch.steps.get(weighing.step).map(|step| step.kind);
-    class_of(sheet, weighing) == Some(Class::Bulk) && step == Some(StepKind::Dilute)
+/// Bulk whose mass is for its step to say, to the gram where a scale shows it: what enters before the pre-blend, and what one of
+/// several pre-blends takes so that it is neither thinner than the ratio allows nor thicker than what is apart asks.
+fn is_cut(sheet: &Sheet, batch: &Batch, weighing: &Weighing) -> bool {
+    let is_pre_blend = |step: &Step| step.kind == StepKind::PreBlend;
+    let step = batch.steps.get(weighing.step);
+    let is_cut = step.is_some_and(|step| match step.kind {
+        StepKind::Dilute => true,
+        StepKind::PreBlend => batch.steps.iter().skip(weighing.step + 1).any(is_pre_blend),
+        _ => false,
+    });
+    is_cut && class_of(sheet, weighing) == Some(Class::Bulk)
 }
 
 /// Whether it is a part of what several lots give to a step, one beside the other.
@@ -304,7 +311,7 @@ fn check_unscaled(sheet: &Sheet, batch: &Batch, weighing: &Weighing, found: &mut
     }
     for other in &sheet.scales {
         let is_shown =
-            !is_early(sheet, batch, weighing) || weighing.mass.is_multiple_of(&other.division);
+            !is_cut(sheet, batch, weighing) || weighing.mass.is_multiple_of(&other.division);
         if is_shown && loads_whatever_snapping(sheet, batch, other, other, weighing).is_some() {
             let says = format!("{} reads {} g", other.name, weighing.mass);
             found.add(Rule::Scale, &place, says);
