@@ -3,7 +3,9 @@
 use std::collections::BTreeSet;
 
 use trug_model::{KnownName, Namespace};
-use trug_syntax::tree::{IngredientStatement, Item, ItemBody, LotStatement, RationStatement};
+use trug_syntax::tree::{
+    IngredientStatement, Item, ItemBody, LotStatement, RationStatement, RecordStatement,
+};
 
 use super::{CandidateKind, Offer, Offers};
 use crate::cards::text_at;
@@ -170,6 +172,44 @@ impl Offers<'_> {
                 group,
                 offer.detail(detail.join(", ")).about("lot", &lot.name),
             );
+        }
+        self.batches(group, of);
+    }
+
+    /// In a record, the batches of a mix made beforehand: each is a record of it, with the day it was made and how much.
+    fn batches(&mut self, group: usize, of: &str) {
+        let is_in_a_record = self
+            .own_item()
+            .is_some_and(|item| matches!(item.body, ItemBody::Record(_)));
+        if !is_in_a_record {
+            return;
+        }
+        for known in self.view.names(Namespace::Record) {
+            let Some(ItemBody::Record(written)) = self.item_of(&known).map(|item| &item.body)
+            else {
+                continue;
+            };
+            if written.of.text != of {
+                continue;
+            }
+            let is_told = |statement: &RecordStatement| {
+                matches!(
+                    statement,
+                    RecordStatement::Made { .. } | RecordStatement::Batch(_)
+                )
+            };
+            let told = written
+                .lines
+                .iter()
+                .filter(|line| line.statement.as_ref().is_some_and(is_told));
+            let detail: Vec<String> = told
+                .map(|line| {
+                    let place = trug_findings::Place::new(known.item.file, line.span);
+                    text_at(self.view.farm(), place)
+                })
+                .collect();
+            let offer = named(Namespace::Record, &known.name, &detail.join(", "));
+            self.push(group, offer);
         }
     }
 }
