@@ -12,6 +12,7 @@ mod disk;
 mod edits;
 mod farms;
 mod held;
+mod keeping;
 mod plan;
 mod reader;
 pub mod seeds;
@@ -23,6 +24,7 @@ pub use balance::balance;
 pub use change::{change_table, change_text};
 pub use check::check;
 pub use edits::edits;
+pub use keeping::keeping;
 pub use plan::plan;
 pub use reader::reader;
 pub use table::table;
@@ -33,16 +35,17 @@ pub use wire::wire;
 pub type Target = (&'static str, fn(&[u8]));
 
 /// Every target, by the name of its folder in the corpus.
-pub const TARGETS: [Target; 8] = [
+pub const TARGETS: [Target; 9] = [
     ("reader", reader),
     ("tidy", tidy),
     ("check", check),
     ("plan", plan),
     ("balance", balance),
+    ("keeping", keeping),
     ("table", table),
     ("edits", edits),
     ("wire", wire),
 ];
 
 /// The targets that read texts of a farm: what is in the corpus for one of them is given to all.
-pub const OF_TEXTS: [&str; 5] = ["reader", "tidy", "check", "plan", "balance"];
+pub const OF_TEXTS: [&str; 6] = ["reader", "tidy", "check", "plan", "balance", "keeping"];

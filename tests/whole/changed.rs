@@ -51,6 +51,11 @@ fn balances_stand_changed_texts() {
 }
 
 #[test]
+fn what_is_kept_stands_changed_texts() {
+    stands("keeping", changed("keeping", 300, change_text));
+}
+
+#[test]
 fn tables_stand_changed_tables() {
     stands("table", changed("table", 1_000, change_table));
 }

@@ -99,6 +99,11 @@ fn balances_stand_their_corpus() {
 }
 
 #[test]
+fn what_is_kept_stands_its_corpus() {
+    replay("keeping");
+}
+
+#[test]
 fn tables_stand_their_corpus() {
     replay("table");
 }

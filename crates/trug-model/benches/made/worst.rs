@@ -19,142 +19,38 @@ const NUTRIENTS: &str = "nutrient protein in share\nnutrient ame in energy\n\n";
 
 /// Each of them, with its size at 1×: at 10× none is refused for its size alone, and at 100× none is larger than a text may be.
 pub(crate) static ALL: [Worst; 27] = [
-    Worst {
-        name: "rations in rations",
-        size: 100,
-        made: rations_in_rations,
-    },
-    Worst {
-        name: "rations in two rations each",
-        size: 50,
-        made: diamonds,
-    },
-    Worst {
-        name: "rations like rations",
-        size: 100,
-        made: rations_like_rations,
-    },
-    Worst {
-        name: "kinds of animals",
-        size: 100,
-        made: kinds_of_animals,
-    },
-    Worst {
-        name: "sums of sums of nutrients",
-        size: 60,
-        made: sums_of_sums,
-    },
-    Worst {
-        name: "measures of measures",
-        size: 100,
-        made: measures_of_measures,
-    },
-    Worst {
-        name: "a ration of many lines",
-        size: 100,
-        made: many_lines,
-    },
-    Worst {
-        name: "bounds on each of many ingredients",
-        size: 100,
-        made: bounds_on_each,
-    },
-    Worst {
-        name: "limits of a ration",
-        size: 100,
-        made: limits_of_a_ration,
-    },
-    Worst {
-        name: "open amounts",
-        size: 100,
-        made: open_amounts,
-    },
-    Worst {
-        name: "doses of many ingredients",
-        size: 100,
-        made: doses,
-    },
-    Worst {
-        name: "enemies of many ingredients",
-        size: 100,
-        made: enemies,
-    },
-    Worst {
-        name: "many ingredients",
-        size: 1_000,
-        made: many_ingredients,
-    },
-    Worst {
-        name: "many lots",
-        size: 1_000,
-        made: many_lots,
-    },
-    Worst {
-        name: "many rations",
-        size: 200,
-        made: many_rations,
-    },
-    Worst {
-        name: "many targets",
-        size: 200,
-        made: many_targets,
-    },
-    Worst {
-        name: "one ingredient on many lines",
-        size: 100,
-        made: one_on_many_lines,
-    },
-    Worst {
-        name: "a line of many words",
-        size: 50_000,
-        made: a_long_line,
-    },
-    Worst {
-        name: "a long name",
-        size: 10_000,
-        made: a_long_name,
-    },
-    Worst {
-        name: "a number of many digits",
-        size: 50_000,
-        made: many_digits,
-    },
-    Worst {
-        name: "a long comment",
-        size: 50_000,
-        made: a_long_comment,
-    },
-    Worst {
-        name: "unread lines",
-        size: 1_000,
-        made: unread_lines,
-    },
-    Worst {
-        name: "unknown names near to known ones",
-        size: 100,
-        made: near_names,
-    },
-    Worst {
-        name: "one name declared many times",
-        size: 1_000,
-        made: one_name,
-    },
-    Worst {
-        name: "a text that uses many",
-        size: 30,
-        made: uses_many,
-    },
-    Worst {
-        name: "a long table",
-        size: 1_000,
-        made: a_long_table,
-    },
-    Worst {
-        name: "a table and as many ingredients",
-        size: 500,
-        made: a_table_beside,
-    },
+    worst("rations in rations", 100, rations_in_rations),
+    worst("rations in two rations each", 50, diamonds),
+    worst("rations like rations", 100, rations_like_rations),
+    worst("kinds of animals", 100, kinds_of_animals),
+    worst("sums of sums of nutrients", 60, sums_of_sums),
+    worst("measures of measures", 100, measures_of_measures),
+    worst("a ration of many lines", 100, many_lines),
+    worst("bounds on each of many ingredients", 100, bounds_on_each),
+    worst("limits of a ration", 100, limits_of_a_ration),
+    worst("open amounts", 100, open_amounts),
+    worst("doses of many ingredients", 100, doses),
+    worst("enemies of many ingredients", 100, enemies),
+    worst("many ingredients", 1_000, many_ingredients),
+    worst("many lots", 1_000, many_lots),
+    worst("many rations", 200, many_rations),
+    worst("many targets", 200, many_targets),
+    worst("one ingredient on many lines", 100, one_on_many_lines),
+    worst("a line of many words", 50_000, a_long_line),
+    worst("a long name", 10_000, a_long_name),
+    worst("a number of many digits", 50_000, many_digits),
+    worst("a long comment", 50_000, a_long_comment),
+    worst("unread lines", 1_000, unread_lines),
+    worst("unknown names near to known ones", 100, near_names),
+    worst("one name declared many times", 1_000, one_name),
+    worst("a text that uses many", 30, uses_many),
+    worst("a long table", 1_000, a_long_table),
+    worst("a table and as many ingredients", 500, a_table_beside),
 ];
+
+const fn worst(name: &'static str, size: usize, made: fn(usize) -> Texts) -> Worst {
+    Worst { name, size, made }
+}
 
 fn alone(text: String) -> Texts {
     vec![("a.trug".to_owned(), format!("{NUTRIENTS}{text}"))]
