@@ -14,6 +14,7 @@ mod farms;
 mod held;
 mod keeping;
 mod plan;
+mod questions;
 mod reader;
 pub mod seeds;
 mod table;
@@ -26,6 +27,7 @@ pub use check::check;
 pub use edits::edits;
 pub use keeping::keeping;
 pub use plan::plan;
+pub use questions::questions;
 pub use reader::reader;
 pub use table::table;
 pub use tidy::tidy;
@@ -35,17 +37,26 @@ pub use wire::wire;
 pub type Target = (&'static str, fn(&[u8]));
 
 /// Every target, by the name of its folder in the corpus.
-pub const TARGETS: [Target; 9] = [
+pub const TARGETS: [Target; 10] = [
     ("reader", reader),
     ("tidy", tidy),
     ("check", check),
     ("plan", plan),
     ("balance", balance),
     ("keeping", keeping),
+    ("questions", questions),
     ("table", table),
     ("edits", edits),
     ("wire", wire),
 ];
 
 /// The targets that read texts of a farm: what is in the corpus for one of them is given to all.
-pub const OF_TEXTS: [&str; 6] = ["reader", "tidy", "check", "plan", "balance", "keeping"];
+pub const OF_TEXTS: [&str; 7] = [
+    "reader",
+    "tidy",
+    "check",
+    "plan",
+    "balance",
+    "keeping",
+    "questions",
+];

@@ -56,6 +56,11 @@ fn what_is_kept_stands_changed_texts() {
 }
 
 #[test]
+fn questions_stand_changed_texts() {
+    stands("questions", changed("questions", 100, change_text));
+}
+
+#[test]
 fn tables_stand_changed_tables() {
     stands("table", changed("table", 1_000, change_table));
 }

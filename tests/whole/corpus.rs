@@ -104,6 +104,11 @@ fn what_is_kept_stands_its_corpus() {
 }
 
 #[test]
+fn questions_stand_their_corpus() {
+    replay("questions");
+}
+
+#[test]
 fn tables_stand_their_corpus() {
     replay("table");
 }

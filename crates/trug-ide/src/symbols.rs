@@ -110,6 +110,10 @@ fn symbol(item: &Item, text: &str, lines: Vec<Symbol>) -> Symbol {
     };
     let (name, span) = match (&item.body, item.body.name()) {
         (ItemBody::Use(used), _) => match &used.source {
+            // An editor refuses a symbol without a name.
+            UseSource::File(path) | UseSource::Table(path) if path.text.trim().is_empty() => {
+                (said(item.header), item.header)
+            }
             UseSource::File(path) | UseSource::Table(path) => (path.text.clone(), path.span),
             UseSource::Book(book) => (format!("book {}", said(book.span())), book.span()),
         },

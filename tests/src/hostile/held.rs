@@ -19,7 +19,8 @@ pub(super) fn findings_hold(findings: &[Finding], sources: &[Source]) {
     }
 }
 
-fn place_holds(place: Place, sources: &[Source], code: &str) {
+/// A place lies in its text, between letters.
+pub(super) fn place_holds(place: Place, sources: &[Source], code: &str) {
     let Some(source) = sources.get(place.file.index()) else {
         panic!("{code} is in no text: {place:?}");
     };
@@ -33,7 +34,8 @@ fn place_holds(place: Place, sources: &[Source], code: &str) {
     );
 }
 
-fn edits_hold(edits: &[Edit], sources: &[Source], code: &str) {
+/// The places of edits hold, and none overlaps another.
+pub(super) fn edits_hold(edits: &[Edit], sources: &[Source], code: &str) {
     let mut places: Vec<Place> = edits.iter().map(|edit| edit.place).collect();
     places.sort();
     for place in &places {
