@@ -1,14 +1,20 @@
-//! The whole check: every finding has its place, is drawn in every form, and does not depend on what was asked with it.
+//! The whole check: every finding has its place, is drawn in every form, and does not depend on what was asked with it
+//! or read before.
 
 use trug_findings::Finding;
+use trug_model::Farm;
 use trug_report::findings::{Style, findings_document, human, lines, sarif};
 
-use super::farms::{farm, texts};
-use super::held::findings_hold;
+use super::change_text;
+use super::farms::{self, Text, farm, farm_again, texts};
+use super::held::{findings_hold, seed_of};
 use crate::answer::TODAY;
 
 /// Columns of a narrow terminal, and of a usual one.
 const WIDTHS: [usize; 2] = [40, 80];
+
+/// Changes that are made to the texts of a farm.
+const CHANGES: u64 = 3;
 
 /// Checks the texts of a farm.
 pub fn check(bytes: &[u8]) {
@@ -29,6 +35,7 @@ pub fn check(bytes: &[u8]) {
         each, found,
         "each text alone says something else than all together"
     );
+    edited(bytes, texts, farm.clone());
     for width in WIDTHS {
         let style = Style {
             width,
@@ -58,6 +65,23 @@ pub fn check(bytes: &[u8]) {
             (place.end_line, place.end_column),
         );
         assert!((1, 1) <= start && start <= end, "{start:?} to {end:?}");
+    }
+}
+
+/// One change after the other: read again with what stayed the same, the farm finds what it finds read afresh.
+fn edited(bytes: &[u8], mut texts: Vec<Text>, mut farm: Farm) {
+    let mut bytes = bytes.to_vec();
+    for round in 0..CHANGES {
+        bytes = change_text(&bytes, seed_of(&bytes) ^ round);
+        let changed = farms::texts(&bytes);
+        farm = farm_again(&farm, &texts, &changed);
+        texts = changed;
+        let fresh = farms::farm(&texts);
+        assert_eq!(
+            trug_record::check(&farm),
+            trug_record::check(&fresh),
+            "read again, other things are found in {texts:?}"
+        );
     }
 }
 

@@ -1,5 +1,7 @@
 //! Bytes as the texts of a farm: a line `//- coop/store.trug` starts a further one, as in `suite/`.
 
+use std::collections::BTreeSet;
+
 use trug_model::{Farm, InMemory, Settings};
 
 use crate::answer::TODAY;
@@ -56,16 +58,34 @@ fn path(line: &str) -> Option<&str> {
 
 /// The farm of these texts.
 pub(super) fn farm(texts: &[Text]) -> Farm {
-    let names = texts.iter().map(|(path, _)| path.clone());
-    let mut names: Vec<String> = names.filter(|path| path.ends_with(".trug")).collect();
-    names.sort();
-    names.dedup();
-    let borrowed = texts
-        .iter()
-        .map(|(path, text)| (path.as_str(), text.as_str()));
     let settings = Settings {
         today: TODAY.parse().ok(),
         ..Settings::default()
     };
-    Farm::read(&names, &InMemory::new(borrowed), settings)
+    Farm::read(&names(texts), &in_memory(texts), settings)
+}
+
+/// The farm of these texts, made from what it was with others.
+pub(super) fn farm_again(before: &Farm, old: &[Text], new: &[Text]) -> Farm {
+    let is_kept = |text: &&Text| old.contains(text) && new.contains(text);
+    let all = old.iter().chain(new);
+    let changed = all.filter(|text| !is_kept(text));
+    let changed: BTreeSet<String> = changed.map(|(path, _)| path.clone()).collect();
+    before.reread(&names(new), &in_memory(new), &changed)
+}
+
+/// The texts that are asked for: tables are only used.
+fn names(texts: &[Text]) -> Vec<String> {
+    let names = texts.iter().map(|(path, _)| path.clone());
+    let mut names: Vec<String> = names.filter(|path| path.ends_with(".trug")).collect();
+    names.sort();
+    names.dedup();
+    names
+}
+
+fn in_memory(texts: &[Text]) -> InMemory {
+    let borrowed = texts
+        .iter()
+        .map(|(path, text)| (path.as_str(), text.as_str()));
+    InMemory::new(borrowed)
 }

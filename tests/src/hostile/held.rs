@@ -47,6 +47,12 @@ pub(super) fn edits_hold(edits: &[Edit], sources: &[Source], code: &str) {
     }
 }
 
+/// A number for these bytes: another for others, mostly, and the same for the same.
+pub(super) fn seed_of(bytes: &[u8]) -> u64 {
+    let add = |seed: u64, byte: &u8| seed.wrapping_mul(31).wrapping_add(u64::from(*byte));
+    bytes.iter().fold(0, add)
+}
+
 /// What stands in a debug print of a tree, without its places: what a text says, and not where.
 pub(super) fn without_places(debug: &str) -> String {
     let mut said = String::with_capacity(debug.len() / 2);

@@ -21,6 +21,7 @@ use trug_store::{Judged, buying};
 
 use super::change_text;
 use super::farms::{farm, texts};
+use super::held::seed_of;
 use crate::answer::TODAY;
 
 /// Days that are fed.
@@ -43,11 +44,7 @@ pub fn keeping(bytes: &[u8]) {
         compared(&before, &same).is_empty(),
         "a farm differs from itself"
     );
-    // Another for other bytes, and the same for the same.
-    let seed = bytes.iter().fold(0_u64, |seed, byte| {
-        seed.wrapping_mul(31).wrapping_add(u64::from(*byte))
-    });
-    let after = farm(&texts(&change_text(bytes, seed)));
+    let after = farm(&texts(&change_text(bytes, seed_of(bytes))));
     let (forth, back) = (compared(&before, &after), compared(&after, &before));
     assert_eq!(
         (forth.rations.len(), forth.is_empty()),
