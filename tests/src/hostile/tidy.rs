@@ -1,6 +1,8 @@
-//! `tidy` and the fixes of findings: the layout is one, nothing that is said changes, and what is mended can be read.
+//! `tidy` and the fixes of findings: the layout is one, nothing that is said changes, and what is mended can be read
+//! and is said no more.
 
-use trug_findings::{FileId, Finding, Severity};
+use trug_findings::{Edit, FileId, Finding, Severity};
+use trug_model::Farm;
 use trug_syntax::tree::ItemBody;
 use trug_syntax::{parse, tidy as laid_out};
 
@@ -67,7 +69,7 @@ fn unread(text: &str) -> usize {
 }
 
 /// After a fix a text has no more that cannot be read than before.
-fn mended(texts: &[Text], farm: &trug_model::Farm, found: &[Finding]) {
+fn mended(texts: &[Text], farm: &Farm, found: &[Finding]) {
     let fixes = found.iter().flat_map(|finding| {
         let fixes = finding.fixes.iter();
         fixes.map(move |fix| (finding, fix))
@@ -100,5 +102,34 @@ fn mended(texts: &[Text], farm: &trug_model::Farm, found: &[Finding]) {
             finding.code.name,
             fix.title
         );
+        // What could not be read kept silent what comes after it, which may be wrong in the same way.
+        if !finding.code.name.starts_with("syntax/") {
+            mends(texts, farm, finding, &fix.edits, found);
+        }
     }
+}
+
+/// What a fix mends is said no more.
+fn mends(texts: &[Text], before: &Farm, finding: &Finding, edits: &[Edit], found: &[Finding]) {
+    let mut after = texts.to_vec();
+    for (path, text) in &mut after {
+        let here: Vec<_> = edits
+            .iter()
+            .filter(|edit| before.sources()[edit.place.file.index()].name() == path)
+            .cloned()
+            .collect();
+        *text = edited(text, &here);
+    }
+    let now = trug_record::check(&farm(&after));
+    let same = |found: &[Finding]| {
+        let same =
+            |other: &&Finding| other.code == finding.code && other.message == finding.message;
+        found.iter().filter(same).count()
+    };
+    assert!(
+        same(&now) < same(found),
+        "{} says the same after its fix: {}",
+        finding.code.name,
+        finding.message
+    );
 }
