@@ -11,8 +11,8 @@ use super::seeds;
 /// Changes made to one text, at most.
 const MOST_CHANGES: usize = 4;
 
-/// Numbers that stand at the edge of something.
-const NUMBERS: [&str; 22] = [
+/// Numbers and days that stand at the edge of something.
+const NUMBERS: [&str; 26] = [
     "0",
     "1",
     "2",
@@ -35,6 +35,10 @@ const NUMBERS: [&str; 22] = [
     "12.5",
     "0.333",
     "28.349523125",
+    "0001-01-01",
+    "9999-12-31",
+    "2026-11-25",
+    "2028-02-29",
 ];
 
 /// What texts are put together from.

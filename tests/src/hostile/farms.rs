@@ -1,6 +1,6 @@
 //! Bytes as the texts of a farm: a line `//- coop/store.trug` starts a further one, as in `suite/`.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use trug_model::{Farm, InMemory, Settings};
 
@@ -67,10 +67,12 @@ pub(super) fn farm(texts: &[Text]) -> Farm {
 
 /// The farm of these texts, made from what it was with others.
 pub(super) fn farm_again(before: &Farm, old: &[Text], new: &[Text]) -> Farm {
-    let is_kept = |text: &&Text| old.contains(text) && new.contains(text);
-    let all = old.iter().chain(new);
-    let changed = all.filter(|text| !is_kept(text));
-    let changed: BTreeSet<String> = changed.map(|(path, _)| path.clone()).collect();
+    // Of two texts at one path the last is there.
+    let there = |texts: &[Text]| -> BTreeMap<String, String> { texts.iter().cloned().collect() };
+    let (old, now) = (there(old), there(new));
+    let is_other = |path: &&String| old.get(*path) != now.get(*path);
+    let paths = old.keys().chain(now.keys());
+    let changed: BTreeSet<String> = paths.filter(is_other).cloned().collect();
     before.reread(&names(new), &in_memory(new), &changed)
 }
 
