@@ -92,7 +92,12 @@ impl<'farm> View<'farm> {
         let no_chains = Chains::new();
         let far = self.shared.far.get();
         let mut chains = self.chains.borrow_mut();
-        let mut walk = Walk::new(self, namespace, far.unwrap_or(&no_chains), &mut chains);
+        let mut walk = Walk {
+            view: self,
+            namespace,
+            far: far.unwrap_or(&no_chains),
+            chains: &mut chains,
+        };
         let most = if far.is_none() { FAR } else { usize::MAX };
         if let Some(chain) = walk.from(key.1.clone(), most) {
             return chain;
@@ -109,7 +114,12 @@ impl<'farm> View<'farm> {
             let own = self.farm.entry(self.scope.own());
             for declared in own.names.of_kind(namespace) {
                 if !chains.contains_key(&(namespace, declared.name.clone())) {
-                    let mut walk = Walk::new(self, namespace, &none, &mut chains);
+                    let mut walk = Walk {
+                        view: self,
+                        namespace,
+                        far: &none,
+                        chains: &mut chains,
+                    };
                     walk.from(declared.name.clone(), usize::MAX);
                 }
             }
@@ -236,21 +246,7 @@ struct Step {
     chain: Chain,
 }
 
-impl<'view, 'farm> Walk<'view, 'farm> {
-    fn new(
-        view: &'view View<'farm>,
-        namespace: Namespace,
-        far: &'view Chains,
-        chains: &'view mut Chains,
-    ) -> Walk<'view, 'farm> {
-        Walk {
-            view,
-            namespace,
-            far,
-            chains,
-        }
-    }
-
+impl Walk<'_, '_> {
     /// The chain behind a name that is not known yet; none where the way to its end is longer than `most` names.
     fn from(&mut self, start: SmolStr, most: usize) -> Option<Chain> {
         let mut path = vec![self.step(start.clone())];
