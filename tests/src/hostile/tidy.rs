@@ -102,8 +102,11 @@ fn mended(texts: &[Text], farm: &Farm, found: &[Finding]) {
             finding.code.name,
             fix.title
         );
-        // What could not be read kept silent what comes after it, which may be wrong in the same way.
-        if !finding.code.name.starts_with("syntax/") {
+        // What could not be read kept silent what comes after it, which may be wrong in the same way; and of a name that is
+        // unknown in several places of an item the first is said.
+        let hides_others =
+            finding.code.name.starts_with("syntax/") || finding.code.name == "name/unknown";
+        if !hides_others {
             mends(texts, farm, finding, &fix.edits, found);
         }
     }
