@@ -10,6 +10,11 @@ use proptest::prelude::*;
 use trug_model::{Farm, InMemory, Settings};
 use trug_plan::{Request, plan_ration};
 
+mod bounds;
+mod doses;
+mod giving;
+mod mixes;
+
 use crate::arithmetic::{config, other, ratio, read, whole};
 
 /// What a nutrient is counted in: its name, and its units with the part of a kg of each. The sources of their sizes are

@@ -18,7 +18,7 @@ use crate::ration::{Line, Ration};
 use crate::view::View;
 
 pub(crate) use bounds::{Bounded, all as bounds, of_targets, rows};
-pub(crate) use doses::{DoseJudged, all as doses};
+pub(crate) use doses::{DoseJudged, all as doses, content_of};
 pub(crate) use mix::{Mix, Spread};
 pub(crate) use outcome::{Side, Verdict};
 pub(crate) use verdicts::for_other_animal;

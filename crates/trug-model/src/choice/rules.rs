@@ -154,11 +154,7 @@ impl Rules<'_, '_> {
 
     fn dose(&mut self, view: &View<'_>, dose: &DoseJudged) {
         let mut spread = self.mix.constant(Interval::ZERO);
-        let of_product = self.of_product(&dose.ingredient);
-        let content = dose.content.clone().map(Interval::exactly);
-        let content = content.unwrap_or_else(|| self.active(view, dose));
-        for (rank, fraction) in of_product.iter().enumerate() {
-            let adds = content.times(fraction);
+        for (rank, adds) in self.of_dose(view, dose).into_iter().enumerate() {
             if self.mix.ration.lines[rank].on_top {
                 spread.fixed = spread
                     .fixed
@@ -202,28 +198,32 @@ impl Rules<'_, '_> {
         }
     }
 
-    /// What is known of the active in one of a product.
-    fn active(&self, view: &View<'_>, dose: &DoseJudged) -> Interval {
-        let nutrient = dose
-            .active
-            .as_ref()
-            .and_then(|active| view.nutrient(active));
-        let inclusions = self.mix.ration.inclusions();
-        let product = inclusions
-            .iter()
-            .find(|inclusion| inclusion.ingredient.name == dose.ingredient);
-        match (nutrient, product) {
-            (Some(nutrient), Some(product)) => product.ingredient.content(&nutrient),
-            _ => Interval::unknown(None),
-        }
+    /// What one of each line adds of what is dosed.
+    fn of_dose(&self, view: &View<'_>, dose: &DoseJudged) -> Vec<Interval> {
+        let adds = |line: &crate::ration::Line| {
+            let mut sum = Interval::ZERO;
+            for leaf in line.feed.leaves() {
+                if leaf.ingredient.name == dose.ingredient {
+                    let content = judge::content_of(view, &leaf.ingredient, &dose.active);
+                    // Its scatter is not what a choice is made by.
+                    let content = match content.is_complete {
+                        true => Interval::exactly(content.known),
+                        false => content,
+                    };
+                    sum = sum.plus(&content.times(&leaf.fraction));
+                }
+            }
+            sum
+        };
+        self.mix.ration.lines.iter().map(adds).collect()
     }
 
     /// Which fraction of each line an ingredient is.
     fn of_product(&self, name: &str) -> Vec<Q> {
         let fraction = |line: &crate::ration::Line| {
             let leaves = line.feed.leaves();
-            let leaf = leaves.iter().find(|leaf| leaf.ingredient.name == name);
-            leaf.map(|leaf| leaf.fraction.clone()).unwrap_or_default()
+            let of_name = leaves.iter().filter(|leaf| leaf.ingredient.name == name);
+            of_name.map(|leaf| &leaf.fraction).sum()
         };
         self.mix.ration.lines.iter().map(fraction).collect()
     }

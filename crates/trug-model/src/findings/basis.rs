@@ -88,6 +88,14 @@ pub(crate) fn inclusion(place: Place, basis: &str) -> Finding {
         .help("write the share of the mix as it is weighed")
 }
 
+/// An amount by what it gives of its active: how much dry matter the whole has is not known before it is.
+pub(crate) fn given(place: Place, name: &str, basis: &str) -> Finding {
+    INCLUSION
+        .at(place)
+        .says(format!("what {name} gives is as fed, not {basis}"))
+        .help("write what a kg of the mix is to hold, as it is weighed")
+}
+
 pub(crate) fn only_fixed(place: Place, name: &str) -> Finding {
     INCLUSION
         .at(place)

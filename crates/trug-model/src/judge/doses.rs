@@ -8,7 +8,7 @@ use crate::findings::dose::{self, Dosed};
 use crate::findings::{data, harm};
 use crate::quantity::{Range, Shown};
 use crate::ration::{Inclusion, Ration};
-use crate::view::{Ingredient, View};
+use crate::view::{Ingredient, Interval, View};
 
 /// One window of one ingredient, and what the ration gives of it.
 #[derive(Clone, Debug)]
@@ -17,7 +17,7 @@ pub(crate) struct DoseJudged {
     pub(crate) active: Option<SmolStr>,
     /// Least and greatest, in base units; none where the active's content is unknown.
     pub(crate) value: Option<(Q, Q)>,
-    /// What one of the product adds of what is bounded.
+    /// What one of the product adds of what is bounded; of several deliveries, in the mean.
     pub(crate) content: Option<Q>,
     pub(crate) range: Option<Range>,
     pub(crate) ceiling: Option<(Q, Option<String>, Place)>,
@@ -29,8 +29,18 @@ pub(crate) struct DoseJudged {
     pub(crate) lines: Vec<usize>,
     /// How fast the value rises with the inclusion of each of these lines.
     pub(crate) rises: Vec<Q>,
-    /// One standard deviation of what one of the product holds of the active.
-    pub(crate) deviation: f64,
+    /// How far the analysis of each delivery may be off.
+    scatter: Vec<Scatter>,
+}
+
+/// One delivery of a product.
+#[derive(Clone, Debug)]
+struct Scatter {
+    delivery: Option<SmolStr>,
+    /// One standard deviation of what one of it holds of the active.
+    deviation: f64,
+    /// Ranks of the lines it sits in, with its fraction of each.
+    fractions: Vec<(usize, f64)>,
 }
 
 impl DoseJudged {
@@ -44,19 +54,22 @@ impl DoseJudged {
         matches!((&self.value, high), (Some((least, _)), Some(high)) if least > high)
     }
 
-    /// One standard deviation of the value, from the scatter of the active's analysis.
+    /// One standard deviation of the value: deliveries are analysed apart, so theirs add as squares.
     pub(crate) fn deviation_of(&self, ration: &Ration) -> f64 {
-        let content = self.content.as_ref().map_or(0.0, Q::to_f64);
-        if content == 0.0 {
-            return 0.0;
+        let of_one = |scatter: &Scatter| {
+            let fractions = scatter.fractions.iter();
+            let inclusion: f64 = fractions
+                .map(|(rank, fraction)| fraction * ration.lines[*rank].low.to_f64())
+                .sum();
+            inclusion * scatter.deviation
+        };
+        match self.scatter.as_slice() {
+            [scatter] => of_one(scatter),
+            several => {
+                let squares: f64 = several.iter().map(|one| of_one(one).powi(2)).sum();
+                squares.sqrt()
+            }
         }
-        let inclusion: f64 = self
-            .rises
-            .iter()
-            .zip(&self.lines)
-            .map(|(rise, rank)| rise.to_f64() / content * ration.lines[*rank].low.to_f64())
-            .sum();
-        inclusion * self.deviation
     }
 
     pub(crate) fn is_above_ceiling(&self) -> bool {
@@ -174,11 +187,12 @@ fn of_active(
     active: &Option<SmolStr>,
 ) -> Vec<DoseJudged> {
     let ingredient = &inclusion.ingredient;
-    let (content, deviation) = content_of(view, ingredient, active);
-    let rises = rises(inclusion, content.as_ref());
-    let value = content
-        .as_ref()
-        .map(|content| (&inclusion.low * content, &inclusion.high * content));
+    let Given {
+        value,
+        content,
+        rises,
+        scatter,
+    } = given(view, inclusion, active);
     let doses = ingredient
         .doses
         .iter()
@@ -215,7 +229,7 @@ fn of_active(
             or_none: inclusion.or_none,
             lines: inclusion.ranks.clone(),
             rises: rises.clone(),
-            deviation,
+            scatter: scatter.clone(),
         };
     let mut windows: Vec<DoseJudged> = Vec::new();
     for (rank, dose) in doses.into_iter().enumerate() {
@@ -234,27 +248,67 @@ fn of_active(
     windows
 }
 
+/// What a ration gives of what is bounded.
+struct Given {
+    value: Option<(Q, Q)>,
+    content: Option<Q>,
+    rises: Vec<Q>,
+    scatter: Vec<Scatter>,
+}
+
+fn given(view: &View<'_>, inclusion: &Inclusion<'_>, active: &Option<SmolStr>) -> Given {
+    let mut given = Given {
+        value: None,
+        content: None,
+        rises: vec![Q::ZERO; inclusion.ranks.len()],
+        scatter: Vec::new(),
+    };
+    let mut is_known = true;
+    for (rank, leaf) in &inclusion.deliveries {
+        let content = content_of(view, &leaf.ingredient, active);
+        if let Ok(at) = inclusion.ranks.binary_search(rank) {
+            given.rises[at] += &leaf.fraction * &content.known;
+            is_known &= content.is_complete || inclusion.lines[at].high.is_zero();
+        }
+        let fraction = (*rank, leaf.fraction.to_f64());
+        let delivery = &leaf.ingredient.delivery;
+        let known = given.scatter.iter_mut();
+        match known.into_iter().find(|one| one.delivery == *delivery) {
+            Some(scatter) => scatter.fractions.push(fraction),
+            None => given.scatter.push(Scatter {
+                delivery: delivery.clone(),
+                deviation: content.variance.to_f64().sqrt(),
+                fractions: vec![fraction],
+            }),
+        }
+    }
+    if is_known {
+        let (mut low, mut high) = (Q::ZERO, Q::ZERO);
+        for (line, rise) in inclusion.lines.iter().zip(&given.rises) {
+            if !line.or_none {
+                low += &line.low * rise;
+            }
+            high += &line.high * rise;
+        }
+        given.content = (&low + &high).over(&(&inclusion.low + &inclusion.high));
+        given.value = Some((low, high));
+    }
+    given
+}
+
 /// What one of the product holds of the active; one where the window is of the product.
-fn content_of(
+pub(crate) fn content_of(
     view: &View<'_>,
     ingredient: &Ingredient,
     active: &Option<SmolStr>,
-) -> (Option<Q>, f64) {
+) -> Interval {
     let Some(active) = active else {
-        return (Some(Q::ONE), 0.0);
+        return Interval::exactly(Q::ONE);
     };
-    let Some(nutrient) = view.nutrient(active) else {
-        return (None, 0.0);
-    };
-    let content = ingredient.content(&nutrient);
-    let deviation = content.variance.to_f64().sqrt();
-    (content.is_complete.then_some(content.known), deviation)
-}
-
-/// What one unit of each line it sits in adds of what is dosed.
-fn rises(inclusion: &Inclusion<'_>, content: Option<&Q>) -> Vec<Q> {
-    let rise = |fraction: &Q| content.map_or(Q::ZERO, |content| fraction * content);
-    inclusion.fractions.iter().map(rise).collect()
+    match view.nutrient(active) {
+        Some(nutrient) => ingredient.content(&nutrient),
+        None => Interval::unknown(None),
+    }
 }
 
 /// Those for the ration's animal, or for the nearest of its kinds, or for any.

@@ -60,6 +60,9 @@ fn of_doses(view: &View<'_>, ration: &Ration, windows: &mut Vec<LineWindow>) {
             continue;
         }
         for (&rank, rise) in judged.lines.iter().zip(&judged.rises) {
+            if rise.is_zero() {
+                continue;
+            }
             // What the other lines bring of it stays.
             let own = &ration.lines[rank].low * rise;
             let others = value - &own;

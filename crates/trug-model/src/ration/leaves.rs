@@ -9,7 +9,7 @@ use super::{Line, Ration};
 use crate::Q;
 use crate::view::{Feed, Ingredient, Interval, Linear, Nutrient};
 
-/// An ingredient inside a line, with its fraction of the line's mass.
+/// An ingredient inside a line, as it was delivered, with its fraction of the line's mass.
 #[derive(Clone, Debug)]
 pub(crate) struct Leaf {
     pub(crate) ingredient: Arc<Ingredient>,
@@ -96,12 +96,16 @@ impl Ration {
     pub(crate) fn leaves(&self) -> &[Leaf] {
         self.leaves.get_or_init(|| {
             let mut leaves: Vec<Leaf> = Vec::new();
-            let mut ranks: BTreeMap<SmolStr, usize> = BTreeMap::new();
+            // Of two deliveries of one ingredient each holds what its own analysis says.
+            let mut ranks: BTreeMap<(SmolStr, Option<SmolStr>), usize> = BTreeMap::new();
             for (line, fraction) in self.fractions() {
                 for leaf in line.feed.leaves() {
                     let fraction = leaf.fraction * &fraction;
-                    let name = leaf.ingredient.name.clone();
-                    let rank = *ranks.entry(name).or_insert(leaves.len());
+                    let delivered = (
+                        leaf.ingredient.name.clone(),
+                        leaf.ingredient.delivery.clone(),
+                    );
+                    let rank = *ranks.entry(delivered).or_insert(leaves.len());
                     match leaves.get_mut(rank) {
                         Some(known) => known.fraction += fraction,
                         None => leaves.push(Leaf {
@@ -141,19 +145,17 @@ impl Ration {
                     Some(known) => {
                         known.low += low;
                         known.high += high;
-                        known.lines.push(line);
-                        known.ranks.push(line_rank);
-                        known.fractions.push(leaf.fraction);
-                        known.or_none &= line.or_none;
+                        known.add(line_rank, line, leaf);
                     }
                     None => inclusions.push(Inclusion {
-                        ingredient: leaf.ingredient,
+                        ingredient: Arc::clone(&leaf.ingredient),
                         low,
                         high,
                         lines: vec![line],
                         ranks: vec![line_rank],
-                        fractions: vec![leaf.fraction],
+                        fractions: vec![leaf.fraction.clone()],
                         or_none: line.or_none,
+                        deliveries: vec![(line_rank, leaf)],
                     }),
                 }
             }
@@ -164,6 +166,7 @@ impl Ration {
 
 /// An ingredient with its inclusion, summed over wherever it sits.
 pub(crate) struct Inclusion<'ration> {
+    /// The first of its deliveries: what they hold may differ, what its label says does not.
     pub(crate) ingredient: Arc<Ingredient>,
     pub(crate) low: Q,
     pub(crate) high: Q,
@@ -173,4 +176,22 @@ pub(crate) struct Inclusion<'ration> {
     /// Which fraction of each of them it is.
     pub(crate) fractions: Vec<Q>,
     pub(crate) or_none: bool,
+    /// The same by delivery, each with the rank of the line it sits in.
+    pub(crate) deliveries: Vec<(usize, Leaf)>,
+}
+
+impl<'ration> Inclusion<'ration> {
+    /// One more place it sits in. A mix may hold several deliveries of it.
+    fn add(&mut self, rank: usize, line: &'ration Line, leaf: Leaf) {
+        match self.fractions.last_mut() {
+            Some(fraction) if self.ranks.last() == Some(&rank) => *fraction += &leaf.fraction,
+            _ => {
+                self.lines.push(line);
+                self.ranks.push(rank);
+                self.fractions.push(leaf.fraction.clone());
+                self.or_none &= line.or_none;
+            }
+        }
+        self.deliveries.push((rank, leaf));
+    }
 }

@@ -6,7 +6,7 @@ use trug_syntax::tree::{AmountForm, Quantity};
 use super::draft::{DraftLine, Form};
 use crate::Q;
 use crate::farm::Namespace;
-use crate::findings::{amount, data, unit};
+use crate::findings::{amount, basis, data, unit};
 use crate::quantity::{self, Base, Basis, Dimension, Range, Shown};
 use crate::view::{Feed, View, Wants, number, units_for};
 
@@ -199,6 +199,11 @@ fn giving(
             (&active.text, &nutrient.dimension),
             wants.units,
         ));
+        return None;
+    }
+    if let Some(basis @ (Basis::OfDryMatter | Basis::AtDryMatter(_))) = &measure.basis {
+        let place = Place::new(line.file, written.span);
+        findings.push(basis::given(place, &line.name.text, &basis.words()));
         return None;
     }
     if !measure.value.is_positive() {

@@ -53,6 +53,8 @@ pub struct Ingredient {
     pub particle_density: Option<Q>,
     /// By language tag.
     pub labels: BTreeMap<SmolStr, String>,
+    /// The lot whose analysis this is; none where it is what its own text says.
+    pub(crate) delivery: Option<SmolStr>,
     /// Every line could be read: it may be summed and judged.
     pub is_sound: bool,
 }
@@ -183,6 +185,7 @@ impl Ingredient {
             particle_size: None,
             particle_density: None,
             labels: BTreeMap::new(),
+            delivery: None,
             is_sound: true,
         }
     }

@@ -5,6 +5,7 @@ mod delivered;
 pub use delivered::Delivered;
 
 use jiff::civil::Date;
+use smol_str::SmolStr;
 use trug_findings::{Finding, Place};
 use trug_syntax::tree::{ItemBody, LotStatement};
 
@@ -96,6 +97,7 @@ impl View<'_> {
             return delivered;
         };
         delivered.is_sound &= !item.has_unread_line;
+        delivered.delivery = Some(SmolStr::new(lot));
         let statements = || {
             written
                 .lines
