@@ -7,14 +7,14 @@ use proptest::prelude::*;
 use trug_model::analysis::BoundKind;
 use trug_model::{Farm, InMemory, Settings};
 
-use super::mixes::{Held, Near, PRODUCTS, Yard, near, yard};
+use super::mixes::{Held, Near, PRODUCTS, Units, Yard, near, yard};
 use crate::arithmetic::{config, other, ratio, read, whole};
 
 /// Each is of the next kind.
 const KINDS: [&str; 3] = ["duckling", "duck", "bird"];
 const NUTRIENTS: [&str; 2] = ["lysine", "vitamin"];
 /// A bound on each nutrient a kg of feed is in these, and a day in those.
-const UNITS: [[&[(&str, i64, i64)]; 2]; 2] = [
+const UNITS: [[Units; 2]; 2] = [
     [
         &[
             ("%", 1, 100),

@@ -7,11 +7,11 @@ use proptest::prelude::*;
 use trug_findings::Severity;
 use trug_model::{Farm, InMemory, Settings};
 
-use super::mixes::{Held, Near, PRODUCTS, Yard, near, yard};
+use super::mixes::{Held, Near, PRODUCTS, Units, Yard, near, yard};
 use crate::arithmetic::{config, other, ratio, read, whole};
 
 /// What a label bounds: the product, or one of its actives; with the units of a bound and their sizes.
-const BOUNDED: [(&str, &[(&str, i64, i64)]); 3] = [
+const BOUNDED: [(&str, Units); 3] = [
     ("", SHARES_OF_LABELS),
     ("lysine", SHARES_OF_LABELS),
     (
@@ -19,7 +19,7 @@ const BOUNDED: [(&str, &[(&str, i64, i64)]); 3] = [
         &[("IU/kg", 1, 1), ("IU/g", 1_000, 1), ("IU per 40 kg", 1, 40)],
     ),
 ];
-const SHARES_OF_LABELS: &[(&str, i64, i64)] = &[
+const SHARES_OF_LABELS: Units = &[
     ("g/kg", 1, 1_000),
     ("mg/kg", 1, 1_000_000),
     ("g/t", 1, 1_000_000),
@@ -176,7 +176,7 @@ type Standing = BTreeMap<(usize, usize), (Stands, BigRational)>;
 fn standing(yard: &Yard, held: &Held, labels: &[Written], animal: usize) -> Standing {
     let mut standing = Standing::new();
     for product in 1..yard.products.len() {
-        for bounded in 0..BOUNDED.len() {
+        for (bounded, (_, units)) in BOUNDED.iter().enumerate() {
             let is_in = held
                 .iter()
                 .any(|((of, _), part)| *of == product && *part != whole(0));
@@ -207,7 +207,7 @@ fn standing(yard: &Yard, held: &Held, labels: &[Written], animal: usize) -> Stan
             };
             let is_kept = code(&stands, false).is_none();
             stands.met = stands.value.is_some().then_some(is_kept);
-            let (_, above, below) = BOUNDED[bounded].1[told.label.unit];
+            let (_, above, below) = units[told.label.unit];
             standing.insert((product, bounded), (stands, ratio(above, below)));
         }
     }

@@ -8,6 +8,9 @@ use proptest::prelude::*;
 use super::{BASES, Content, PROTEIN, SHARES, as_fed, content, sized};
 use crate::arithmetic::{ratio, read, whole};
 
+/// Units, each with how many of them make how many of the plainest.
+pub(super) type Units = &'static [(&'static str, i64, i64)];
+
 /// In IU of a kg.
 pub(super) const ACTIVITY: [(&str, i64, i64); 3] =
     [("IU/kg", 1, 1), ("IU/g", 1_000, 1), ("IU per 250 g", 4, 1)];

@@ -25,6 +25,7 @@ mod refused;
 mod repository;
 mod sheet;
 mod start;
+mod tables;
 mod threads;
 mod tidy;
 mod trace;

@@ -5,7 +5,9 @@ use trug_pdf::{Paper, Pdf, pdf};
 use trug_report::sheet::picture::{Anchor, Picture, Point, Shape};
 use trug_report::sheet::*;
 
+pub(crate) mod read;
 pub(crate) mod texts;
+pub(crate) mod told;
 
 /// Draws a booklet and reads it back; the file is kept for who wants to look at it.
 pub(crate) fn drawn(name: &str, booklet: &Booklet, paper: Paper) -> (Pdf, Document) {
