@@ -250,6 +250,11 @@ fn refused(refusal: &Refusal, ration: &str) -> String {
                 "{ingredient} of {ration} would weigh less than any scale shows: mix more at a time"
             )
         }
+        Refusal::Both(ingredient) => {
+            format!(
+                "{ingredient} is in the 100 % of {ration} and on top as well: write it on one line"
+            )
+        }
         _ => format!("{ration} cannot be planned: its amounts are not known"),
     }
 }

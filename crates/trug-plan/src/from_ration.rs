@@ -50,6 +50,8 @@ pub enum Refusal {
     TooMuch(Q, Q),
     /// An ingredient of it would weigh less than any scale shows: which, and the least that is planned, in grams.
     TooLittle(String, Q),
+    /// An ingredient of it is within the 100 % and on top as well: a plan weighs each as one.
+    Both(String),
 }
 
 /// A million tonnes: more than a floor could take in all the batches there are numbers for.
@@ -62,9 +64,17 @@ fn least_g() -> Q {
     Q::ratio(1, 1_000_000)
 }
 
-/// Why an order is for no hands at all.
+/// Why an order is for no hands, or for no sheet.
 pub(crate) fn out_of_reach(order: &Order) -> Option<Refusal> {
     let kg = order.mass_g.over(&Q::int(1000))?;
+    let mut tops = order.ingredients.iter().filter(|one| one.on_top);
+    let is_within = |top: &&Ingredient| {
+        let mut all = order.ingredients.iter();
+        all.any(|one| !one.on_top && one.name == top.name)
+    };
+    if let Some(both) = tops.find(is_within) {
+        return Some(Refusal::Both(both.name.clone()));
+    }
     if most_kg() < kg || batches::are_countless(order) {
         return Some(Refusal::TooMuch(kg, most_kg()));
     }

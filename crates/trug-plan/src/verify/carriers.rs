@@ -86,9 +86,7 @@ fn check_early(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
                 let says = "carrier enters early, and not from the first carrier";
                 found.add(Rule::Carrier, batch.at_step(step), says);
             }
-            let scale = weighing.scale.and_then(|rank| sheet.scales.get(rank));
-            let division = scale.map(|scale| scale.division.value.clone());
-            if !has_two_figures(mass, division) {
+            if !has_two_figures(sheet, mass) {
                 let says = format!("{mass} g of carrier enter early: more than two figures");
                 found.add(Rule::Carrier, batch.at_step(step), says);
             }
@@ -96,17 +94,16 @@ fn check_early(sheet: &Sheet, batch: &Batch, found: &mut Breaches) {
     }
 }
 
-/// Whether a mass has at most two figures, in grams or, where its scale shows ounces and the like, in divisions.
-fn has_two_figures(mass: &Q, division: Option<Q>) -> bool {
-    if figures(mass) <= 2 {
-        return true;
-    }
-    match division {
-        Some(division) if figures(&division) > 1 => mass
-            .over(&division)
-            .is_some_and(|divisions| figures(&divisions) <= 2),
-        _ => false,
-    }
+/// Whether a mass has at most two figures, in grams or in the divisions of a scale that shows ounces and the like. Where all of
+/// an ingredient asks for a finer scale than the one its part was cut to, that one weighs it.
+fn has_two_figures(sheet: &Sheet, mass: &Q) -> bool {
+    let divisions = sheet.scales.iter().map(|scale| &scale.division.value);
+    let mut odd = divisions.filter(|division| figures(division) > 1);
+    let in_divisions = |division: &Q| {
+        mass.over(division)
+            .is_some_and(|count| figures(&count) <= 2)
+    };
+    figures(mass) <= 2 || odd.any(in_divisions)
 }
 
 fn figures(number: &Q) -> usize {

@@ -167,6 +167,15 @@ fn what_no_hand_mixes_is_refused_with_its_number() {
 }
 
 #[test]
+fn what_is_within_and_on_top_is_refused_by_its_name() {
+    let farm = farm();
+    let twice = mash("hen-mash") + "  salt           1 g/kg on top\n";
+    farm.put("mash.trug", of_store(&twice));
+    farm.run(&["plan", "mash.trug"])
+        .fails("salt is in the 100 % of hen-mash and on top as well");
+}
+
+#[test]
 fn any_number_of_threads_plans_the_same() {
     let farm = farm();
     for form in ["text", "jsonl", "csv"] {

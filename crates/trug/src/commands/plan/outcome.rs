@@ -77,6 +77,10 @@ pub(super) fn refused(refusal: Refusal, meant: &Meant<'_>, request: &Request) ->
             "look at the unit of the batch; at most {most} kg are planned, in up to {} batches",
             u32::MAX
         )),
+        Refusal::Both(ingredient) => Failure::new(format!(
+            "{ingredient} is in the 100 % of {ration} and on top as well"
+        ))
+        .help("write it on one line, in the one way or the other: a plan weighs it as one"),
         Refusal::TooLittle(ingredient, least) => Failure::new(format!(
             "{ingredient} of {ration} would weigh less than any scale shows"
         ))
