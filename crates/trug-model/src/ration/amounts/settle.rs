@@ -4,7 +4,7 @@ use smol_str::SmolStr;
 use trug_findings::{Finding, Place};
 
 use super::shares::{self, Shares};
-use super::{Frame, blank, feed_of, judge_clauses, place_of, sums};
+use super::{Frame, blank, feed_of, is_as_fed, judge_clauses, place_of, sums};
 use crate::Q;
 use crate::farm::Namespace;
 use crate::findings::{amount, data};
@@ -231,6 +231,9 @@ fn within(
     }
     let reader = view.reader_of(line.file, &line.name.text);
     let range = reader.range(bound, &Wants::AMOUNT, findings)?;
+    if !is_as_fed(&range, line.file, findings) {
+        return None;
+    }
     as_share(range, batch)
 }
 
