@@ -179,16 +179,16 @@ impl Browser {
     pub(crate) fn print(&self, paper: Paper) -> Vec<u8> {
         let page = json!({"width": paper.width, "height": paper.height});
         let wanted = json!({"page": page, "shrinkToFit": false});
-        // A browser that is short of memory or time says now and then that printing failed, and prints the next time.
+        // A browser that is short of memory or time says now and then that printing failed, or hands out a blank sheet, and
+        // prints the next time.
         let mut answer = self.post("/print", &wanted);
         for _ in 1..TRIES {
-            if answer.is_string() {
+            if written(&answer).is_some() {
                 break;
             }
             answer = self.post("/print", &wanted);
         }
-        let print = answer.as_str().unwrap_or_else(|| panic!("{answer}"));
-        STANDARD.decode(print).unwrap()
+        written(&answer).unwrap_or_else(|| panic!("{answer}"))
     }
 
     /// How many pages the print has.
@@ -198,6 +198,13 @@ impl Browser {
         let is_page = |after: &&str| !after.starts_with(|next: char| next.is_alphanumeric());
         print.split("/Type /Page").skip(1).filter(is_page).count()
     }
+}
+
+/// A print with letters on it.
+fn written(answer: &Value) -> Option<Vec<u8>> {
+    let print = STANDARD.decode(answer.as_str()?).ok()?;
+    let has_letters = String::from_utf8_lossy(&print).contains("/Font");
+    has_letters.then_some(print)
 }
 
 /// How often a driver is started, or asked to print: the port it finds free may be taken by another before it listens.
