@@ -64,14 +64,19 @@ fn error_of(scale: &Scale, load: &Q) -> Q {
     }
 }
 
+/// What a scale weighs in one load, by what it bears and what one lifts.
+pub(crate) fn one_load(case: &Case, scale: &Scale) -> Q {
+    match &case.order.method.lift_g {
+        Some(lift) => lift.clone().min(scale.capacity_g.clone()),
+        None => scale.capacity_g.clone(),
+    }
+}
+
 /// The weighing of `mass` on the scale of rank `rank`; none where that scale cannot do it.
 pub(crate) fn read(case: &Case, rank: usize, mass: &Q) -> Option<Reading> {
     let scale = case.order.scales.get(rank)?;
-    let most = match &case.order.method.lift_g {
-        Some(lift) if *lift < scale.capacity_g => lift,
-        _ => &scale.capacity_g,
-    };
-    let loads = loads(scale, mass, &most.floor_to(&scale.division_g))?;
+    let most = one_load(case, scale).floor_to(&scale.division_g);
+    let loads = loads(scale, mass, &most)?;
     let error = loads
         .iter()
         .map(|(times, load)| error_of(scale, load) * Q::int(*times))

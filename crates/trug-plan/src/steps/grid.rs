@@ -4,7 +4,7 @@ use trug_model::Q;
 
 use crate::amounts::Case;
 use crate::order::Scale;
-use crate::scales::carrier_error;
+use crate::scales::{carrier_error, one_load};
 
 /// Everything that some scale can give.
 #[derive(Clone, Debug, Default)]
@@ -109,14 +109,6 @@ fn band(case: &Case, scale: &Scale, per_gram: i128) -> Option<Band> {
         low,
         high,
     })
-}
-
-/// What a scale weighs in one load, by what it bears and what one lifts.
-fn one_load(case: &Case, scale: &Scale) -> Q {
-    match &case.order.method.lift_g {
-        Some(lift) => lift.clone().min(scale.capacity_g.clone()),
-        None => scale.capacity_g.clone(),
-    }
 }
 
 /// The smallest decimal part of a gram that is a whole number of units.
